@@ -1,0 +1,1 @@
+"""General methods that the four answers stand on, each with its published source."""
