@@ -1,0 +1,176 @@
+"""Records from and to plain data, with every fault named: ``field: what is wrong``."""
+
+import re
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+import msgspec
+
+from logbook.records import KINDS
+from logbook.records.record import Record, kind_of
+from logbook.records.settings import SETTINGS
+from logbook.records.text import plain
+
+type_of = KINDS.get
+
+
+class Refused(ValueError):
+    """A record that can't be taken; ``faults`` are lines ``field: what is wrong``."""
+
+    def __init__(self, faults: list[str]) -> None:
+        super().__init__("; ".join(faults))
+        self.faults = faults
+
+
+@cache
+def _decoder() -> msgspec.json.Decoder[Any]:
+    union: Any = KINDS["printer"]
+    for record in KINDS.values():
+        union = union | record
+    return msgspec.json.Decoder(union)
+
+
+def decode(line: bytes | str) -> Record:
+    """The record on one line of JSON. Raises ``Refused`` with every fault of the line."""
+    try:
+        record = _decoder().decode(line)
+    except (msgspec.DecodeError, ValueError, RecursionError):
+        raise Refused(_faults_of_line(line)) from None
+    assert isinstance(record, Record)
+    return record
+
+
+def from_mapping(fields: Mapping[str, Any]) -> Record:
+    """The record of plain data such as ``{"kind": "paper", …}``. Raises ``Refused``."""
+    kind = fields.get("kind")
+    if not isinstance(kind, str) or kind not in KINDS:
+        raise Refused([_unknown_kind(fields)])
+    try:
+        return msgspec.convert(fields, KINDS[kind])
+    except (msgspec.ValidationError, ValueError) as error:
+        raise Refused(_faults_of_mapping(fields, KINDS[kind]) or [_said(error)]) from None
+
+
+def to_mapping(record: Record) -> dict[str, Any]:
+    """Plain data of a record as it stands in a file: ``kind`` first, what is absent left out."""
+    fields: dict[str, Any] = msgspec.to_builtins(record)
+    return {name: value for name, value in fields.items() if value is not None}
+
+
+def encode(record: Record) -> str:
+    """One line of JSON, without its newline."""
+    return msgspec.json.encode(to_mapping(record)).decode()
+
+
+def validated(record: Record) -> Record:
+    """``record`` itself where it obeys every limit; raises ``Refused``. For records made in code, not read."""
+    return from_mapping({**msgspec.to_builtins(record), "kind": kind_of(record)})
+
+
+def _faults_of_line(line: bytes | str) -> list[str]:
+    try:
+        fields = msgspec.json.decode(line)
+    except (msgspec.DecodeError, ValueError, RecursionError) as error:
+        return [f"line: is not one JSON record ({_said(error)})"]
+    if not isinstance(fields, dict):
+        return ["line: is not a record, which stands in braces"]
+    try:
+        from_mapping(fields)
+    except Refused as refused:
+        return refused.faults
+    return ["line: can't be read as a record"]
+
+
+def _unknown_kind(fields: Mapping[str, Any]) -> str:
+    if "kind" not in fields:
+        return "kind: is missing"
+    return f"kind: {_brief(fields['kind'])} is none of {', '.join(KINDS)}"
+
+
+def _faults_of_mapping(fields: Mapping[str, Any], record: type[Record]) -> list[str]:
+    known = {field.encode_name: field for field in msgspec.structs.fields(record)}
+    faults = [f"{_brief(name)[1:-1]}: is not a field of a {kind_of(record)}" for name in fields if name not in known and name != "kind"]
+    for name, field in known.items():
+        if name not in fields:
+            if field.required:
+                faults.append(f"{name}: is missing")
+            continue
+        faults += _faults_of_value(name, fields[name], field.type)
+    if not faults:
+        try:
+            msgspec.convert(fields, record)
+        except (msgspec.ValidationError, ValueError) as error:
+            faults.append(_said(error))
+    return faults
+
+
+def _faults_of_value(name: str, value: Any, wanted: Any) -> list[str]:
+    if name == "settings" and isinstance(value, dict):
+        return [fault for key, one in value.items() for fault in _faults_of_setting(str(key), one)]
+    if isinstance(value, dict) and len(value) > 1:  # one entry at a time, so that each fault names its own
+        return [fault for key, one in value.items() for fault in _faults_of_value(name, {key: one}, wanted)]
+    try:
+        msgspec.convert(value, wanted)
+    except (msgspec.ValidationError, ValueError) as error:
+        where = _where(error)
+        if isinstance(value, dict) and (where == "[...]" or "at key in" in str(error)):
+            where = f".{_brief(next(iter(value)))[1:-1]}"
+        return [f"{name}{where}: {_said(error)}"]
+    return []
+
+
+def _faults_of_setting(name: str, value: Any) -> list[str]:
+    shown = f"settings.{plain(name)[:64]}"
+    try:
+        msgspec.convert(value, SETTINGS.get(name, str | bool | int | float))
+    except (msgspec.ValidationError, ValueError) as error:
+        return [f"{shown}: {_said(error)}"]
+    return []
+
+
+def _where(error: Exception) -> str:
+    found = re.search(r" - at `(?:key in )?\$([^`]*)`$", str(error))
+    return found[1] if found else ""
+
+
+_WORDS = {"str": "text", "bool": "true or false", "int": "a whole number", "float": "a number", "object": "a map", "array": "a list", "null": "nothing", "datetime": "a time with its offset", "date": "a date"}
+_KIND_OF_VALUE = re.compile(r"`([a-z| ]+)`")
+
+
+def _said(error: Exception) -> str:
+    """The library's message in this program's words."""
+    text = re.sub(r" - at (key in )?`[^`]*`$", "", str(error))
+    if "matching regex" in text:
+        return "holds a control character" if "u0000" in text else "is not in the form asked for"
+    if "timezone component" in text:
+        return "is a time without its offset, such as +01:00"
+    text = re.sub(r"Invalid RFC3339 encoded datetime", "is not a time such as 2026-11-25T14:02:00+01:00", text)
+    text = re.sub(r"Invalid RFC3339 encoded date", "is not a date such as 2026-11-25", text)
+    text = re.sub(r"Invalid enum value (.*)", lambda m: f"{_brief(m[1].strip(chr(39)))} is none of the values it can have", text)
+    text = _KIND_OF_VALUE.sub(lambda m: " or ".join(_WORDS.get(word.strip(), word.strip()) for word in m[1].split("|") if word.strip() != "null") or "nothing", text)
+    text = text.replace("Expected text of length >= 1", "must not be empty").replace("Expected a map of length >= 1", "must not be empty")
+    text = re.sub(r"Expected (.*) of length <= (\d+)", r"is longer than \2", text)
+    text = text.replace("Expected ", "must be ", 1) if text.startswith("Expected ") else text
+    return plain(re.sub(r"must be (.*?) (<=|>=|<|>) (\S+)$", lambda m: f"must be {m[1]} {_COMPARED[m[2]]} {_number(m[3])}" if _is_number(m[3]) else m[0], text))
+
+
+_COMPARED = {"<=": "of at most", ">=": "of at least", "<": "below", ">": "above"}
+
+
+def _number(text: str) -> str:
+    value = float(text)
+    return f"{value:,.0f}" if value == int(value) else f"{value:g}"
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _brief(value: Any) -> str:
+    shown = plain(str(value))
+    return f"'{shown[:60]}…'" if len(shown) > 60 else f"'{shown}'"

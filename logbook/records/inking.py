@@ -1,0 +1,62 @@
+"""What happens to the inks: cartridges, readings, changeovers and cleanings."""
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from logbook.records.fields import Black, Count, Id, Minutes, Money, Name, Percent, Strength, Text, Time, Volume
+from logbook.records.record import Record, not_before
+
+
+class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
+    """One cartridge of an ink, from installed to removed; ``start_percent`` is below 100 for a part-used one."""
+
+    printer: Id
+    ink: Name
+    installed: Time
+    nominal_ml: Volume
+    removed: Time | None = None
+    price: Money | None = None
+    start_percent: Percent = 100.0
+    lot: Text | None = None
+
+    def check(self) -> None:
+        not_before("removed", self.removed, self.installed, "installed")
+
+
+class Gauge(Record, frozen=True, kw_only=True, tag="gauge"):
+    """One round of ink-level readings, in percent, as the printer shows them."""
+
+    printer: Id
+    at: Time
+    levels: Annotated[dict[Name, Percent], Meta(min_length=1, max_length=64)]
+
+
+class Changeover(Record, frozen=True, kw_only=True, tag="changeover"):
+    """Exchanging one black for the other; ``before`` and ``after`` are gauges."""
+
+    printer: Id
+    at: Time
+    from_black: Black = msgspec.field(name="from")
+    to_black: Black = msgspec.field(name="to")
+    before: Id | None = None
+    after: Id | None = None
+    minutes: Minutes | None = None
+    cleanings: Count | None = None
+    note: Text | None = None
+
+    def check(self) -> None:
+        if self.from_black == self.to_black:
+            raise ValueError("to: a changeover brings the other black")
+
+
+class Cleaning(Record, frozen=True, kw_only=True, tag="cleaning"):
+    """A head cleaning, with its strength, and whether the nozzle check was clear before and after it."""
+
+    printer: Id
+    at: Time
+    strength: Strength | None = None
+    clear_before: bool | None = None
+    clear_after: bool | None = None
+    note: Text | None = None

@@ -1,0 +1,39 @@
+"""The printer and the inks it holds."""
+
+from typing import Annotated
+
+import msgspec
+from msgspec import Meta
+
+from logbook.records.fields import Black, Length, Money, Name, Volume
+from logbook.records.record import Record
+
+
+class Ink(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One ink of a printer: named by what it is, with the volume and price of a full cartridge."""
+
+    ink: Name
+    nominal_ml: Volume
+    price: Money | None = None
+
+
+class Printer(Record, frozen=True, kw_only=True, tag="printer"):
+    """A printer: the widest paper it takes, its inks in the order of its own display, and its gauge's step."""
+
+    name: Name
+    max_width_mm: Length
+    inks: Annotated[tuple[Ink, ...], Meta(min_length=1, max_length=64)]
+    gauge_step_percent: Annotated[float, Meta(gt=0, le=100)]
+    shared_black_slot: bool = True
+    black_at_start: Black | None = None
+
+    def check(self) -> None:
+        names = [ink.ink for ink in self.inks]
+        twice = next((name for name in names if names.count(name) > 1), None)
+        if twice is not None:
+            raise ValueError(f"inks: {twice!r} stands twice")
+
+    @property
+    def ink_names(self) -> tuple[str, ...]:
+        """The inks in the order of the printer's display."""
+        return tuple(ink.ink for ink in self.inks)

@@ -1,0 +1,78 @@
+"""A print, and what somebody saw of it."""
+
+from typing import Annotated
+
+from msgspec import Meta
+
+from logbook.records.fields import (
+    Border,
+    Hours,
+    Id,
+    Length,
+    Name,
+    Number,
+    Purpose,
+    Shadows,
+    Text,
+    Third,
+    Time,
+    UsedVolume,
+    Verdict,
+)
+from logbook.records.record import Record
+from logbook.records.settings import Settings, check_settings
+
+
+class Print(Record, frozen=True, kw_only=True, tag="print"):
+    """One sheet that came out of the printer. ``width_mm`` and ``height_mm`` are the image without its borders."""
+
+    at: Time
+    printer: Id
+    paper: Id
+    picture: Id
+    width_mm: Length
+    height_mm: Length
+    settings: Settings
+    border_mm: Border | None = None
+    stock: Id | None = None
+    purpose: Purpose = "final"
+    attempt_of: Id | None = None
+    order: Id | None = None
+    screen: Id | None = None
+    edition_number: Number | None = None
+    edition_size: Number | None = None
+    ink_ml: UsedVolume | None = None
+    note: Text | None = None
+
+    def check(self) -> None:
+        check_settings(self.settings)
+        if self.attempt_of == self.id:
+            raise ValueError("attempt_of: a print is not an attempt of itself")
+        if self.edition_number is not None and self.edition_size is not None and self.edition_number > self.edition_size:
+            raise ValueError(f"edition_number: {self.edition_number} is beyond the edition of {self.edition_size}")
+
+    @property
+    def area_m2(self) -> float:
+        """Area of the image without its borders, in m²."""
+        return self.width_mm * self.height_mm / 1e6
+
+    @property
+    def sheet_mm(self) -> tuple[float, float]:
+        """Width and height with the borders, in mm."""
+        border = 2 * (self.border_mm or 0)
+        return self.width_mm + border, self.height_mm + border
+
+
+class Judgement(Record, frozen=True, kw_only=True, tag="judgement"):
+    """What one person saw of one print, at one time, in one light. ``darkness`` is in thirds of a stop."""
+
+    print: Id
+    at: Time
+    light: Id | None = None
+    hours_dry: Hours | None = None
+    darkness: Third | None = None
+    shadows: Shadows | None = None
+    cast: Text | None = None
+    flaws: Annotated[tuple[Name, ...], Meta(max_length=100)] | None = None
+    verdict: Verdict | None = None
+    note: Text | None = None

@@ -1,0 +1,49 @@
+"""What every record shares."""
+
+import math
+from datetime import date, datetime
+from uuid import uuid4
+
+import msgspec
+
+from logbook.records.fields import FIRST_YEAR, LAST_YEAR, Id
+
+
+class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind"):
+    """One thing a logbook holds; told apart by ``kind`` in a record file.
+
+    Raises ``ValueError`` (``field: what is wrong``) from its own checks when made, and ``msgspec.ValidationError``
+    when read.
+    """
+
+    id: Id
+
+    def __post_init__(self) -> None:
+        for name in self.__struct_fields__:
+            value = getattr(self, name)
+            if isinstance(value, date) and not FIRST_YEAR <= value.year <= LAST_YEAR:
+                raise ValueError(f"{name}: the year must be {FIRST_YEAR} to {LAST_YEAR}")
+            if isinstance(value, float) and not math.isfinite(value):
+                raise ValueError(f"{name}: must be a finite number")
+        self.check()
+
+    def check(self) -> None:
+        """Rules that tie fields together; ``ValueError`` names the field first."""
+
+
+def new_id() -> str:
+    """A fresh id: a random UUID as 32 hexadecimal digits."""
+    return uuid4().hex
+
+
+def kind_of(record: Record | type[Record]) -> str:
+    """The record's ``kind`` as it stands in a file, such as ``print``."""
+    tag = record.__struct_config__.tag
+    assert isinstance(tag, str)
+    return tag
+
+
+def not_before(field: str, later: datetime | None, earlier: datetime, name: str) -> None:
+    """``ValueError`` where ``later`` is given and lies before ``earlier``."""
+    if later is not None and later < earlier:
+        raise ValueError(f"{field}: lies before {name}")

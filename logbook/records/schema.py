@@ -1,0 +1,58 @@
+"""The JSON schema of a record file, made from the structs: ``python -m logbook.records.schema`` writes it."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from logbook.records import KINDS
+from logbook.records.settings import NUMBER_LIMIT, SETTINGS
+
+# Rules that tie two fields together, which a struct's annotations cannot hold.
+_TIES: dict[str, dict[str, Any]] = {
+    "order": {"anyOf": [{"required": [name], "properties": {name: {"type": "string"}}} for name in ("black", "paper")]},
+    "changeover": {"not": {"anyOf": [{"properties": {"from": {"const": black}, "to": {"const": black}}} for black in ("matte", "photo")]}},
+    "stock": {"not": {"required": ["length_mm", "sheets"], "properties": {"length_mm": {"type": "number"}, "sheets": {"type": "integer"}}}},
+}
+
+
+def schema() -> dict[str, Any]:
+    """A schema (JSON Schema 2020-12) that one line of a record file must satisfy."""
+    (_, *_), components = msgspec.json.schema_components(list(KINDS.values()), ref_template="#/$defs/{name}")
+    _, settings = msgspec.json.schema_components(list(SETTINGS.values()), ref_template="#/$defs/{name}")
+    assert not settings
+    for kind, record in KINDS.items():
+        components[record.__name__].update(_TIES.get(kind, {}))
+    free = components["Print"]["properties"]["settings"]
+    free["properties"] = {name: msgspec.json.schema(wanted) for name, wanted in SETTINGS.items()}
+    free["additionalProperties"] = _free_setting(free["additionalProperties"])
+    components["Bench"]["properties"]["weekdays"]["uniqueItems"] = True
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "One record of a print-session logbook",
+        "oneOf": [{"$ref": f"#/$defs/{record.__name__}"} for record in KINDS.values()],
+        "discriminator": {"propertyName": "kind"},
+        "$defs": components,
+    }
+
+
+def _free_setting(loose: dict[str, Any]) -> dict[str, Any]:
+    text = msgspec.json.schema(SETTINGS["media"])
+    number = {"type": "number", "minimum": -NUMBER_LIMIT, "maximum": NUMBER_LIMIT}
+    return {"anyOf": [text, {"type": "boolean"}, number]} if loose else loose
+
+
+def as_text() -> str:
+    """The schema as it stands in ``schemas/records.schema.json``."""
+    return json.dumps(schema(), indent=2, ensure_ascii=True) + "\n"
+
+
+def main() -> None:
+    """Write the schema file of this checkout."""
+    path = Path(__file__).parents[2] / "schemas" / "records.schema.json"
+    path.write_text(as_text(), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,102 @@
+"""Lengths and sizes as people type and read them. Everything is kept in millimetres."""
+
+import re
+from fractions import Fraction
+
+MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1_000.0, "in": 25.4, '"': 25.4, "″": 25.4, "inch": 25.4, "inches": 25.4, "ft": 304.8}
+_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3", "⅔": "2/3"}
+_LENGTH = re.compile(
+    r"^(?:(?P<whole>\d+)[ -]+(?P<part>\d+/\d+)|(?P<fraction>\d+/\d+)|(?P<decimal>\d+(?:[.,]\d+)?|[.,]\d+))\s*"
+    r"(?P<unit>mm|cm|m|inches|inch|in\.?|ft|\"|″)?$"
+)
+LONGEST_MM = 1_000_000.0
+
+
+def parse_length(text: str, *, unit: str = "mm") -> float:
+    """A length in mm; ``unit`` is meant where none is typed. ``ValueError`` says what was not understood.
+
+    >>> parse_length("52cm"), parse_length("17 3/4 in"), parse_length("305"), parse_length("12½ in")
+    (520.0, 450.85, 305.0, 317.5)
+    """
+    number, typed = _number_and_unit(text)
+    length = float(number * Fraction(str(MM_PER_UNIT[typed or unit])))
+    if not 0 < length <= LONGEST_MM:
+        raise ValueError(f"{text.strip()!r} is not a length above 0 and up to 1 km")
+    return length
+
+
+def parse_border(text: str, *, unit: str = "mm") -> float:
+    """As ``parse_length``, where nothing at all (0) is a width too.
+
+    >>> parse_border("0"), parse_border("25mm")
+    (0.0, 25.0)
+    """
+    return 0.0 if _number_and_unit(text)[0] == 0 else parse_length(text, unit=unit)
+
+
+def parse_size(text: str) -> tuple[float, float]:
+    """Width and height in mm; one unit, on either number, serves both.
+
+    >>> parse_size("12x18in"), parse_size("40×50cm"), parse_size("305x457")
+    ((304.8, 457.2), (400.0, 500.0), (305.0, 457.0))
+    """
+    parts = [part.strip() for part in re.split(r"\s*(?:[x×X*]|\bby\b)\s*", text.strip())]
+    if len(parts) != 2 or not all(parts):
+        raise ValueError(f"{text.strip()!r} is not a size: type width × height, such as 40×50cm or 12x18in")
+    units = [_number_and_unit(part)[1] for part in parts]
+    unit = units[1] or units[0] or "mm"
+    return parse_length(parts[0], unit=unit), parse_length(parts[1], unit=unit)
+
+
+def _number_and_unit(text: str) -> tuple[Fraction, str | None]:
+    cleaned = text.strip().lower()
+    for sign, written in _VULGAR.items():
+        cleaned = re.sub(rf"(\d?)\s*{sign}", lambda m, w=written: f"{m[1]} {w}" if m[1] else w, cleaned)
+    found = _LENGTH.match(cleaned[:100])
+    if found is None:
+        raise ValueError(f"{text.strip()[:40]!r} is not a length: type a number and mm, cm, m or in")
+    try:
+        number = _value(found)
+    except ZeroDivisionError:
+        raise ValueError(f"{text.strip()!r} divides by nothing") from None
+    typed = found["unit"]
+    return number, typed.rstrip(".") if typed else None
+
+
+def _value(found: re.Match[str]) -> Fraction:
+    if found["whole"]:
+        return Fraction(found["whole"]) + Fraction(found["part"])
+    if found["fraction"]:
+        return Fraction(found["fraction"])
+    return Fraction(found["decimal"].replace(",", "."))
+
+
+def number_text(value: float, digits: int = 1) -> str:
+    """``value`` with at most ``digits`` decimals and no idle zeros.
+
+    >>> number_text(40.0), number_text(30.48), number_text(1250.0, 0)
+    ('40', '30.5', '1250')
+    """
+    shown = f"{value:.{digits}f}"
+    shown = shown.rstrip("0").rstrip(".") if "." in shown else shown
+    return "0" if shown == "-0" else shown
+
+
+def length_text(mm: float) -> str:
+    """A length as read at the bench: metres from 1 m, else centimetres, millimetres below one.
+
+    >>> length_text(6800), length_text(400), length_text(6)
+    ('6.8 m', '40 cm', '6 mm')
+    """
+    if mm >= 1_000:
+        return f"{number_text(mm / 1_000, 2)} m"
+    return f"{number_text(mm / 10)} cm" if mm >= 10 else f"{number_text(mm)} mm"
+
+
+def size_text(width_mm: float, height_mm: float) -> str:
+    """A size, in centimetres.
+
+    >>> size_text(400, 500), size_text(304.8, 457.2)
+    ('40×50 cm', '30.5×45.7 cm')
+    """
+    return f"{number_text(width_mm / 10)}×{number_text(height_mm / 10)} cm"
