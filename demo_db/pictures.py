@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from random import Random
 from typing import TYPE_CHECKING, Any
@@ -132,8 +133,8 @@ def _ridge(
     heights = [rng.uniform(-rise, rise), rng.uniform(-rise, rise)]
     spread = float(rise)
     while len(heights) < 65:
-        between = [(left + right) / 2 + rng.uniform(-spread, spread) for left, right in zip(heights, heights[1:])]
-        heights = [height for pair in zip(heights, between) for height in pair] + [heights[-1]]
+        between = [(left + right) / 2 + rng.uniform(-spread, spread) for left, right in pairwise(heights)]
+        heights = [height for pair in zip(heights[:-1], between, strict=True) for height in pair] + [heights[-1]]
         spread *= 0.5
     points = [(place * size[0] / 64, top - height) for place, height in enumerate(heights)]
     pen.polygon([(0, foot), *points, (size[0], foot)], fill=fill)

@@ -4,6 +4,7 @@ import io
 import time
 from collections import Counter, defaultdict
 from datetime import date, timedelta
+from itertools import pairwise
 from pathlib import Path
 from typing import TypeVar
 
@@ -55,7 +56,7 @@ def test_is_the_same_for_the_same_day_and_another_for_another(told: tuple[date, 
 
 
 def test_holds_what_the_reviews_need(told: tuple[date, list[Record]]) -> None:
-    today, records = told
+    _, records = told
     counts = Counter(kind_of(record) for record in records)
     assert set(counts) == {kind_of(kind) for kind in RECORDS}
     assert counts["print"] >= 1_200
@@ -84,7 +85,7 @@ def test_prints_are_made_on_bench_days_in_working_hours(told: tuple[date, list[R
     prints = of(Print, records)
     assert all(made.at.isoweekday() in clock.WEEKDAYS for made in prints if made.at.date() != today)
     assert all(8 <= made.at.hour < 19 for made in prints)
-    assert all(earlier.at < later.at for earlier, later in zip(prints, prints[1:], strict=False))
+    assert all(earlier.at < later.at for earlier, later in pairwise(prints))
     assert all(judged.at.hour < 20 for judged in of(Judgement, records))
 
 
@@ -127,7 +128,7 @@ def test_gauges_show_whole_percents_that_only_a_cartridge_raises(told: tuple[dat
     for cartridge in of(Cartridge, records):
         installed[cartridge.ink].append(cartridge)
     gauges = of(Gauge, records)
-    for earlier, later in zip(gauges, gauges[1:], strict=False):
+    for earlier, later in pairwise(gauges):
         assert earlier.at < later.at
         for ink, level in later.levels.items():
             assert level == int(level)
