@@ -90,7 +90,8 @@ def _unknown_kind(fields: Mapping[str, Any]) -> str:
 
 def _faults_of_mapping(fields: Mapping[str, Any], record: type[Record]) -> list[str]:
     known = {field.encode_name: field for field in msgspec.structs.fields(record)}
-    faults = [f"{_brief(name)[1:-1]}: is not a field of a {kind_of(record)}" for name in fields if name not in known and name != "kind"]
+    strange = [name for name in fields if name not in known and name != "kind"]
+    faults = [f"{_brief(name)[1:-1]}: is not a field of a {kind_of(record)}" for name in strange]
     for name, field in known.items():
         if name not in fields:
             if field.required:
@@ -134,8 +135,18 @@ def _where(error: Exception) -> str:
     return found[1] if found else ""
 
 
-_WORDS = {"str": "text", "bool": "true or false", "int": "a whole number", "float": "a number", "object": "a map", "array": "a list", "null": "nothing", "datetime": "a time with its offset", "date": "a date"}
-_KIND_OF_VALUE = re.compile(r"`([a-z| ]+)`")
+_WORDS = {
+    "str": "text",
+    "bool": "true or false",
+    "int": "a whole number",
+    "float": "a number",
+    "object": "a map",
+    "array": "a list",
+    "null": "nothing",
+    "datetime": "a time with its offset",
+    "date": "a date",
+}
+_COMPARED = {"<=": "of at most", ">=": "of at least", "<": "below", ">": "above"}
 
 
 def _said(error: Exception) -> str:
@@ -145,30 +156,28 @@ def _said(error: Exception) -> str:
         return "holds a control character" if "u0000" in text else "is not in the form asked for"
     if "timezone component" in text:
         return "is a time without its offset, such as +01:00"
-    text = re.sub(r"Invalid RFC3339 encoded datetime", "is not a time such as 2026-11-25T14:02:00+01:00", text)
-    text = re.sub(r"Invalid RFC3339 encoded date", "is not a date such as 2026-11-25", text)
+    text = text.replace("Invalid RFC3339 encoded datetime", "is not a time such as 2026-11-25T14:02:00+01:00")
+    text = text.replace("Invalid RFC3339 encoded date", "is not a date such as 2026-11-25")
     text = re.sub(r"Invalid enum value (.*)", lambda m: f"{_brief(m[1].strip(chr(39)))} is none of the values it can have", text)
-    text = _KIND_OF_VALUE.sub(lambda m: " or ".join(_WORDS.get(word.strip(), word.strip()) for word in m[1].split("|") if word.strip() != "null") or "nothing", text)
-    text = text.replace("Expected text of length >= 1", "must not be empty").replace("Expected a map of length >= 1", "must not be empty")
-    text = re.sub(r"Expected (.*) of length <= (\d+)", r"is longer than \2", text)
-    text = text.replace("Expected ", "must be ", 1) if text.startswith("Expected ") else text
-    return plain(re.sub(r"must be (.*?) (<=|>=|<|>) (\S+)$", lambda m: f"must be {m[1]} {_COMPARED[m[2]]} {_number(m[3])}" if _is_number(m[3]) else m[0], text))
+    text = re.sub(r"`([a-z| ]+)`", lambda m: _kinds_in_words(m[1]), text)
+    text = re.sub(r"Expected (text|a map|a list) of length >= 1$", "must not be empty", text)
+    text = re.sub(r"Expected .* of length <= (\d+)$", r"is longer than \1", text)
+    text = re.sub(r"^Expected ", "must be ", text)
+    return plain(re.sub(r"must be (.*?) (<=|>=|<|>) ([-+.e\d]+)$", _limit_in_words, text))
 
 
-_COMPARED = {"<=": "of at most", ">=": "of at least", "<": "below", ">": "above"}
+def _kinds_in_words(names: str) -> str:
+    kinds = [name.strip() for name in names.split("|")]
+    return " or ".join(_WORDS.get(kind, kind) for kind in kinds if kind != "null" or kinds == ["null"])
+
+
+def _limit_in_words(found: re.Match[str]) -> str:
+    return f"must be {found[1]} {_COMPARED[found[2]]} {_number(found[3])}"
 
 
 def _number(text: str) -> str:
     value = float(text)
     return f"{value:,.0f}" if value == int(value) else f"{value:g}"
-
-
-def _is_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
 
 
 def _brief(value: Any) -> str:

@@ -7,13 +7,19 @@ from typing import Any
 import msgspec
 
 from logbook.records import KINDS
+from logbook.records.fields import BLACKS
 from logbook.records.settings import NUMBER_LIMIT, SETTINGS
 
 # Rules that tie two fields together, which a struct's annotations cannot hold.
 _TIES: dict[str, dict[str, Any]] = {
     "order": {"anyOf": [{"required": [name], "properties": {name: {"type": "string"}}} for name in ("black", "paper")]},
-    "changeover": {"not": {"anyOf": [{"properties": {"from": {"const": black}, "to": {"const": black}}} for black in ("matte", "photo")]}},
-    "stock": {"not": {"required": ["length_mm", "sheets"], "properties": {"length_mm": {"type": "number"}, "sheets": {"type": "integer"}}}},
+    "changeover": {"not": {"anyOf": [{"properties": {"from": {"const": black}, "to": {"const": black}}} for black in BLACKS]}},
+    "stock": {
+        "not": {
+            "required": ["length_mm", "sheets"],
+            "properties": {"length_mm": {"type": "number"}, "sheets": {"type": "integer"}},
+        }
+    },
 }
 
 

@@ -51,7 +51,7 @@ def parse_size(text: str) -> tuple[float, float]:
 def _number_and_unit(text: str) -> tuple[Fraction, str | None]:
     cleaned = text.strip().lower()
     for sign, written in _VULGAR.items():
-        cleaned = re.sub(rf"(\d?)\s*{sign}", lambda m, w=written: f"{m[1]} {w}" if m[1] else w, cleaned)
+        cleaned = cleaned.replace(sign, f" {written}").strip()
     found = _LENGTH.match(cleaned[:100])
     if found is None:
         raise ValueError(f"{text.strip()[:40]!r} is not a length: type a number and mm, cm, m or in")

@@ -1,0 +1,57 @@
+"""Settings, inks and other recorded names as people say them."""
+
+from logbook.records.settings import Setting
+from logbook.records.text import plain
+
+# The unit is said after the value, not in the name.
+_UNITS = {"resolution_dpi": "dpi", "image_ppi": "ppi", "scale_percent": "%", "brighten_stops": "stops"}
+_LABELS = {
+    "colour_managed_by": "colours managed by",
+    "resolution_dpi": "resolution",
+    "bidirectional": "both directions",
+    "shadow_lift": "shadow lift",
+    "brighten_stops": "brightened by",
+    "image_ppi": "file resolution",
+    "scale_percent": "scale",
+}
+
+
+def setting_label(name: str) -> str:
+    """A setting's name in words, without its unit.
+
+    >>> setting_label("black_point_compensation"), setting_label("resolution_dpi"), setting_label("platen_gap")
+    ('black point compensation', 'resolution', 'platen gap')
+    """
+    return _LABELS.get(name) or plain(name.replace("_", " "))
+
+
+def setting_text(name: str, value: Setting | None) -> str:
+    """A setting's value in words, with its unit.
+
+    >>> setting_text("bidirectional", True), setting_text("resolution_dpi", 720.0), setting_text("intent", None)
+    ('on', '720 dpi', 'not noted')
+    """
+    if value is None:
+        return "not noted"
+    if isinstance(value, bool):
+        return "on" if value else "off"
+    shown = f"{value:g}" if isinstance(value, float) else plain(str(value))
+    return f"{shown} {_UNITS[name]}" if name in _UNITS else shown
+
+
+def ink_text(ink: str) -> str:
+    """An ink's name in words.
+
+    >>> ink_text("light_grey")
+    'light grey'
+    """
+    return plain(ink.replace("_", " "))
+
+
+def print_number(number: int) -> str:
+    """The short number pencilled on a print's back.
+
+    >>> print_number(412), print_number(12345)
+    ('#0412', '#12345')
+    """
+    return f"#{number:04d}"

@@ -1,0 +1,136 @@
+"""The history of prints, a page at a time, searched and sorted by the file itself."""
+
+import re
+from datetime import datetime
+from typing import Any, Literal
+
+import msgspec
+
+from logbook.records.settings import Settings
+from logbook.store.opening import Store
+
+Sort = Literal["number", "time", "title", "paper", "verdict", "darkness"]
+
+_ORDER = {
+    "number": "l.number {0}",
+    "time": "l.instant {0}, l.number {0}",
+    "title": "l.title {0}, l.number {0}",
+    "paper": "l.paper {0}, l.number {0}",
+    "verdict": "l.verdict {0}, l.number {0}",
+    "darkness": "l.darkness {0}, l.number {0}",
+}
+
+_COLUMNS = """l.number, l.print, p.at, l.title, l.paper, p.width_mm, p.height_mm, l.attempt, l.verdict, l.darkness, l.judged,
+    p.purpose, p.settings, b.settings"""
+
+
+class Line(msgspec.Struct, frozen=True):
+    """One print as the list shows it. ``before`` holds the settings of the attempt it follows, else None."""
+
+    number: int
+    id: str
+    at: datetime
+    title: str
+    paper_name: str
+    width_mm: float
+    height_mm: float
+    attempt: int
+    verdict: str | None
+    darkness: int | None
+    judged: bool
+    purpose: str
+    settings: Settings
+    before: Settings | None
+
+
+def page(
+    store: Store, words: str = "", sort: Sort = "number", *, descending: bool = True, offset: int = 0, limit: int = 50
+) -> list[Line]:
+    """Lines ``offset`` to ``offset + limit`` of the prints that hold every word (as the beginning of one of theirs)."""
+    direction = "DESC" if descending else "ASC"
+    order = _ORDER[sort].format(direction)
+    query = _query(words)
+    if query is not None and sort == "number":  # the full-text index yields its matches by number, one at a time
+        chosen = f"SELECT rowid AS number FROM print_words WHERE print_words MATCH ? ORDER BY rowid {direction}"
+    elif query is not None:
+        matching = "SELECT rowid FROM print_words WHERE print_words MATCH ?"
+        chosen = f"SELECT l.number FROM print_line AS l WHERE l.number IN ({matching}) ORDER BY {order}"
+    else:
+        chosen = f"SELECT l.number FROM print_line AS l ORDER BY {order}"
+    values = [] if query is None else [query]
+    statement = f"""SELECT {_COLUMNS} FROM ({chosen} LIMIT ? OFFSET ?) AS m
+        JOIN print_line AS l ON l.number = m.number JOIN print AS p ON p.id = l.print
+        LEFT JOIN print AS b ON b.id = p.attempt_of ORDER BY {order}"""
+    return [_line(row) for row in store.connection.execute(statement, [*values, limit, offset])]
+
+
+def count(store: Store, words: str = "") -> int:
+    """How many prints hold every word."""
+    query = _query(words)
+    if query is None:
+        (number,) = store.connection.execute("SELECT count(*) FROM print_line").fetchone()
+    else:
+        statement = "SELECT count(*) FROM print_words WHERE print_words MATCH ?"
+        (number,) = store.connection.execute(statement, [query]).fetchone()
+    return int(number)
+
+
+def line(store: Store, print_id: str) -> Line | None:
+    """The line of one print, or None."""
+    return next(iter(_lines(store, "l.print = ?", [print_id])), None)
+
+
+def on_day(store: Store, day: str) -> list[Line]:
+    """The prints of a day (as written in their times, ``2026-11-25``), newest first."""
+    return _lines(store, "p.instant BETWEEN :low AND :high AND substr(p.at, 1, 10) = :day", _around(day))
+
+
+def waiting(store: Store, limit: int = 200) -> list[Line]:
+    """The prints that nobody has judged yet, newest first."""
+    return _lines(store, "l.judged = 0", [], limit)
+
+
+def attempts(store: Store, print_id: str) -> list[Line]:
+    """The chain of attempts that a print belongs to, first one first."""
+    statement = f"""WITH RECURSIVE back (id, origin) AS (
+            SELECT id, attempt_of FROM print WHERE id = ?
+            UNION SELECT print.id, print.attempt_of FROM back JOIN print ON print.id = back.origin),
+        chain (id) AS (
+            SELECT id FROM back UNION SELECT print.id FROM chain JOIN print ON print.attempt_of = chain.id)
+        SELECT {_COLUMNS} FROM chain JOIN print AS p ON p.id = chain.id JOIN print_line AS l ON l.print = p.id
+        LEFT JOIN print AS b ON b.id = p.attempt_of ORDER BY l.attempt, l.number"""
+    return [_line(row) for row in store.connection.execute(statement, [print_id])]
+
+
+def _lines(store: Store, where: str, values: Any, limit: int = 1_000) -> list[Line]:
+    statement = f"""SELECT {_COLUMNS} FROM print_line AS l JOIN print AS p ON p.id = l.print
+        LEFT JOIN print AS b ON b.id = p.attempt_of WHERE {where} ORDER BY l.number DESC LIMIT {int(limit)}"""
+    return [_line(row) for row in store.connection.execute(statement, values)]
+
+
+def _around(day: str) -> dict[str, Any]:
+    middle = int(datetime.fromisoformat(f"{day}T12:00:00+00:00").timestamp()) * 1_000_000
+    reach = 36 * 3_600 * 1_000_000  # the day of any offset lies within it
+    return {"low": middle - reach, "high": middle + reach, "day": day}
+
+
+_WORD = re.compile(r"#?\w+", re.UNICODE)
+
+
+def _query(words: str) -> str | None:
+    """The full-text query of what was typed: every word, quoted, as a beginning.
+
+    >>> _query('low "sta'), _query(" - ")
+    ('"low"* "sta"*', None)
+    """
+    found = [word for word in _WORD.findall(words.replace("_", " "))[:20] if word != "#"]
+    return " ".join(f'"{word}"*' for word in found) or None
+
+
+def _line(row: tuple[Any, ...]) -> Line:
+    fields = dict(zip(Line.__struct_fields__, row, strict=True))
+    fields["at"] = datetime.fromisoformat(fields["at"])
+    fields["judged"] = bool(fields["judged"])
+    fields["settings"] = msgspec.json.decode(fields["settings"])
+    fields["before"] = None if fields["before"] is None else msgspec.json.decode(fields["before"])
+    return Line(**fields)

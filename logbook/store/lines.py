@@ -1,0 +1,79 @@
+"""The history's list: one line a print, kept in the transaction that changes what it shows."""
+
+import sqlite3
+from collections.abc import Iterable
+
+# A line says what the print, its picture, its paper and its judgements say together. `words` is what a search finds.
+_LINES = """
+INSERT INTO print_line (number, print, instant, title, paper, attempt, verdict, darkness, judged, words)
+SELECT n.number, p.id, p.instant, c.title, a.name,
+    {attempt},
+    v.verdict, d.darkness, EXISTS (SELECT 1 FROM judgement AS j WHERE j.print = p.id),
+    printf('#%04d %d ', n.number, n.number) || c.title || ' ' || a.name || ' ' || coalesce(v.verdict, 'unjudged') || ' '
+        || p.purpose || ' ' || coalesce(p.note, '') || ' '
+        || coalesce((SELECT group_concat(
+                key || ' ' || CASE type WHEN 'true' THEN 'on' WHEN 'false' THEN 'off' ELSE value END, ' ')
+            FROM json_each(p.settings)), '') || ' '
+        || coalesce((SELECT group_concat(
+                coalesce(j.note, '') || ' ' || coalesce(j."cast", '') || ' ' || coalesce(j.flaws, ''), ' ')
+            FROM judgement AS j WHERE j.print = p.id), '')
+FROM {prints} JOIN print_number AS n ON n.print = p.id
+JOIN picture AS c ON c.id = p.picture
+JOIN paper AS a ON a.id = p.paper
+LEFT JOIN judgement AS v ON v.entered = (
+    SELECT entered FROM judgement WHERE print = p.id AND verdict IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
+LEFT JOIN judgement AS d ON d.entered = (
+    SELECT entered FROM judgement WHERE print = p.id AND darkness IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
+ON CONFLICT (number) DO UPDATE SET instant = excluded.instant, title = excluded.title, paper = excluded.paper,
+    attempt = excluded.attempt, verdict = excluded.verdict, darkness = excluded.darkness, judged = excluded.judged,
+    words = excluded.words
+"""
+
+_ATTEMPT = """(WITH RECURSIVE back (id, depth) AS (
+        SELECT p.attempt_of, 1 UNION ALL
+        SELECT print.attempt_of, depth + 1 FROM back JOIN print ON print.id = back.id WHERE depth < 10000)
+    SELECT max(depth) FROM back)"""
+
+_TOUCHED = {
+    "print": """WITH RECURSIVE later (id) AS (
+            SELECT ? UNION SELECT print.id FROM later JOIN print ON print.attempt_of = later.id)
+        SELECT id FROM later""",
+    "judgement": "SELECT print FROM judgement WHERE id = ?",
+    "picture": "SELECT id FROM print WHERE picture = ?",
+    "paper": "SELECT id FROM print WHERE paper = ?",
+}
+
+
+def touched(connection: sqlite3.Connection, kind: str, id: str) -> set[str]:
+    """The prints whose line shows something of the record."""
+    statement = _TOUCHED.get(kind)
+    return {found for (found,) in connection.execute(statement, [id])} if statement else set()
+
+
+def refresh(connection: sqlite3.Connection, prints: Iterable[str]) -> None:
+    """Write the lines of ``prints`` anew; those of prints that are gone go too."""
+    for id in prints:
+        there = connection.execute("SELECT 1 FROM print WHERE id = ?", [id]).fetchone()
+        if there is None:
+            connection.execute("DELETE FROM print_line WHERE print = ?", [id])
+        else:
+            source = "(SELECT * FROM print WHERE id = ?) AS p"
+            connection.execute(_LINES.format(prints=source, attempt=_ATTEMPT), [id])
+
+
+def refresh_many(connection: sqlite3.Connection, prints: Iterable[str]) -> None:
+    """As ``refresh``, for the thousands of prints that an import brings."""
+    connection.execute("CREATE TEMP TABLE touched_print (id TEXT PRIMARY KEY, attempt INTEGER) WITHOUT ROWID")
+    try:
+        connection.executemany("INSERT OR IGNORE INTO touched_print VALUES (?, 1)", ((id,) for id in prints))
+        connection.execute(
+            f"UPDATE touched_print SET attempt = (SELECT {_ATTEMPT} FROM print AS p WHERE p.id = touched_print.id) "
+            "WHERE id IN (SELECT id FROM print WHERE attempt_of IS NOT NULL)"
+        )
+        source = "touched_print AS t JOIN print AS p ON p.id = t.id"
+        connection.execute(_LINES.format(prints=source, attempt="t.attempt"))
+        connection.execute(
+            "DELETE FROM print_line WHERE print IN (SELECT id FROM touched_print) AND print NOT IN (SELECT id FROM print)"
+        )
+    finally:
+        connection.execute("DROP TABLE touched_print")

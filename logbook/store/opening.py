@@ -1,0 +1,157 @@
+"""Opening a logbook file: made where it is missing, migrated where it is older, refused where it is newer."""
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import TracebackType
+
+from sqlite_utils import Database, Migrations
+
+from logbook.store import migrating
+from logbook.store.copying import copy_database
+from logbook.store.refusals import InUse, StoreRefused, Unwritable
+
+APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
+WAIT_SECONDS = 5.0
+
+_PRAGMAS = (
+    "PRAGMA journal_mode = WAL",
+    "PRAGMA synchronous = FULL",
+    "PRAGMA foreign_keys = ON",
+    "PRAGMA temp_store = MEMORY",
+    "PRAGMA cell_size_check = ON",
+)
+
+
+class Store:
+    """One open logbook file. It belongs to the thread that opened it."""
+
+    def __init__(self, path: Path, db: Database) -> None:
+        self.path = path
+        self.db = db
+
+    @property
+    def connection(self) -> sqlite3.Connection:
+        """The connection underneath, in autocommit mode: transactions are explicit."""
+        connection: sqlite3.Connection = self.db.conn
+        return connection
+
+    @contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """One transaction, all or nothing. Raises ``InUse`` or ``Unwritable`` with nothing changed."""
+        with _in_plain_words(self.path):
+            self.connection.execute("BEGIN IMMEDIATE")
+            try:
+                yield self.connection
+                self.connection.execute("COMMIT")
+            except BaseException:
+                if self.connection.in_transaction:
+                    self.connection.execute("ROLLBACK")
+                raise
+
+    def version(self) -> int:
+        """A number that moves whenever another connection has changed the file (SQLite's data_version)."""
+        (version,) = self.connection.execute("PRAGMA data_version").fetchone()
+        return int(version)
+
+    def close(self) -> None:
+        """Close the file; what was saved stays."""
+        self.db.close()
+
+    def __enter__(self) -> "Store":
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.close()
+
+
+def open_store(path: Path | str, *, create: bool = True, known: Migrations | None = None) -> Store:
+    """Open the logbook at ``path``, owner-readable only, with every promise about durability switched on.
+
+    Raises ``StoreRefused`` where the file is missing (without ``create``), no logbook, newer than this program or damaged.
+    """
+    path = Path(path)
+    known = known or migrating.migrations()
+    with _in_plain_words(path):
+        _make_file(path, create)
+        db = Database(_connect(path), recursive_triggers=False, execute_plugins=False)
+        try:
+            _recognise(path, db, known)
+            for pragma in _PRAGMAS:
+                db.conn.execute(pragma)
+            _migrate(path, db, known)
+        except BaseException:
+            db.close()
+            raise
+    return Store(path, db)
+
+
+def _make_file(path: Path, create: bool) -> None:
+    if path.is_dir():
+        raise StoreRefused(f"{path} is a folder, not a logbook")
+    if not path.exists():
+        if not create:
+            raise StoreRefused(f"{path} does not exist")
+        path.parent.mkdir(parents=True, exist_ok=True)
+        os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))  # its -wal and -shm take the same mode
+    elif path.stat().st_mode & 0o077 and os.access(path, os.W_OK):
+        path.chmod(0o600)
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(path, isolation_level=None, timeout=WAIT_SECONDS)
+    connection.execute(f"PRAGMA busy_timeout = {int(WAIT_SECONDS * 1000)}")
+    return connection
+
+
+def _recognise(path: Path, db: Database, known: Migrations) -> None:
+    (application,) = db.conn.execute("PRAGMA application_id").fetchone()
+    (tables,) = db.conn.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    if tables and application != APPLICATION_ID:
+        raise StoreRefused(f"{path} is a database, but not a logbook; it was left as it is")
+    newer = migrating.unknown(db, known) if tables else []
+    if newer:
+        raise StoreRefused(f"{path} was written by a newer program (it has {newer[-1]}); it was left as it is")
+
+
+def _migrate(path: Path, db: Database, known: Migrations) -> None:
+    pending = known.pending(db)
+    if not pending:
+        return
+    if known.applied(db):
+        copy_database(db.conn, path.with_name(f"{path.name}.before-{pending[0].name}"))
+    db.conn.execute("BEGIN IMMEDIATE")  # of two programs that open an old file at once, one migrates and one waits
+    try:
+        db.conn.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        known.apply(db)
+        db.conn.execute("COMMIT")
+    except BaseException:
+        db.conn.execute("ROLLBACK")
+        raise
+
+
+@contextmanager
+def _in_plain_words(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except sqlite3.OperationalError as error:
+        raise _operational(path, error) from error
+    except sqlite3.DatabaseError as error:
+        if isinstance(error, sqlite3.IntegrityError):
+            raise
+        raise StoreRefused(f"{path} is damaged or no logbook ({error}); `logbook check` says more") from error
+    except OSError as error:
+        raise Unwritable(f"{path} can't be opened ({error.strerror or error})") from error
+
+
+def _operational(path: Path, error: sqlite3.OperationalError) -> StoreRefused:
+    said = str(error)
+    if "locked" in said or "busy" in said:
+        return InUse(f"{path} is in use by another program (waited {WAIT_SECONDS:g} s); nothing was saved, try again")
+    if "full" in said:
+        return Unwritable(f"the disk that holds {path} is full; nothing was saved")
+    if "readonly" in said or "unable to open" in said:
+        return Unwritable(f"{path} can't be written; nothing was saved")
+    return StoreRefused(f"{path}: {said}; nothing was saved")

@@ -1,0 +1,75 @@
+"""Which records refer to which, so that nothing is left pointing at nothing."""
+
+from collections.abc import Iterator
+
+from logbook.records import KINDS, Record, kind_of
+from logbook.store.opening import Store
+
+# (kind, field, the kind it refers to)
+REFERENCES: tuple[tuple[str, str, str], ...] = (
+    ("stock", "paper", "paper"),
+    ("order", "paper", "paper"),
+    ("print", "printer", "printer"),
+    ("print", "paper", "paper"),
+    ("print", "picture", "picture"),
+    ("print", "stock", "stock"),
+    ("print", "attempt_of", "print"),
+    ("print", "order", "order"),
+    ("print", "screen", "screen"),
+    ("judgement", "print", "print"),
+    ("judgement", "light", "light"),
+    ("cartridge", "printer", "printer"),
+    ("gauge", "printer", "printer"),
+    ("changeover", "printer", "printer"),
+    ("changeover", "before", "gauge"),
+    ("changeover", "after", "gauge"),
+    ("cleaning", "printer", "printer"),
+    ("bench", "printer", "printer"),
+    ("wedge", "paper", "paper"),
+    ("wedge", "light", "light"),
+)
+
+
+def of(record: Record) -> Iterator[tuple[str, str, str]]:
+    """What a record refers to: (field, kind, id)."""
+    kind = kind_of(record)
+    for referring, field, referred in REFERENCES:
+        if referring == kind:
+            id = getattr(record, field)
+            if id is not None:
+                yield field, referred, id
+
+
+def missing(store: Store, record: Record) -> list[str]:
+    """Faults ``field: there is no paper 'x'`` for every reference of ``record`` that the file does not hold."""
+    faults = []
+    for field, kind, id in of(record):
+        if store.connection.execute(f'SELECT 1 FROM "{kind}" WHERE id = ?', [id]).fetchone() is None:
+            faults.append(f"{field}: there is no {kind} {id!r}")
+    return faults
+
+
+def users(store: Store, record: Record) -> dict[str, int]:
+    """How many records of each kind refer to ``record``."""
+    counts: dict[str, int] = {}
+    for kind, field, referred in REFERENCES:
+        if referred == kind_of(record):
+            statement = f'SELECT count(*) FROM "{kind}" WHERE "{field}" = ?'
+            (number,) = store.connection.execute(statement, [record.id]).fetchone()
+            if number:
+                counts[kind] = counts.get(kind, 0) + int(number)
+    return counts
+
+
+def users_in_words(counts: dict[str, int]) -> str:
+    """Counts as a phrase.
+
+    >>> users_in_words({"print": 3, "stock": 1})
+    '3 prints and 1 stock'
+    """
+    return " and ".join(f"{number:,} {kind if number == 1 else _plural(kind)}" for kind, number in counts.items())
+
+
+def _plural(kind: str) -> str:
+    assert kind in KINDS
+    return kind + "s"
