@@ -39,16 +39,11 @@ def build(target: Path | Store, today: date, pictures: Path | None = None) -> No
 
     The pictures are drawn into the folder ``pictures``; for a path, by default into one of that name beside it.
     """
-    from logbook.store import open_store
+    from logbook.store import bulk, open_store
 
     if isinstance(target, Path):
         with open_store(target) as store:
             build(store, today, pictures or target.parent / "pictures")
         return
-    _fill(target, story.told(today, draw_pictures(pictures) if pictures else None))
-
-
-def _fill(store: Store, told: list[Record]) -> None:
-    from logbook.actions import importing
-
-    importing.add_records(store, told)
+    drawn = draw_pictures(pictures) if pictures else None
+    bulk.add(target, "Demonstration loaded", story.told(today, drawn))

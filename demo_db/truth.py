@@ -140,7 +140,7 @@ def _other_lines() -> list[str]:
     return [
         f"- Before any effect a print is seen {AVERAGE_STOPS:+.2f} stops from the screen; the spread from print",
         f"  to print is logistic with scale {SCALE_STOPS:.2f} stops.",
-        f"- The offset of the lit paper enters with the coefficient {LIGHT_COEFFICIENT:.1f} where it is known (else as 0);",
+        f"- The offset of the lit paper enters with the coefficient {LIGHT_COEFFICIENT:.1f} where known, else as 0;",
         "  screen and light have no other effect.",
         f"- A cleaning draws from every ink in the lines: {cleanings}.",
         f"- One print's ink varies by {PRINT_SPREAD:.0%} of its mean (sd); a changeover's and a cleaning's by "
