@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import msgspec
 import numpy as np
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.analysis.numeric.proportion import wilson
 
-__all__ = ["Cost", "Figures", "Sheets", "figures", "month_name", "month_number", "months_before"]
+__all__ = ["Cost", "Figures", "Sheets", "figures", "known", "known_sum", "month_name", "month_number", "months_before"]
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
@@ -37,8 +37,9 @@ class Sheets:
     ink_cost: Floats
     paper_cost: Floats
 
-    def __len__(self) -> int:
-        return len(self.month)
+    def where(self, mask: Mask) -> Sheets:
+        """The prints for which ``mask`` (n,) holds."""
+        return Sheets(**{field.name: getattr(self, field.name)[mask] for field in fields(self)})
 
 
 class Cost(msgspec.Struct, frozen=True, kw_only=True):
@@ -122,6 +123,15 @@ def known_sum(values: Floats) -> float | None:
     if len(values) and bool(np.all(np.isnan(values))):
         return None
     return float(np.nansum(values))
+
+
+def known(column: NDArray[np.object_]) -> Mask:
+    """Where a column of text (n,) holds something rather than None.
+
+    >>> known(np.array(["keep", None], dtype=object)).tolist()
+    [True, False]
+    """
+    return np.array([value is not None for value in column], dtype=np.bool_)
 
 
 def month_number(name: str) -> int:

@@ -1,0 +1,50 @@
+"""Editions out of the log: no number twice in one edition of a picture, none beyond its size."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from logbook.analysis.editions import Edition, edition
+from logbook.store import Store
+from logbook.store.editions import Numbered, numbered
+
+__all__ = ["edition_refusal", "editions", "next_number"]
+
+
+def editions(store: Store, picture: str | None = None) -> dict[tuple[str, int | None], Edition]:
+    """Every edition (of one picture, where given), by picture and size.
+
+    A print without a size belongs to the picture's edition where there is only one.
+    """
+    kept = [print for print in numbered(store, picture) if print.verdict not in ("redo", "scrap")]
+    sizes = _sizes(kept)
+    numbers: dict[tuple[str, int | None], list[int]] = {}
+    for one in kept:
+        known = sizes[one.picture]
+        size = one.size if one.size is not None or len(known) != 1 else next(iter(known))
+        numbers.setdefault((one.picture, size), []).append(one.number)
+    return {key: edition(given, key[1]) for key, given in numbers.items()}
+
+
+def next_number(store: Store, picture: str, size: int | None) -> int | None:
+    """The lowest free number of a picture's edition of that size; None where it is full."""
+    known = editions(store, picture).get((picture, size))
+    return known.next_number if known is not None else 1
+
+
+def edition_refusal(store: Store, picture: str, number: int, size: int | None) -> str | None:
+    """Why a further print may not bear that number of the edition, in words; None where it may."""
+    if size is not None and number > size:
+        return f"number {number} is beyond the edition of {size}"
+    known = editions(store, picture).get((picture, size))
+    if known is None or number not in known.given:
+        return None
+    free = "the edition is full" if known.next_number is None else f"the next free one is {known.next_number}"
+    return f"number {number} of this edition is on another print; {free}"
+
+
+def _sizes(prints: Iterable[Numbered]) -> dict[str, set[int]]:
+    sizes: dict[str, set[int]] = {}
+    for one in prints:
+        sizes.setdefault(one.picture, set()).update(set() if one.size is None else {one.size})
+    return sizes

@@ -1,0 +1,105 @@
+"""Money of the months: changeovers and cleanings by what they waste, income by the orders done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from logbook.analysis.month import known, month_number
+from logbook.records import Changeover, Cleaning, Order
+from logbook.reports.month_model import Upkeep
+from logbook.store import columns
+
+__all__ = ["Income", "UpkeepRates", "income_of", "month_of", "upkeep_of"]
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class UpkeepRates:
+    """What a changeover and a cleaning waste: ml, and money where priced.
+
+    By printer and direction ("matte->photo"), and by printer and strength; ``measured_ml`` by changeover id.
+    """
+
+    changeover_ml: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    changeover_cost: Mapping[tuple[str, str], float] = field(default_factory=dict)
+    measured_ml: Mapping[str, float] = field(default_factory=dict)
+    cleaning_ml: Mapping[tuple[str, str | None], float] = field(default_factory=dict)
+    cleaning_cost: Mapping[tuple[str, str | None], float] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Income:
+    """Prices of the orders done in each month, and what of them each print brought.
+
+    ``share`` (n,) is nan where a print brought nothing, ``share_month`` (n,) the month's number it was paid in.
+    """
+
+    known: bool
+    by_month: Mapping[int, float]
+    share: Floats
+    share_month: NDArray[np.int64]
+
+
+def month_of(day: object) -> int:
+    """The number of the month of a date or time, as written."""
+    return month_number(str(day)[:7])
+
+
+def upkeep_of(
+    records: Iterable[Changeover | Cleaning], month: int, rates: UpkeepRates
+) -> tuple[Upkeep, Upkeep]:
+    """Changeovers and cleanings of one month."""
+    mine = [record for record in records if month_of(record.at) == month]
+    changeovers = [_changeover(record, rates) for record in mine if isinstance(record, Changeover)]
+    cleanings = [_cleaning(record, rates) for record in mine if isinstance(record, Cleaning)]
+    return _sum(changeovers), _sum(cleanings)
+
+
+def income_of(prints: columns.Prints, orders: Iterable[Order]) -> Income:
+    """Income of the orders that are done and priced, shared evenly over the keepers made for each."""
+    priced = [order for order in orders if order.price is not None]
+    by_month: dict[int, float] = {}
+    share, paid = np.full(len(prints.id), np.nan), np.zeros(len(prints.id), dtype=np.int64)
+    kept = prints.verdict == "keep"
+    rows_of = _rows_by_order(prints, kept)
+    for order in priced:
+        if order.done is None:
+            continue
+        month = month_of(order.done)
+        by_month[month] = by_month.get(month, 0.0) + (order.price or 0.0)
+        rows = rows_of.get(order.id, [])
+        if rows:
+            share[rows], paid[rows] = (order.price or 0.0) / len(rows), month
+    return Income(bool(priced), by_month, share, paid)
+
+
+def _rows_by_order(prints: columns.Prints, kept: NDArray[np.bool_]) -> dict[str, list[int]]:
+    found: dict[str, list[int]] = {}
+    for row in np.flatnonzero(kept & known(prints.order)):
+        found.setdefault(str(prints.order[row]), []).append(int(row))
+    return found
+
+
+def _changeover(record: Changeover, rates: UpkeepRates) -> tuple[float | None, float | None]:
+    key = (record.printer, f"{record.from_black}->{record.to_black}")
+    return rates.measured_ml.get(record.id, rates.changeover_ml.get(key)), rates.changeover_cost.get(key)
+
+
+def _cleaning(record: Cleaning, rates: UpkeepRates) -> tuple[float | None, float | None]:
+    key = (record.printer, record.strength)
+    return rates.cleaning_ml.get(key), rates.cleaning_cost.get(key)
+
+
+def _sum(parts: list[tuple[float | None, float | None]]) -> Upkeep:
+    ml, cost = ([part[i] for part in parts if part[i] is not None] for i in (0, 1))
+    known = not parts
+    return Upkeep(
+        count=len(parts),
+        ink_ml=float(sum(value or 0.0 for value in ml)) if ml or known else None,
+        cost=float(sum(value or 0.0 for value in cost)) if cost or known else None,
+    )

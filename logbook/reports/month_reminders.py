@@ -1,0 +1,90 @@
+"""What the log itself says is due: a calibration, a nozzle check, a wedge, a judgement."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+import numpy as np
+
+from logbook.analysis.month import known
+from logbook.records import Cleaning, Paper, Screen, Stock, Wedge
+from logbook.reports.month_model import Reminder
+from logbook.store import Store, columns, reading
+
+__all__ = ["reminders_of"]
+
+# How long is too long is common practice, without a source: a month for a screen, two weeks for the nozzles.
+CALIBRATION_WEEKS = 4
+NOZZLE_WEEKS = 2
+#: A screen or a paper that no print used for this long asks for nothing.
+IN_USE = dt.timedelta(days=92)
+
+
+def reminders_of(store: Store, prints: columns.Prints, on: dt.date) -> tuple[Reminder, ...]:
+    """What is due on a day; ``prints`` are those up to it, of the last months at least."""
+    recent = prints.where((prints.day > np.datetime64(on - IN_USE)) & (prints.day <= np.datetime64(on)))
+    return (*_screens(store, recent, on), *_nozzles(store, recent, on), *_wedges(store, recent, on), *_waiting(recent))
+
+
+def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    for screen in reading.every(store, Screen):
+        used = int(np.count_nonzero(recent.screen == screen.id))
+        if not used:
+            continue
+        if screen.calibrated is None:
+            text = f"{screen.name} has no calibration in the log; {_prints(used)} in three months were judged against it"
+            yield Reminder(kind="screen", id=screen.id, text=text)
+        elif (weeks := (on - screen.calibrated.date()).days // 7) >= CALIBRATION_WEEKS:
+            text = f"{screen.name} was not calibrated for {weeks} weeks"
+            yield Reminder(kind="screen", id=screen.id, text=text)
+
+
+def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    """A cleaning that noted whether the check was clear is the only nozzle check a log holds."""
+    checks = [clean for clean in reading.every(store, Cleaning) if clean.at.date() <= on and _checked(clean)]
+    for printer in sorted(set(recent.printer.tolist())):
+        mine = [clean for clean in checks if clean.printer == printer]
+        if not mine:
+            yield Reminder(kind="nozzles", id=printer, text="no nozzle check is noted in the log")
+            continue
+        weeks = (on - mine[-1].at.date()).days // 7
+        if mine[-1].clear_after is False:
+            text = f"the last nozzle check, on {mine[-1].at.date()}, was not clear"
+            yield Reminder(kind="nozzles", id=printer, text=text)
+        elif weeks >= NOZZLE_WEEKS:
+            yield Reminder(kind="nozzles", id=printer, text=f"no nozzle check is noted for {weeks} weeks")
+
+
+def _checked(cleaning: Cleaning) -> bool:
+    return cleaning.clear_before is not None or cleaning.clear_after is not None
+
+
+def _wedges(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    """A wedge tells the paper it was printed on: another roll or box may hold its dark steps differently."""
+    wedges, stocks = reading.every(store, Wedge), reading.every(store, Stock)
+    for paper in reading.every(store, Paper):
+        if not np.any(recent.paper == paper.id):
+            continue
+        read = [wedge.at for wedge in wedges if wedge.paper == paper.id and wedge.at.date() <= on]
+        opened = [stock.opened for stock in stocks if stock.paper == paper.id and _open(stock, on)]
+        if not read:
+            yield Reminder(kind="wedge", id=paper.id, text=f"{paper.name} has no wedge reading yet")
+        elif opened and max(read).date() < max(opened).date():
+            text = f"the wedge of {paper.name} ({max(read).date()}) is older than its stock ({max(opened).date()})"
+            yield Reminder(kind="wedge", id=paper.id, text=text)
+
+
+def _open(stock: Stock, on: dt.date) -> bool:
+    return stock.opened.date() <= on and (stock.closed is None or stock.closed.date() > on)
+
+
+def _waiting(recent: columns.Prints) -> Iterator[Reminder]:
+    waiting = int(np.count_nonzero(~known(recent.verdict) & (recent.purpose != "strip")))
+    if waiting:
+        verb = "waits" if waiting == 1 else "wait"
+        yield Reminder(kind="judgement", id=None, text=f"{_prints(waiting)} of the last three months {verb} for a verdict")
+
+
+def _prints(count: int) -> str:
+    return "one print" if count == 1 else f"{count} prints"
