@@ -1,0 +1,322 @@
+"""The terminal program: opens the logbook's file, goes from place to place, and says what was saved."""
+
+from __future__ import annotations
+
+import asyncio
+import signal
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, ClassVar, cast
+
+from textual.app import App
+from textual.binding import BindingType
+from textual.filter import LineFilter
+from textual.reactive import reactive
+from textual.screen import Screen
+
+from logbook.actions.refusal import Refused
+from logbook.tui import bench, everywhere, plain_letters
+from logbook.tui.commands import Command, bindings
+from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
+from logbook.tui.places import SPOTS, kind_of
+from logbook.tui.places.place import AnyPlace
+from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
+from logbook.tui.store_thread import StoreThread
+from logbook.tui.themes import TERMINAL, THEMES, after
+
+if TYPE_CHECKING:
+    from textual.command import Provider
+
+    from logbook.reports.standing import Standing
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.form import Form
+
+SECONDS_A_SENTENCE_STAYS = 12.0
+SECONDS_BETWEEN_LOOKS = 1.0
+
+
+def _opener(mode: str) -> Callable[[], Screen[Any]]:
+    """Builds a place when it is first opened."""
+    spot = next(spot for spot in SPOTS if spot.mode == mode)
+    return lambda: kind_of(spot)()
+
+
+def _palette() -> type[Provider]:
+    """The palette's provider, imported when the palette is opened."""
+    from logbook.tui.palette import EveryCommand
+
+    return EveryCommand
+
+
+class LogbookApp(App[None]):
+    """The logbook on one file. ``clock`` gives the time that new records are written with."""
+
+    CSS_PATH = "app.tcss"
+    MODES: ClassVar[dict[str, str | Callable[[], Screen[Any]]]] = {spot.mode: _opener(spot.mode) for spot in SPOTS}
+    DEFAULT_MODE = SPOTS[0].mode
+    COMMAND_PALETTE_BINDING = "ctrl+p"
+    BINDINGS: ClassVar[list[BindingType]] = bindings((*everywhere.COMMANDS, *bench.COMMANDS))
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_palette}
+
+    said: reactive[str] = reactive("")
+    standing: reactive[Standing | None] = reactive(None)
+
+    def __init__(
+        self, path: Path, *, name: str = "", settings: Settings | None = None, clock: Callable[[], datetime] | None = None
+    ) -> None:
+        self._settings_path = settings_path()
+        self.settings = read_settings(self._settings_path) if settings is None else settings
+        super().__init__()
+        self.title = "logbook"
+        self.sub_title = name
+        self.desk = StoreThread(path, "desk")
+        self.study = StoreThread(path, "study")
+        self.opened = False
+        self.version = 0
+        self._clock = clock
+        self._data_version: int | None = None
+        self._looking = False
+        self._letters = plain_letters.PlainLetters(plain_letters.wanted())
+        self._dress()
+        self._fit_keys()
+
+    # What it looks like
+
+    def _dress(self) -> None:
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = TERMINAL if self.no_color else self.settings.theme
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Textual's filters, and plain letters where the terminal has no others."""
+        return [*super().get_line_filters(), self._letters] if self._letters.enabled else super().get_line_filters()
+
+    async def switch_lights(self) -> None:
+        """Go on to the next palette and remember it."""
+        self.theme = after(self.theme)
+        try:
+            remember_theme(self._settings_path, self.theme)
+        except OSError as error:
+            self.say(f"{self.theme} palette, for now: {error.strerror or error}")
+        else:
+            self.say(f"{self.theme} palette")
+
+    # Keys and commands
+
+    def _fit_keys(self) -> None:
+        """Put the person's own keys in place; what cannot be done is said when the screen is there."""
+        self._keys, complaints = {}, list(self.settings.complaints)
+        if self.settings.keys:
+            self._keys, refused = keymap(self.settings, self.all_commands())
+            complaints += [f"{self._settings_path.name}: {line}" for line in refused]
+        self.set_keymap(self._keys)
+        self._complaints = complaints
+
+    def keymap_now(self) -> dict[str, tuple[str, ...]]:
+        """The keys that were changed, by command id."""
+        return {name: tuple(keys.split(",")) for name, keys in self._keys.items()}
+
+    @staticmethod
+    def all_commands() -> list[type[Command]]:
+        """Every command there is, those of the places included; imports them all."""
+        from logbook.tui.places.place import commands_of_every_place
+
+        found = [*everywhere.COMMANDS, *bench.COMMANDS, *commands_of_every_place()]
+        return list(dict.fromkeys(found))
+
+    async def action_perform(self, name: str) -> None:
+        """Perform the command with this id; bindings, hints and the palette all come here."""
+        if name == "explain":
+            self.explain()
+            return
+        command = Command.registry[name]
+        if command.possible(self):
+            await command().run(self)
+
+    # Places
+
+    @property
+    def place(self) -> AnyPlace:
+        """The open place, also while a form lies over it."""
+        return cast(AnyPlace, self.screen_stack[0])
+
+    async def go(self, mode: str) -> None:
+        """Open a place."""
+        if mode != self.current_mode:
+            await self.switch_mode(mode)
+
+    def chosen_print(self) -> str | None:
+        """The id of the print the person means; ``None``: the newest."""
+        return self.place.chosen_print()
+
+    def explain(self) -> None:
+        """Lay the explanation of the open place over it."""
+        from logbook.tui.help import Help
+
+        self.push_screen(Help(self.place))
+
+    def look_again(self) -> None:
+        """Read the open place and the standing line again."""
+        self.post_message(LogbookChanged())
+
+    def now(self) -> datetime:
+        """The time new records are written with, with its offset."""
+        return self._clock() if self._clock is not None else datetime.now().astimezone()
+
+    # The store
+
+    def on_mount(self) -> None:
+        """Open the file once the first screen has been painted."""
+        self.call_after_refresh(self._begin)
+        if not self.is_headless:
+            with suppress(NotImplementedError, RuntimeError, ValueError):
+                for number in (signal.SIGTERM, signal.SIGHUP):
+                    asyncio.get_running_loop().add_signal_handler(number, partial(self.exit, None, 0))
+
+    def _begin(self) -> None:
+        self.run_worker(self._open_store(), group="store")
+
+    async def _open_store(self) -> None:
+        try:
+            await self.desk.run(lambda store: None)
+        except (Refused, ValueError) as error:
+            self.post_message(StoreRefused(str(error)))
+        else:
+            self.post_message(StoreOpened())
+
+    def on_store_opened(self) -> None:
+        """Show the place, and keep an eye on what other programs write."""
+        self.opened = True
+        self.set_interval(SECONDS_BETWEEN_LOOKS, self._look_for_changes)
+        self.post_message(LogbookChanged())
+        if self._complaints:
+            self.say(" · ".join(self._complaints))
+
+    def on_store_refused(self, event: StoreRefused) -> None:
+        """Leave with the reason: nothing can be shown without the file."""
+        self.exit(return_code=1, message=event.sentence)
+
+    def on_logbook_changed(self, event: LogbookChanged) -> None:
+        """Read again whatever is open."""
+        self.version += 1
+        self.place.ask()
+        self.run_worker(self._read_standing(), group="standing", exclusive=True)
+
+    async def _read_standing(self) -> None:
+        from logbook.reports import standing
+
+        today = self.now().date()
+        known = self.standing
+        verdict, due = (known.verdict, known.due) if known is not None else ("", False)
+        self.post_message(
+            StandingRead(await self.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due)))
+        )
+
+    def on_standing_read(self, event: StandingRead) -> None:
+        """Show how the printer stands."""
+        self.standing = event.standing
+
+    async def _look_for_changes(self) -> None:
+        if self._looking:
+            return
+        self._looking = True
+        try:
+            version = await self.desk.run(lambda store: store.version())
+        except Refused:
+            return
+        finally:
+            self._looking = False
+        if self._data_version not in (None, version):
+            self.post_message(LogbookChanged(elsewhere=True))
+        self._data_version = version
+
+    # Forms and saving
+
+    async def open_form(self, form: Form, then: Callable[[Entry | None], None] | None = None) -> None:
+        """Lay a form over the place, filled with what was kept of it; ``then`` gets its entry, or None where it was left."""
+        if form.draft_name:
+            form.kept = await self.desk.run(partial(_draft, name=form.draft_name))
+        await self.push_screen(form, then)
+
+    async def write(self, work: Callable[[Store], Entry]) -> Entry:
+        """Run an action that writes; raises ``Refused`` or ``ValueError`` with nothing changed. ``tell`` says it was saved."""
+        return await self.desk.run(work)
+
+    def tell(self, entry: Entry) -> None:
+        """Say what was saved and how to undo it, and read again what is shown."""
+        self.post_message(Saved(entry))
+
+    async def save(self, work: Callable[[Store], Entry]) -> Entry | None:
+        """``write`` and ``tell`` in one, for commands without a form; ``None``: refused, with the reason said."""
+        try:
+            entry = await self.write(work)
+        except (Refused, ValueError) as error:
+            self.say(str(error))
+            return None
+        self.tell(entry)
+        return entry
+
+    def on_saved(self, event: Saved) -> None:
+        """Say it, and show it."""
+        undo = "" if event.entry.state == "nothing" else f" · {self._key_of('undo')} undoes it"
+        self.say(f"{event.entry.said}{undo}")
+        self.post_message(LogbookChanged())
+
+    async def undo(self) -> None:
+        """Take back the last entry of the journal."""
+        entry = await self._step("undo")
+        self.say(f"Undone: {entry.said} · {self._key_of('redo')} does it again" if entry else "There is nothing to undo.")
+
+    async def redo(self) -> None:
+        """Do the last undone entry again."""
+        entry = await self._step("redo")
+        self.say(f"Done again: {entry.said} · {self._key_of('undo')} undoes it" if entry else "There is nothing to redo.")
+
+    async def _step(self, direction: str) -> Entry | None:
+        def step(store: Store) -> Entry | None:
+            from logbook.store import journal
+
+            return journal.undo(store) if direction == "undo" else journal.redo(store)
+
+        try:
+            entry = await self.desk.run(step)
+        except (Refused, ValueError) as error:
+            self.say(str(error))
+            return None
+        if entry is not None:
+            self.post_message(LogbookChanged())
+        return entry
+
+    def _key_of(self, name: str) -> str:
+        return self.keymap_now().get(name, Command.registry[name].keys())[0]
+
+    def say(self, sentence: str) -> None:
+        """Set a sentence into the rule at the bottom; it stays for some seconds."""
+        self.said = sentence
+        self.set_timer(SECONDS_A_SENTENCE_STAYS, partial(self._unsay, sentence))
+
+    def _unsay(self, sentence: str) -> None:
+        if self.said == sentence:
+            self.said = ""
+
+    def on_unmount(self) -> None:
+        """Let both threads finish what they were given, and close the file."""
+        self.desk.close()
+        self.study.close()
+
+
+def _draft(store: Store, name: str) -> dict[str, Any] | None:
+    from logbook.store import drafts
+
+    return drafts.read(store, name)
+
+
+def run(path: Path, *, name: str = "") -> int:
+    """Run the program on the logbook at ``path`` and return its exit status. ``name`` is shown at the top right."""
+    app = LogbookApp(path, name=name)
+    app.run()
+    return app.return_code or 0

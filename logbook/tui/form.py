@@ -1,0 +1,332 @@
+"""What a form is: fields, clashes shown before saving, a draft that survives a closed terminal, one action at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from logbook.actions.refusal import Refused
+from logbook.records.text import plain
+from logbook.tui.commands import Command, bindings
+from logbook.tui.hint_line import HintLine
+from logbook.tui.said_line import SaidLine
+from logbook.tui.standing_line import StandingLine
+from logbook.tui.widgets.field import Field
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.app import LogbookApp
+
+FieldT = TypeVar("FieldT", bound=Field)
+SECONDS_BEFORE_KEEPING = 0.3
+CLASH_LINES = 2
+
+
+class SaveForm(Command):
+    """Save the form."""
+
+    key, label, scope = "enter,ctrl+s", "save", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, Form):
+            await app.screen.save()
+
+
+class LeaveForm(Command):
+    """Leave the form; what was filled in is kept for the next time."""
+
+    key, label, scope = "escape", "leave, keep it", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, Form):
+            await app.screen.leave()
+
+
+class GiveUpForm(Command):
+    """Leave the form and forget what was filled in."""
+
+    key, label, scope = "f9,ctrl+g", "give up", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, Form):
+            await app.screen.give_up()
+
+
+class NextField(Command):
+    """Go to the next field; shift+tab goes to the one before."""
+
+    key, label, scope = "tab", "next", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        app.screen.focus_next()
+
+
+FORM_COMMANDS: tuple[type[Command], ...] = (SaveForm, NextField, LeaveForm, GiveUpForm)
+
+
+class Offers(Static):
+    """What would complete the word being typed; the marked one is taken by enter or tab."""
+
+    DEFAULT_CSS = """
+    Offers { height: 2; padding: 0 1; color: $quiet; }
+    """
+
+    def offer(self, words: Sequence[str], at: int) -> None:
+        """Show other offers."""
+        parts = [
+            Content.assemble(("› ", "$foreground"), (plain(word), "bold $foreground")) if place == at else Content(plain(word))
+            for place, word in enumerate(words)
+        ]
+        self.update(Content("   ").join(parts))
+
+
+class Form(ModalScreen["Entry | None"]):
+    """A form over a place. Subclasses say their ``TITLE``, yield ``fields``, and return the action from ``action``.
+
+    ``draft_name`` is the name under which a half-filled form is kept; two forms that should not share what is
+    filled in need two names. Open it with ``await app.open_form(form)``.
+    """
+
+    COMMANDS_HERE: ClassVar[tuple[type[Command], ...]] = FORM_COMMANDS
+    BINDINGS = bindings(FORM_COMMANDS)
+    CSS_PATH = "form.tcss"
+    AUTO_FOCUS = None
+
+    heading: str = ""
+    draft_name: str = ""
+    first_field: str = ""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.kept: dict[str, Any] | None = None
+        self._touched = False
+        self._saving = False
+        self._filling = True
+
+    # What subclasses give
+
+    def fields(self) -> Iterable[Widget] | ComposeResult:
+        """The fields, top to bottom; quiet words between them as ``Static`` with the class ``quiet``."""
+        raise NotImplementedError
+
+    def act(self) -> Callable[[Store], Entry]:
+        """The action to run on the store's thread, made from the fields' values; ``Refused`` names a field."""
+        raise NotImplementedError
+
+    def clashes(self) -> Sequence[str]:
+        """What does not go together, in one short sentence each; shown, and does not forbid saving."""
+        return ()
+
+    def on_change(self, field: Field) -> None:
+        """Something was typed in ``field``: fill other fields or quiet words in."""
+
+    def after_fill(self) -> None:
+        """All fields are there, with what the draft kept."""
+
+    # What they use
+
+    @property
+    def logbook(self) -> LogbookApp:
+        """The app, with its type."""
+        return cast("LogbookApp", self.app)
+
+    def field(self, name: str, kind: type[FieldT] | None = None) -> FieldT:
+        """The field of that name, as ``kind``."""
+        found = next(field for field in self.query(Field) if field.name == name)
+        assert kind is None or isinstance(found, kind), f"{name} is a {type(found).__name__}"
+        return cast(FieldT, found)
+
+    def value(self, name: str) -> Any:
+        """The value of a field; ``Refused`` with the field's name where it makes no sense."""
+        try:
+            return self.field(name, Field).value
+        except ValueError as error:
+            raise Refused(name, str(error)) from error
+
+    def value_or_none(self, name: str) -> Any:
+        """The value of a field, ``None`` where it makes no sense (yet)."""
+        try:
+            return self.field(name, Field).value
+        except ValueError:
+            return None
+
+    def required(self, name: str) -> Any:
+        """The value of a field that must not be empty."""
+        value = self.value(name)
+        if value is None or value == ():
+            raise Refused(name, f"{self.field(name, Field).label or name} is missing")
+        return value
+
+    # The frame
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content(plain(self.heading)), id="heading")
+        with VerticalScroll(id="fields", can_focus=False):
+            yield from self.fields()
+        yield Offers()
+        yield Static("", id="clashes", markup=False)
+        yield HintLine(self.hints())
+        yield SaidLine()
+        yield StandingLine()
+
+    def hints(self) -> tuple[type[Command], ...]:
+        """The commands whose keys are shown."""
+        return self.COMMANDS_HERE
+
+    def change_heading(self, words: str) -> None:
+        """Another heading."""
+        self.heading = words
+        self.query_one("#heading", Static).update(Content(plain(words)))
+
+    def on_mount(self) -> None:
+        """Put back what was kept, go to the first field."""
+        if self.kept:
+            for field in self.query(Field):
+                if field.name in self.kept:
+                    field.restore(self.kept[field.name])
+            self._touched = True
+        self.after_fill()
+        fields = list(self.query(Field))
+        first = next((field for field in fields if field.name == self.first_field), fields[0] if fields else None)
+        if first is not None:
+            first.focus()
+        self.show_clashes()
+        self.call_after_refresh(self._filled)
+        if self.kept:
+            self.logbook.say("Filled in as you left it; F9 starts afresh.")
+
+    def _filled(self) -> None:
+        self._filling = False
+
+    @on(Field.Offered)
+    def _offered(self, event: Field.Offered) -> None:
+        event.stop()
+        if event.field.has_pseudo_class("focus-within"):
+            self.query_one(Offers).offer(event.words, event.at)
+
+    @on(Field.Changed)
+    def _changed(self, event: Field.Changed) -> None:
+        event.stop()
+        self.on_change(event.field)
+        self.show_clashes()
+        if not self._filling:
+            self._touched = True
+            self._keep_soon()
+
+    def show_clashes(self) -> None:
+        """Work the clashes out again and show them."""
+        clashes = list(self.clashes())
+        if len(clashes) > CLASH_LINES:
+            clashes = [*clashes[: CLASH_LINES - 1], " · ".join(clashes[CLASH_LINES - 1 :])]
+        marked = [f"! {plain(clash)}" for clash in clashes]
+        self.query_one("#clashes", Static).update(Content("\n".join(marked)))
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter pressed where no text is typed belongs to whichever field knows it."""
+        if not isinstance(self.focused, Input) and any(field.take_key(event.key) for field in self.query(Field)):
+            event.stop()
+            event.prevent_default()
+
+    @on(Input.Submitted)
+    async def _submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        await self.save()
+
+    # The draft
+
+    def draft(self) -> dict[str, Any]:
+        """Every field as JSON."""
+        return {field.name: field.draft() for field in self.query(Field) if field.name}
+
+    def _keep_soon(self) -> None:
+        if not hasattr(self, "_keeper"):
+            self._keeper = self.set_timer(SECONDS_BEFORE_KEEPING, self._keep_now, pause=True)
+        self._keeper.reset()
+        self._keeper.resume()
+
+    def _keep_now(self) -> None:
+        if self._touched and self.draft_name and not self._saving:
+            self.logbook.desk.submit(_keeping(self.draft_name, self.draft()))
+
+    # The end
+
+    async def save(self) -> None:
+        """Run the action; what is refused is said and its field is gone to."""
+        if self._saving:
+            return
+        self._saving = True
+        try:
+            entry = await self.logbook.write(self.act())
+        except (Refused, ValueError) as error:
+            self._saving = False
+            self._point_at(error)
+            return
+        self._touched = False
+        await self._forget()
+        self.logbook.tell(entry)
+        self.dismiss(entry)
+
+    def _point_at(self, error: Exception) -> None:
+        where, what = (error.where, error.what) if isinstance(error, Refused) else _named(str(error))
+        self.logbook.say(what)
+        field = next((field for field in self.query(Field) if field.name == where), None)
+        if field is not None:
+            field.set_aside(what, wrong=True)
+            field.focus()
+
+    async def leave(self) -> None:
+        """Go back to the place; what was filled in is kept."""
+        if self._touched and self.draft_name:
+            await self.logbook.desk.run(_keeping(self.draft_name, self.draft()))
+            self.logbook.say(f"{self.heading or 'The form'}: kept as you left it.")
+        self._touched = False
+        self.dismiss(None)
+
+    async def give_up(self) -> None:
+        """Go back to the place and forget what was filled in."""
+        self._touched = False
+        self._saving = True
+        await self._forget()
+        self.logbook.say("Given up; nothing was saved.")
+        self.dismiss(None)
+
+    async def _forget(self) -> None:
+        if self.draft_name:
+            await self.logbook.desk.run(_forgetting(self.draft_name))
+
+    def on_unmount(self) -> None:
+        """The program is leaving while the form is open: keep what is in it."""
+        self._keep_now()
+
+
+def _named(said: str) -> tuple[str, str]:
+    """A refusal of the form ``field: what is wrong``, taken apart."""
+    where, colon, what = said.partition(": ")
+    return (where, what) if colon and where.isidentifier() else ("", said)
+
+
+def _keeping(name: str, fields: dict[str, Any]) -> Callable[[Store], None]:
+    def keep(store: Store) -> None:
+        from logbook.store import drafts
+
+        drafts.write(store, name, fields)
+
+    return keep
+
+
+def _forgetting(name: str) -> Callable[[Store], None]:
+    def forget(store: Store) -> None:
+        from logbook.store import drafts
+
+        drafts.clear(store, name)
+
+    return forget

@@ -1,0 +1,72 @@
+"""The keys that matter now, on one line above the rule."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from textual import events
+from textual.app import RenderResult
+from textual.content import Content
+from textual.widget import Widget
+
+from logbook.tui.commands import Command, key_text
+
+if TYPE_CHECKING:
+    from logbook.tui.app import LogbookApp
+
+
+class HintLine(Widget):
+    """As many hints as the width holds, each a key and what it does; a click does it. ``?`` always fits."""
+
+    DEFAULT_CSS = """
+    HintLine { height: 1; padding: 0 1; }
+    """
+    GAP = 3
+    LAST = ("?", "help", "explain")
+
+    def __init__(self, commands: tuple[type[Command], ...]) -> None:
+        super().__init__()
+        self.commands = commands
+
+    @property
+    def logbook(self) -> LogbookApp:
+        """The app, with its type."""
+        return cast("LogbookApp", self.app)
+
+    def change(self, commands: tuple[type[Command], ...]) -> None:
+        """Show other hints."""
+        if commands != self.commands:
+            self.commands = commands
+            self.refresh()
+
+    def _shown(self) -> list[tuple[str, str, str]]:
+        """Key, words and command id of every hint that fits."""
+        keys = self.logbook.keymap_now()
+        wanted = [
+            (key_text(keys.get(command.id(), command.keys())[0]), command.label, command.id())
+            for command in self.commands
+            if command.possible(self.logbook)
+        ]
+        left = self.content_size.width - len(self.LAST[0]) - len(self.LAST[1]) - 1
+        shown = []
+        for key, words, name in wanted:
+            left -= len(key) + 1 + len(words) + self.GAP
+            if left < 0:
+                break
+            shown.append((key, words, name))
+        return [*shown, self.LAST]
+
+    def render(self) -> RenderResult:
+        gap = Content(" " * self.GAP)
+        return gap.join(
+            Content.assemble((key, "$foreground bold"), " ", (words, "$quiet")) for key, words, _ in self._shown()
+        )
+
+    async def on_click(self, event: events.Click) -> None:
+        """Do what the clicked hint says."""
+        left = 1
+        for key, words, name in self._shown():
+            width = len(key) + 1 + len(words)
+            if left <= event.x < left + width:
+                await self.run_action(f"app.perform('{name}')")
+            left += width + self.GAP

@@ -1,0 +1,32 @@
+"""The key table of README, printed from the commands themselves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from logbook.tui import bench, everywhere
+from logbook.tui.commands import Command, key_text
+from logbook.tui.help import MOVEMENT
+from logbook.tui.places import SPOTS, kind_of
+
+
+def key_table() -> str:
+    """Every key as a Markdown table: keys, what it does, and in which place."""
+    lines = ["| keys | action | where |", "|---|---|---|"]
+    lines += [_line(keys.replace("  ", " ").split(), explanation, "everywhere") for keys, _, explanation in MOVEMENT]
+    lines += _lines((*everywhere.COMMANDS, *bench.COMMANDS), "everywhere")
+    for spot in SPOTS:
+        lines += _lines(kind_of(spot).COMMANDS_HERE, spot.name)
+    return "\n".join(lines) + "\n"
+
+
+def _lines(commands: Iterable[type[Command]], where: str) -> list[str]:
+    return [
+        _line([key_text(key) for key in command.keys()], f"{command.title()}: {command.explanation()}", where)
+        for command in commands
+    ]
+
+
+def _line(keys: Iterable[str], action: str, where: str) -> str:
+    shown = " ".join(f"`{'`` ` ``' if key == '`' else key}`" for key in keys)
+    return f"| {shown} | {action.replace('|', chr(92) + '|')} | {where} |"

@@ -1,0 +1,35 @@
+"""The places of the program, one module each; a place is imported and built when it is first opened."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+if TYPE_CHECKING:
+    from logbook.tui.places.place import Place
+
+
+class Spot(NamedTuple):
+    """Where a place stands: its name, its digit, and the module and class that build it."""
+
+    name: str
+    digit: str
+    module: str
+    kind: str
+
+    @property
+    def mode(self) -> str:
+        """The name by which the app opens this place."""
+        return self.name.lower()
+
+
+SPOTS = tuple(
+    Spot(name, str(number), f"logbook.tui.places.{name.lower()}", name)
+    for number, name in enumerate(("Today", "Prints", "Tone", "Ink", "Batches", "Month", "Shelf"), 1)
+)
+
+
+def kind_of(spot: Spot) -> type[Place[Any]]:
+    """The class of a place; imports its module."""
+    kind: type[Place[Any]] = getattr(import_module(spot.module), spot.kind)
+    return kind

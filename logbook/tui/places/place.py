@@ -1,0 +1,101 @@
+"""What a place is: a screen that asks the store one question and shows the answer."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
+
+from textual import work
+
+from logbook.actions.refusal import Refused
+from logbook.tui.commands import Command
+from logbook.tui.events import AnswerFailed, AnswerReady
+from logbook.tui.frame import Frame
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+
+Model = TypeVar("Model")
+
+
+class Place(Frame, Generic[Model]):
+    """A place. Its docstring is what ``?`` explains; it says what to press, in plain words.
+
+    ``read`` runs on the store's thread and returns a model; ``show`` gets the model on the screen's thread
+    and puts it into the widgets that ``body`` made. ``show`` is called again after every change of the logbook.
+    """
+
+    SLOW: ClassVar[bool] = False
+    """Whether ``read`` may take longer than a tenth of a second: it then has a thread and a connection of its own."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.version_shown = -1
+        self._version_asked = -1
+
+    @property
+    def mode(self) -> str:
+        """The name by which the app opens this place."""
+        return type(self).__name__.lower()
+
+    def strip_name(self) -> str:
+        return type(self).__name__
+
+    def read(self, store: Store) -> Model:
+        """The answer, read from the store. Touches no widget; a ``ValueError`` or ``Refused`` is shown as a sentence."""
+        raise NotImplementedError
+
+    def show(self, model: Model) -> None:
+        """Put the answer on the screen."""
+        raise NotImplementedError
+
+    def show_failure(self, sentence: str) -> None:
+        """Say that the answer could not be worked out."""
+        self.logbook.say(sentence)
+
+    def chosen_print(self) -> str | None:
+        """The id of the print the person means, for the commands that need one; ``None``: the newest."""
+        return None
+
+    def ask(self) -> None:
+        """Ask again if the logbook has changed since the last answer."""
+        if self.logbook.opened and self._version_asked != self.logbook.version:
+            self.ask_again()
+
+    def ask_again(self) -> None:
+        """Ask in any case."""
+        self._version_asked = self.logbook.version
+        self._ask(self._version_asked)
+
+    @work(exclusive=True, group="answer", exit_on_error=True)
+    async def _ask(self, version: int) -> None:
+        thread = self.logbook.study if self.SLOW else self.logbook.desk
+        try:
+            model = await thread.run(self.read)
+        except (Refused, ValueError) as error:
+            self.post_message(AnswerFailed(str(error), version))
+        else:
+            self.post_message(AnswerReady(model, version))
+
+    def on_screen_resume(self) -> None:
+        """Catch up with what changed while another place was open."""
+        self.ask()
+
+    def on_answer_ready(self, event: AnswerReady) -> None:
+        """Show what was read."""
+        self.version_shown = event.version
+        self.show(event.model)
+
+    def on_answer_failed(self, event: AnswerFailed) -> None:
+        """Say why nothing was read."""
+        self.version_shown = event.version
+        self.show_failure(event.sentence)
+
+
+def commands_of_every_place() -> list[type[Command]]:
+    """The commands of the places, in the order of the places; imports them all."""
+    from logbook.tui.places import SPOTS, kind_of
+
+    return [command for spot in SPOTS for command in kind_of(spot).COMMANDS_HERE]
+
+
+AnyPlace = Place[Any]

@@ -1,0 +1,127 @@
+"""The settings file: which palette, and which keys. TOML in the user's configuration folder.
+
+    theme = "cotton"        # room (dark), cotton (light) or terminal (the terminal's own palette)
+
+    [keys]
+    another-print = "n"     # a command's id, and one key or a list of keys
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from logbook.tui.commands import Command, key_text
+
+FILE_VARIABLE = "LOGBOOK_SETTINGS"
+THEME_NAMES = ("room", "cotton", "terminal")
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What the file asked for; ``complaints`` are one line each."""
+
+    theme: str = "room"
+    keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    complaints: tuple[str, ...] = ()
+
+
+def settings_path(environ: Mapping[str, str] = os.environ) -> Path:
+    """Where the settings file is, whether it exists or not."""
+    if named := environ.get(FILE_VARIABLE):
+        return Path(named)
+    from platformdirs import user_config_path
+
+    return user_config_path("print-session-logbook") / "settings.toml"
+
+
+def read_settings(path: Path) -> Settings:
+    """The settings of ``path``; a file that is missing is empty, one that cannot be read is complained about."""
+    try:
+        written = tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return Settings()
+    except (OSError, ValueError) as error:
+        return Settings(complaints=(f"{path.name}: {error}",))
+    complaints: list[str] = []
+    theme = written.get("theme", "room")
+    if theme not in THEME_NAMES:
+        complaints.append(f"{path.name}: theme: {theme!r} is none of {', '.join(THEME_NAMES)}")
+        theme = "room"
+    keys = _keys(written.get("keys", {}), path.name, complaints)
+    return Settings(theme, keys, tuple(complaints))
+
+
+def _keys(written: object, name: str, complaints: list[str]) -> dict[str, tuple[str, ...]]:
+    if not isinstance(written, dict):
+        complaints.append(f"{name}: keys: must be a table of command = key")
+        return {}
+    keys: dict[str, tuple[str, ...]] = {}
+    for command, value in written.items():
+        listed = [value] if isinstance(value, str) else value
+        if isinstance(listed, list) and listed and all(isinstance(key, str) and key for key in listed):
+            keys[command] = tuple(_as_named(key) for key in listed)
+        else:
+            complaints.append(f"{name}: keys.{command}: must be a key or a list of keys")
+    return keys
+
+
+def _as_named(key: str) -> str:
+    """A typed sign as Textual names it: ``?`` is ``question_mark``."""
+    from textual.keys import _character_to_key
+
+    return _character_to_key(key) if len(key) == 1 else key
+
+
+def keymap(settings: Settings, commands: Iterable[type[Command]]) -> tuple[dict[str, str], list[str]]:
+    """The keys to change as Textual wants them, and one line for each change that cannot be made.
+
+    A key that already means something else in the same place is refused, and the command keeps its own.
+    """
+    known = {command.id(): command for command in commands}
+    changed: dict[str, tuple[str, ...]] = {}
+    complaints = [f"keys.{name}: there is no such command" for name in settings.keys if name not in known]
+    for name, keys in settings.keys.items():
+        if name in known:
+            changed[name] = keys
+    for name in list(changed):
+        taken = _taken(known[name], changed, known)
+        for key in changed[name]:
+            if key in taken:
+                complaints.append(
+                    f"key {key_text(key)} already means “{taken[key]}”; “{known[name].label}” keeps "
+                    f"{' '.join(key_text(own) for own in known[name].keys())}"
+                )
+                del changed[name]
+                break
+    return {name: ",".join(keys) for name, keys in changed.items()}, complaints
+
+
+def _taken(
+    command: type[Command], changed: Mapping[str, tuple[str, ...]], known: Mapping[str, type[Command]]
+) -> dict[str, str]:
+    """The keys of the commands that can be meant where ``command`` can, with their labels."""
+    return {
+        key: other.label
+        for name, other in known.items()
+        if other is not command and (not command.scope or not other.scope or command.scope == other.scope)
+        for key in changed.get(name, other.keys())
+    }
+
+
+def remember_theme(path: Path, theme: str) -> None:
+    """Write ``theme`` into the settings file, leaving every other line as it is."""
+    try:
+        written = path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        written = ""
+    line = f'theme = "{theme}"'
+    top, table, rest = written.partition("\n[") if not written.startswith("[") else ("", "[", written[1:])
+    found = re.search(r"^theme\s*=.*$", top, re.MULTILINE)
+    top = top[: found.start()] + line + top[found.end() :] if found else f"{line}\n{top}"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(top + table + rest, encoding="utf-8")

@@ -1,0 +1,66 @@
+"""A thread that owns one connection to the logbook: work goes in, results come back as futures."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+from logbook.actions.refusal import Refused
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+
+Result = TypeVar("Result")
+
+
+class StoreThread:
+    """Runs functions of a store one after the other on a thread of its own.
+
+    The store is opened by the first function that runs, never by the screen's thread: a connection
+    belongs to the thread that opened it, and the store's modules are slow to import.
+    """
+
+    def __init__(self, path: Path, name: str) -> None:
+        self.path = path
+        self._executor = ThreadPoolExecutor(1, thread_name_prefix=name)
+        self._store: Store | None = None
+        self._closed = False
+
+    async def run(self, work: Callable[[Store], Result]) -> Result:
+        """What ``work`` returns for the open store; its exceptions are raised here, the store's refusals as ``Refused``."""
+        return await asyncio.wrap_future(self.submit(work))
+
+    def submit(self, work: Callable[[Store], Result]) -> Future[Result]:
+        """Queue ``work``; the future is set on the store's thread."""
+        return self._executor.submit(self._do, work)
+
+    def _do(self, work: Callable[[Store], Result]) -> Result:
+        from logbook.store.refusals import StoreRefused
+
+        try:
+            return work(self._open())
+        except StoreRefused as refusal:
+            raise Refused("", str(refusal)) from refusal
+
+    def _open(self) -> Store:
+        if self._store is None:
+            from logbook.store import open_store
+
+            self._store = open_store(self.path)
+        return self._store
+
+    def close(self) -> None:
+        """Finish what is queued, close the file and end the thread."""
+        if self._closed:
+            return
+        self._closed = True
+        self._executor.submit(self._close_store)
+        self._executor.shutdown(wait=True)
+
+    def _close_store(self) -> None:
+        if self._store is not None:
+            self._store.close()
+            self._store = None

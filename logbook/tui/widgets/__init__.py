@@ -1,0 +1,1 @@
+"""Widgets that places and forms share."""
