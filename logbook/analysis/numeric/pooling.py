@@ -36,14 +36,24 @@ _TRIED = 25
 
 @dataclass(frozen=True)
 class SpreadPrior:
-    """What is believed of a spread before the data: as if ``levels`` levels of ``spread`` were seen.
+    """What is believed of a spread before the data: as if ``levels`` levels had already shown one
+    as small as the data could just see, ``standard_errors`` of an average level.
 
-    A scaled inverse chi-square on the squared spread; it keeps the estimate off zero, where
-    intervals would claim certainty (Chung et al. 2013, Psychometrika 78, 685-709).
+    A scaled inverse chi-square on the squared spread. It keeps the estimate off zero, where
+    intervals would claim certainty, by an amount that shrinks as prints gather (the reasoning of
+    Chung et al. 2013, Psychometrika 78, 685-709).
     """
 
-    spread: float
-    levels: float
+    standard_errors: float = 2.0
+    levels: float = 0.25
+
+    def spread(self, s: float, members: int, rows: float) -> float:
+        """The spread believed in, where ``members`` levels share ``rows`` rows; ``s`` is the log scale.
+
+        >>> round(SpreadPrior(1.0).spread(0.0, 4, 100.0), 4)
+        0.3628
+        """
+        return float(self.standard_errors * np.exp(s) * np.pi / np.sqrt(3) * np.sqrt(members / rows))
 
 
 @dataclass(frozen=True)
@@ -54,13 +64,16 @@ class ScalePrior:
     sd: float
 
 
+DEFAULT_SPREAD = SpreadPrior()
+
+
 def fit_pooled(
     design: Design,
     bounds: Bounds,
     base: Prior,
     groups: Sequence[IntArray],
-    spread_prior: SpreadPrior,
     scale_prior: ScalePrior,
+    spread_prior: SpreadPrior = DEFAULT_SPREAD,
     most_steps: int = 200,
 ) -> Fit:
     """Posterior of all coefficients, each of ``groups`` (column numbers) sharing a learnt spread.
@@ -72,12 +85,13 @@ def fit_pooled(
     >>> seen = Bounds(np.array([0.0, 1, 2, 3]), np.array([1.0, 2, 3, 4]), np.full(4, 25.0))
     >>> prior = Prior(np.zeros(3), np.zeros(3))
     >>> both = np.array([1, 2])
-    >>> found = fit_pooled(rows, seen, prior, [both], SpreadPrior(1, 1), ScalePrior(-1, 1))
+    >>> found = fit_pooled(rows, seen, prior, [both], ScalePrior(-1, 1))
     >>> round(float(found.theta[2] - found.theta[1]), 1)
     2.0
     """
     theta, s = start_values(design, bounds, base)
-    spreads = np.full(len(groups), float(spread_prior.spread))
+    rows = float(bounds.count.sum())
+    spreads = np.array([spread_prior.spread(s, len(g), rows) for g in groups])
     for step in range(1, most_steps + 1):
         prior = _with_spreads(base, groups, spreads)
         at = derivatives(design.predict(theta), s, bounds.low, bounds.high)
@@ -85,13 +99,18 @@ def fit_pooled(
         inverse: FloatArray = np.asarray(np.linalg.inv(bend), dtype=np.float64)
         there = _newton(design, bounds, prior, theta, s, at, inverse)
         s_there = s + _scale_step(design, bounds, at, inverse, s, scale_prior)
-        spreads_there = np.array([_spread(there[g], np.diag(inverse)[g], spreads[n], spread_prior) for n, g in enumerate(groups)])
+        spreads_there = np.array(
+            [
+                _spread(there[g], np.diag(inverse)[g], spreads[n], spread_prior.spread(s, len(g), rows), spread_prior.levels)
+                for n, g in enumerate(groups)
+            ]
+        )
         settled = _settled(theta, there, s, s_there, spreads, spreads_there)
         theta, s, spreads = there, s_there, spreads_there
         if settled:
             prior = _with_spreads(base, groups, spreads)
             state = Fit(theta, s, np.zeros((0, 0)), 0.0, spreads, step)
-            return _widened(joint_covariance(design, bounds, prior, state), groups, spread_prior)
+            return _widened(joint_covariance(design, bounds, prior, state), groups, spread_prior, rows)
     raise ArithmeticError("the spreads of the settings do not settle on these rows")
 
 
@@ -139,11 +158,10 @@ def _scale_step(
     return float(np.clip(slope / max(bend, 0.5 * abs(slope), 1e-9), -0.5, 0.5))
 
 
-def _spread(members: FloatArray, variances: FloatArray, spread: float, prior: SpreadPrior) -> float:
+def _spread(members: FloatArray, variances: FloatArray, spread: float, believed: float, levels: float) -> float:
     """Next spread of a group: mean square of its members, each counted as far as it is known."""
-    known = _known(variances, spread)
-    square = float(members @ members) + prior.levels * prior.spread**2
-    return float(np.sqrt(square / (known + prior.levels)))
+    square = float(members @ members) + levels * believed**2
+    return float(np.sqrt(square / (_known(variances, spread) + levels)))
 
 
 def _known(variances: FloatArray, spread: float) -> float:
@@ -164,7 +182,7 @@ def _settled(
     return moved < 1e-4 and abs(s_there - s) < 1e-4 and turned < 1e-3
 
 
-def _widened(state: Fit, groups: Sequence[IntArray], prior: SpreadPrior) -> Fit:
+def _widened(state: Fit, groups: Sequence[IntArray], prior: SpreadPrior, rows: float) -> Fit:
     """The posterior averaged over what each group's spread may be.
 
     The fit holds at one spread; around it the log-likelihood is taken as quadratic, so that the
@@ -173,13 +191,14 @@ def _widened(state: Fit, groups: Sequence[IntArray], prior: SpreadPrior) -> Fit:
     """
     theta, covariance = state.theta.copy(), state.covariance.copy()
     for group, spread in zip(groups, state.spreads, strict=True):
-        shift, added = _over_spreads(state, group, float(spread), prior)
+        believed = prior.spread(state.s, len(group), rows)
+        shift, added = _over_spreads(state, group, float(spread), believed, prior.levels)
         theta += shift
         covariance += added
     return replace(state, theta=theta, covariance=covariance)
 
 
-def _over_spreads(state: Fit, group: IntArray, spread: float, prior: SpreadPrior) -> tuple[FloatArray, FloatArray]:
+def _over_spreads(state: Fit, group: IntArray, spread: float, believed: float, levels: float) -> tuple[FloatArray, FloatArray]:
     """What averaging over one group's spread adds to the coefficients and to the covariance."""
     variances, turn = np.linalg.eigh(state.covariance[np.ix_(group, group)])
     members = turn.T @ state.theta[group]
@@ -187,29 +206,16 @@ def _over_spreads(state: Fit, group: IntArray, spread: float, prior: SpreadPrior
     tried = spread * np.exp(np.linspace(-_LOG_REACH, _LOG_REACH, _TRIED))[:, None]
     tighter = tried**-2 - spread**-2
     room = np.maximum(1 + tighter * variances, 1e-9)
-    weight = _weights(tried, spread, tighter, room, variances, members, prior)
+    log_weight = (
+        -np.log(tried / spread) * len(members)
+        - 0.5 * np.log(room).sum(axis=1, keepdims=True)
+        - 0.5 * (tighter * members**2 / room).sum(axis=1, keepdims=True)
+        - levels * (np.log(tried) + believed**2 / (2 * tried**2))
+    )[:, 0]
+    weight = np.exp(log_weight - log_weight.max())
+    weight /= weight.sum()
     shifts = -(tighter / room * members) @ reach.T
     mean = weight @ shifts
     off = shifts - mean
     added = (off.T * weight) @ off - (reach * (weight @ (tighter / room))) @ reach.T
     return mean[:-1], added
-
-
-def _weights(
-    tried: FloatArray,
-    spread: float,
-    tighter: FloatArray,
-    room: FloatArray,
-    variances: FloatArray,
-    members: FloatArray,
-    prior: SpreadPrior,
-) -> FloatArray:
-    """Posterior weight of each spread tried (even steps of its log), summing to 1."""
-    log_weight = (
-        -np.log(tried / spread) * len(members)
-        - 0.5 * np.log(room).sum(axis=1, keepdims=True)
-        - 0.5 * (tighter * members**2 / room).sum(axis=1, keepdims=True)
-        - prior.levels * (np.log(tried) + prior.spread**2 / (2 * tried**2))
-    )[:, 0]
-    weight = np.exp(log_weight - log_weight.max())
-    return np.asarray(weight / weight.sum(), dtype=np.float64)
