@@ -1,0 +1,144 @@
+"""ICC profiles through LittleCMS: opened safely, named, and one of our own that hands out lightness in 16 bits."""
+
+import io
+import struct
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageCms
+
+from logbook.picture.header import PictureFile, reason, shown
+from logbook.picture.reading import Mode
+from logbook.picture.refusal import PictureRefused
+from logbook.records.text import plain
+
+# Flags of LittleCMS (lcms2.h). Without optimisation a transform is evaluated as it stands instead of through a
+# coarse table, which would be off by up to a whole L*.
+NO_OPTIMISATION, SOFT_PROOFING, GAMUT_CHECK, BLACK_POINT_COMPENSATION = 0x0100, 0x4000, 0x1000, 0x2000
+L_PER_16_BIT = 100 / 65535
+
+_MODE_OF_SPACE = {"RGB": "RGB", "GRAY": "L", "CMYK": "CMYK", "Lab": "LAB"}
+_LARGEST_PROFILE = 64_000_000
+_PIXELS_AT_ONCE = 1_000_000
+
+
+@dataclass(frozen=True)
+class Profile:
+    """An open profile, its name as it may be shown, and the Pillow mode of its colours."""
+
+    name: str
+    mode: str
+    handle: ImageCms.ImageCmsProfile
+
+
+@cache
+def srgb() -> Profile:
+    """sRGB (IEC 61966-2-1), as LittleCMS makes it."""
+    return Profile("sRGB", "RGB", ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")))
+
+
+@cache
+def lab() -> Profile:
+    """CIE L*a*b* relative to D50."""
+    return Profile("Lab", "LAB", ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")))
+
+
+def open_profile(data: bytes, what: str) -> Profile:
+    """The profile in ``data``; ``PictureRefused`` names ``what`` where LittleCMS cannot use it."""
+    try:
+        handle = ImageCms.ImageCmsProfile(io.BytesIO(data))
+        space = handle.profile.xcolor_space.strip()
+        name = plain((handle.profile.profile_description or "").strip())[:80] or "unnamed profile"
+        if space not in _MODE_OF_SPACE:
+            raise PictureRefused(f"{what}: a profile for {plain(space)}, not for RGB, grey or CMYK")
+        found = Profile(name, _MODE_OF_SPACE[space], handle)
+        transform(found, lightness_profile())
+    except PictureRefused:
+        raise
+    except Exception as failure:  # ImageCms raises its own, OSError and TypeError on broken profiles
+        raise PictureRefused(f"{what}: not a profile that can be used ({reason(failure)})") from None
+    return found
+
+
+def read_profile(path: Path) -> Profile:
+    """The profile in the file at ``path``."""
+    what = shown(path)
+    try:
+        if not path.is_file():
+            raise PictureRefused(f"{what}: {'a folder, not a profile' if path.is_dir() else 'no such profile'}")
+        if path.stat().st_size > _LARGEST_PROFILE:
+            raise PictureRefused(f"{what}: too large for a profile")
+        return open_profile(path.read_bytes(), what)
+    except (OSError, ValueError) as failure:
+        if isinstance(failure, PictureRefused):
+            raise
+        raise PictureRefused(f"{what}: {reason(failure)}") from None
+
+
+def profile_of(picture: PictureFile, mode: Mode, *, ignore: bool = False) -> Profile | None:
+    """The profile that gives the picture's numbers a meaning: its own, else sRGB; ``None`` for inks without one.
+
+    ``ignore`` leaves the embedded one aside. An embedded profile that cannot be used, or is for other channels than
+    the picture has, is refused.
+    """
+    if mode == "LAB":
+        return lab()
+    if picture.profile is None or ignore:
+        return None if mode == "CMYK" else srgb()
+    found = open_profile(picture.profile, f"{shown(picture.path)}: embedded profile")
+    if found.mode != mode and not (mode == "L" and found.mode == "RGB"):  # grey under an RGB profile is R = G = B
+        raise PictureRefused(f"{shown(picture.path)}: embedded profile {found.name!r} is not for the channels of this picture")
+    return found
+
+
+@cache
+def lightness_profile() -> ImageCms.ImageCmsProfile:
+    """A grey profile whose device value is L*/100 (ICC.1:2010: grey TRC into a Lab connection space): 16 bits of L*.
+
+    Pillow gives Lab in 8 bits only, 0.4 L* apart; grey it gives in 16.
+    """
+    white = b"XYZ \0\0\0\0" + _fixed(0.9642) + _fixed(1.0) + _fixed(0.8249)
+    parts = [
+        (b"desc", _text("lightness")),
+        (b"cprt", _text("no rights reserved")),
+        (b"wtpt", white),
+        (b"kTRC", b"curv\0\0\0\0" + struct.pack(">I", 0)),
+    ]
+    at, table, body = 128 + 4 + 12 * len(parts), struct.pack(">I", len(parts)), b""
+    for name, data in parts:
+        padded = data + b"\0" * (-len(data) % 4)
+        table += name + struct.pack(">II", at + len(body), len(data))
+        body += padded
+    size = at + len(body)
+    head = struct.pack(">I4sI4s4s4s", size, b"\0\0\0\0", 0x04200000, b"prtr", b"GRAY", b"Lab ")
+    head += struct.pack(">6H", 2000, 1, 1, 0, 0, 0) + b"acsp" + b"\0" * 24 + struct.pack(">I", 1) + white[8:] + b"\0" * 48
+    return ImageCms.ImageCmsProfile(io.BytesIO(head + table + body))
+
+
+def transform(profile: Profile, to: ImageCms.ImageCmsProfile) -> ImageCms.ImageCmsTransform:
+    """From the profile's colours to lightness in 16 bits, relative colorimetric, evaluated without shortcuts."""
+    return ImageCms.buildTransform(
+        profile.handle, to, profile.mode, "I;16", ImageCms.Intent.RELATIVE_COLORIMETRIC, ImageCms.Flags(NO_OPTIMISATION)
+    )
+
+
+def lightness_16(change: ImageCms.ImageCmsTransform, colours: NDArray[np.uint8], mode: str) -> NDArray[np.uint16]:
+    """L* in 16 bits (65535 is 100) of ``colours``, (n, channels), in a row."""
+    found = np.empty(len(colours), np.uint16)
+    for first in range(0, len(colours), _PIXELS_AT_ONCE):
+        part = np.ascontiguousarray(colours[first : first + _PIXELS_AT_ONCE])
+        image = Image.frombytes(mode, (len(part), 1), part.tobytes())
+        found[first : first + len(part)] = np.asarray(change.apply(image))[0]
+    return found
+
+
+def _fixed(value: float) -> bytes:
+    return struct.pack(">i", round(value * 65536))
+
+
+def _text(text: str) -> bytes:
+    data = text.encode("utf-16-be")
+    return b"mluc\0\0\0\0" + struct.pack(">II", 1, 12) + b"enUS" + struct.pack(">II", len(data), 28) + data

@@ -1,0 +1,81 @@
+"""The shadow lift: a monotone curve that opens the shadows by what a paper's wedge asks for and leaves the rest alone."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from logbook.picture.lightness import LightnessHistogram, lightness_of_luminance
+
+# Where the curve is straight again, and where a second point holds the lights: common practice, no source.
+LOW_PIN, HIGH_PIN = 62, 191
+MOST_LIFT = 64
+# Input 0 to the first pin is a parabola; below this ratio of pin to lift its start would be too flat to keep tones apart.
+_LEAST_PIN_PER_LIFT = 2.5
+
+
+@dataclass(frozen=True)
+class Lift:
+    """A lift of input 0 to ``output`` (8-bit); unchanged from the first of ``pins`` up."""
+
+    output: int
+    pins: tuple[tuple[int, int], ...]
+
+    def at(self, level: NDArray[np.float64] | float) -> NDArray[np.float64]:
+        """The lifted value of ``level`` (0 to 255, fractions allowed): x + o·(1 − x/p)² below the first pin p, else x."""
+        x = np.asarray(level, np.float64)
+        room = np.clip(1 - x / self.pins[0][0], 0, None)
+        return x + self.output * room**2
+
+    def curve(self) -> tuple[int, ...]:
+        """Output for each of the 256 inputs, rounded."""
+        return tuple(int(value) for value in np.floor(self.at(np.arange(256.0)) + 0.5))
+
+    def points(self) -> tuple[tuple[int, int], ...]:
+        """The numbers to type into an editor's curve dialog: input and output, the pins among them."""
+        pin = self.pins[0][0]
+        inputs = sorted({0, round(pin / 4), round(pin / 2), round(pin * 3 / 4)})
+        curve = self.curve()
+        return (*((x, curve[x]) for x in inputs), *self.pins, (255, 255))
+
+
+def lift_to(output: int) -> Lift:
+    """The lift that gives input 0 the ``output`` (0 to 64).
+
+    Two pins hold the middle and the lights; the lower one moves up for a lift too large to reach it.
+
+    >>> lift_to(8).pins, lift_to(8).curve()[0], lift_to(8).curve()[62], lift_to(8).curve()[191]
+    (((62, 62), (191, 191)), 8, 62, 191)
+    """
+    if not 0 <= output <= MOST_LIFT:
+        raise ValueError(f"a lift is 0 to {MOST_LIFT}, not {output}")
+    low = max(LOW_PIN, math.ceil(output * _LEAST_PIN_PER_LIFT))
+    return Lift(output, ((low, low), (HIGH_PIN, HIGH_PIN)))
+
+
+def mean_shift(lift: Lift, histogram: LightnessHistogram) -> float:
+    """How far the lift moves a picture's mean L*, its pixels taken as greys of their L* in sRGB.
+
+    >>> counts = np.zeros(65536, np.int64); counts[0] = 1
+    >>> round(mean_shift(lift_to(16), LightnessHistogram(counts)), 2)
+    4.68
+    """
+    levels = np.arange(256)
+    lightness = _grey_lightness(levels / 255)
+    lifted = _grey_lightness(lift.at(levels.astype(np.float64)) / 255)
+    bins = np.arange(len(histogram.counts)) * (100 / 65535)
+    return float(histogram.counts @ np.interp(bins, lightness, lifted - lightness)) / histogram.pixels
+
+
+def cube_text(lift: Lift, size: int = 1024) -> str:
+    """The lift as a one-dimensional look-up table in the open .cube text form, ``size`` rows of red, green and blue."""
+    values = lift.at(np.arange(size) * 255.0 / (size - 1)) / 255
+    rows = "\n".join(f"{value:.6f} {value:.6f} {value:.6f}" for value in values)
+    return f'TITLE "shadow lift {lift.output}"\nLUT_1D_SIZE {size}\nDOMAIN_MIN 0 0 0\nDOMAIN_MAX 1 1 1\n{rows}\n'
+
+
+def _grey_lightness(share: NDArray[np.float64]) -> NDArray[np.float64]:
+    # IEC 61966-2-1
+    luminance = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
+    return lightness_of_luminance(luminance)
