@@ -1,0 +1,76 @@
+"""New cartridges: the one that was in goes out in the same entry."""
+
+from datetime import datetime
+
+import msgspec
+
+from logbook.actions.clock import now
+from logbook.actions.facts import cartridge_in, printer_of
+from logbook.actions.refusal import Refused
+from logbook.actions.writing import made, write
+from logbook.records import Cartridge, Ink, Printer, new_id
+from logbook.records.units import number_text
+from logbook.records.wording import ink_text
+from logbook.store import Store, reading
+from logbook.store.journal import Entry
+
+
+class CartridgeAhead(msgspec.Struct, frozen=True, kw_only=True):
+    """What a new cartridge of an ink would be like: as the last one, else as the printer's own list says."""
+
+    ink: str
+    nominal_ml: float
+    price: float | None
+
+
+def cartridge_ahead(store: Store, printer: str, ink: str) -> CartridgeAhead:
+    """The volume and price to start from for a new cartridge of ``ink``."""
+    listed = _ink_of(printer_of(store, printer), ink)
+    earlier = [one for one in reading.where(store, Cartridge, "printer", printer) if one.ink == ink]
+    if earlier:
+        last = earlier[-1]
+        return CartridgeAhead(ink=ink, nominal_ml=last.nominal_ml, price=listed.price if last.price is None else last.price)
+    return CartridgeAhead(ink=ink, nominal_ml=listed.nominal_ml, price=listed.price)
+
+
+def install(
+    store: Store,
+    printer: str,
+    ink: str,
+    *,
+    installed: datetime | None = None,
+    nominal_ml: float | None = None,
+    price: float | None = None,
+    start_percent: float = 100.0,
+    lot: str | None = None,
+) -> Entry:
+    """Log a new cartridge; volume and price are those of the last one where they are not given."""
+    ahead = cartridge_ahead(store, printer, ink)
+    at = installed or now()
+    cartridge = made(
+        lambda: Cartridge(
+            id=new_id(),
+            printer=printer,
+            ink=ink,
+            installed=at,
+            nominal_ml=nominal_ml if nominal_ml is not None else ahead.nominal_ml,
+            price=price if price is not None else ahead.price,
+            start_percent=start_percent,
+            lot=lot,
+        )
+    )
+    out = cartridge_in(store, printer, ink, at)
+    removed = [made(lambda: msgspec.structs.replace(out, removed=at))] if out is not None else []
+    return write(store, _said(cartridge), save=[*removed, cartridge])
+
+
+def _said(cartridge: Cartridge) -> str:
+    part_used = f" at {number_text(cartridge.start_percent)} %" if cartridge.start_percent < 100 else ""
+    return f"New {ink_text(cartridge.ink)} cartridge of {number_text(cartridge.nominal_ml)} ml noted{part_used}"
+
+
+def _ink_of(printer: Printer, ink: str) -> Ink:
+    for listed in printer.inks:
+        if listed.ink == ink:
+            return listed
+    raise Refused("ink", f"{printer.name} has no ink {ink_text(ink)}")

@@ -1,0 +1,106 @@
+"""Exchanging the black: which one goes and which one comes is known from what is loaded."""
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+
+import msgspec
+
+from logbook.actions import levels
+from logbook.actions.clock import now
+from logbook.actions.facts import loaded_black, printer_of
+from logbook.actions.refusal import Refused
+from logbook.actions.writing import made, write
+from logbook.records import Changeover, Gauge, Printer, new_id
+from logbook.records.fields import Black, other_black
+from logbook.store import Store
+from logbook.store.journal import Entry
+
+APART = timedelta(seconds=1)  # keeps both gauge rounds on their own side of the exchange, however short it was
+
+
+class Exchange(msgspec.Struct, frozen=True, kw_only=True):
+    """What is known before an exchange: its direction, and the inks of both rows of levels in their order."""
+
+    printer: Printer
+    from_black: Black
+    to_black: Black
+    inks_before: tuple[str, ...]
+    inks_after: tuple[str, ...]
+
+
+def exchange_ahead(store: Store, printer: str, at: datetime | None = None) -> Exchange:
+    """The exchange that would be logged for ``printer``; ``Refused`` where both blacks have a slot of their own."""
+    known = printer_of(store, printer)
+    if not known.shared_black_slot:
+        raise Refused("printer", f"{known.name} holds both blacks at once, so there is nothing to exchange")
+    loaded = loaded_black(store, known, at)
+    return Exchange(
+        printer=known,
+        from_black=loaded,
+        to_black=other_black(loaded),
+        inks_before=levels.inks_shown(known, loaded),
+        inks_after=levels.inks_shown(known, other_black(loaded)),
+    )
+
+
+def exchange(
+    store: Store,
+    printer: str,
+    *,
+    at: datetime | None = None,
+    before: Mapping[str, float] | None = None,
+    after: Mapping[str, float] | None = None,
+    minutes: float | None = None,
+    cleanings: int | None = None,
+    note: str | None = None,
+) -> Entry:
+    """Log a changeover that ended now (or began at ``at``), with the levels before and after it, in percent.
+
+    Refuses a level that rises over it, or against earlier readings, without a new cartridge.
+    """
+    began = at or now() - timedelta(minutes=minutes or 0)
+    ahead = exchange_ahead(store, printer, began)
+    _check_over_it(before or {}, after or {})
+    ended = began + max(timedelta(minutes=minutes or 0), APART)
+    gauges = [
+        _gauge(store, ahead.printer, read, when, where)
+        for read, when, where in ((before, began - APART, "before"), (after, ended, "after"))
+    ]
+    changeover = made(
+        lambda: Changeover(
+            id=new_id(),
+            printer=printer,
+            at=began,
+            from_black=ahead.from_black,
+            to_black=ahead.to_black,
+            before=gauges[0].id if gauges[0] else None,
+            after=gauges[1].id if gauges[1] else None,
+            minutes=minutes,
+            cleanings=cleanings,
+            note=note,
+        )
+    )
+    return write(store, _said(ahead, before or {}, after or {}), save=[*filter(None, gauges), changeover])
+
+
+def _gauge(store: Store, printer: Printer, read: Mapping[str, float] | None, at: datetime, where: str) -> Gauge | None:
+    if not read:
+        return None
+    levels.check_levels(store, printer, read, at, where)
+    return made(lambda: Gauge(id=new_id(), printer=printer.id, at=at, levels=dict(read)))
+
+
+def _check_over_it(before: Mapping[str, float], after: Mapping[str, float]) -> None:
+    risen = [levels.rise_text(ink, before[ink], after[ink]) for ink in before if ink in after and after[ink] > before[ink]]
+    if risen:
+        raise levels.refused_rise(risen, "after")
+
+
+def _said(ahead: Exchange, before: Mapping[str, float], after: Mapping[str, float]) -> str:
+    said = f"{ahead.from_black.capitalize()} exchanged for {ahead.to_black}"
+    volumes = {ink.ink: ink.nominal_ml for ink in ahead.printer.inks}
+    both = [ink for ink in before if ink in after]
+    if not both:
+        return said
+    drawn = sum((before[ink] - after[ink]) / 100 * volumes[ink] for ink in both)
+    return f"{said}; {drawn:.0f} ml drawn, by the gauge"

@@ -1,0 +1,112 @@
+"""Gauge rounds: ink levels typed as one row of numbers, in the order of the printer's display."""
+
+import re
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from logbook.actions.clock import now
+from logbook.actions.facts import cartridge_in, loaded_black, printer_of, readings_of
+from logbook.actions.refusal import Refused
+from logbook.actions.writing import write
+from logbook.records import Gauge, Printer, new_id
+from logbook.records.fields import BLACK_INK, Black, other_black
+from logbook.records.units import number_text
+from logbook.records.wording import ink_text
+from logbook.store import Store
+from logbook.store.journal import Entry
+
+NOT_READ = {"-", "–", "−", ".", "_", "?"}
+_BETWEEN = re.compile(r"[\s;]+|,\s+")
+
+
+def inks_shown(printer: Printer, loaded: Black) -> tuple[str, ...]:
+    """The inks that the printer's display shows while ``loaded`` is in: the other black shares its slot."""
+    hidden = BLACK_INK[other_black(loaded)] if printer.shared_black_slot else None
+    return tuple(ink for ink in printer.ink_names if ink != hidden)
+
+
+def parse_row(text: str, inks: Sequence[str], where: str = "levels") -> dict[str, float]:
+    """Levels in percent from one row of numbers; ``-`` stands for an ink that was not read.
+
+    >>> parse_row("78 41,5 - 18%", ["matte_black", "cyan", "yellow", "grey"])
+    {'matte_black': 78.0, 'cyan': 41.5, 'grey': 18.0}
+    """
+    typed = [part for part in _BETWEEN.split(text.strip().rstrip(",;")) if part and part != "%"]
+    if len(typed) != len(inks):
+        asked = ", ".join(map(ink_text, inks))
+        raise Refused(where, f"{len(typed)} numbers for {len(inks)} inks ({asked}); type - for one not read")
+    levels = {ink: _percent(part, ink, where) for ink, part in zip(inks, typed, strict=True) if part not in NOT_READ}
+    if not levels:
+        raise Refused(where, "no ink was read")
+    return levels
+
+
+def row_text(levels: Mapping[str, float], inks: Sequence[str]) -> str:
+    """The row that ``parse_row`` reads back.
+
+    >>> row_text({"cyan": 41.5, "grey": 18.0}, ["cyan", "yellow", "grey"])
+    '41.5 - 18'
+    """
+    return " ".join(number_text(levels[ink]) if ink in levels else "-" for ink in inks)
+
+
+def read_levels(store: Store, printer: str, levels: Mapping[str, float], at: datetime | None = None) -> Entry:
+    """Log a gauge round. Refuses a level that rises without a new cartridge, and one of an ink the printer lacks."""
+    gauge = Gauge(id=new_id(), printer=printer, at=at or now(), levels=dict(levels))
+    check_levels(store, printer_of(store, printer), gauge.levels, gauge.at)
+    return write(store, f"Levels of {len(gauge.levels)} inks noted", save=[gauge])
+
+
+def inks_shown_now(store: Store, printer: str) -> tuple[str, ...]:
+    """The inks of a row typed now."""
+    known = printer_of(store, printer)
+    return inks_shown(known, loaded_black(store, known))
+
+
+def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at: datetime, where: str = "levels") -> None:
+    """``Refused`` where a level belongs to no ink of the printer, or rises against the readings around ``at``."""
+    strange = [ink for ink in levels if ink not in printer.ink_names]
+    if strange:
+        raise Refused(where, f"{printer.name} has no ink {ink_text(strange[0])}")
+    risen = [said for ink, level in levels.items() if (said := _risen(store, printer, ink, level, at))]
+    if risen:
+        raise refused_rise(risen, where)
+
+
+def refused_rise(risen: Sequence[str], where: str) -> Refused:
+    """The refusal of levels that rose; ``risen`` says which, from what to what."""
+    reason = "a level only rises with a new cartridge; log the cartridge first, or correct the number"
+    return Refused(where, f"{', '.join(risen)}: {reason}")
+
+
+def rise_text(ink: str, before: float, after: float) -> str:
+    """One level that rose.
+
+    >>> rise_text("light_grey", 40, 60)
+    'light grey rose from 40 to 60 %'
+    """
+    return f"{ink_text(ink)} rose from {number_text(before)} to {number_text(after)} %"
+
+
+def _risen(store: Store, printer: Printer, ink: str, level: float, at: datetime) -> str | None:
+    """What rose where ``level`` stands between the readings before and after ``at`` on the same cartridge."""
+    cartridge = cartridge_in(store, printer.id, ink, at)
+    readings = readings_of(store, printer.id, ink, cartridge)
+    earlier = [percent for when, percent in readings if when <= at]
+    later = [percent for when, percent in readings if when > at]
+    before = earlier[-1] if earlier else (cartridge.start_percent if cartridge else None)
+    if before is not None and level > before:
+        return rise_text(ink, before, level)
+    if later and later[0] > level:
+        return f"{rise_text(ink, level, later[0])} at its next reading"
+    return None
+
+
+def _percent(text: str, ink: str, where: str) -> float:
+    try:
+        level = float(text.rstrip("%").replace(",", "."))
+    except ValueError:
+        raise Refused(where, f"{ink_text(ink)}: {text[:20]!r} is not a number") from None
+    if not 0 <= level <= 100:
+        raise Refused(where, f"{ink_text(ink)}: a level is 0 to 100 %")
+    return level

@@ -1,0 +1,185 @@
+"""Logging a print. A form starts from the last print on its paper, so that only what differs is typed."""
+
+from collections.abc import Sequence
+from datetime import datetime
+
+import msgspec
+
+from logbook.actions import shelf
+from logbook.actions.clock import now
+from logbook.actions.facts import open_stock, printer_in_use
+from logbook.actions.refusal import Refused
+from logbook.actions.writing import made, write
+from logbook.records import Order, Paper, Picture, Print, Record, Screen, Stock, new_id
+from logbook.records.fields import Purpose
+from logbook.records.settings import Settings
+from logbook.records.text import plain
+from logbook.records.units import size_text
+from logbook.records.wording import print_number
+from logbook.store import Store, lately, reading
+from logbook.store.journal import Entry
+
+NEEDED = ("printer", "paper", "picture", "width_mm", "height_mm")
+_WORDS = {"width_mm": "size", "height_mm": "size"}
+
+STARTING_SETTINGS: Settings = {
+    "colour_managed_by": "application",
+    "intent": "relative",
+    "black_point_compensation": True,
+    "scale_percent": 100.0,
+}
+
+
+class PrintForm(msgspec.Struct, frozen=True, kw_only=True):
+    """A print that is not one yet: every field of it, each of them possibly still empty."""
+
+    at: datetime | None = None
+    printer: str | None = None
+    paper: str | None = None
+    picture: str | None = None
+    width_mm: float | None = None
+    height_mm: float | None = None
+    border_mm: float | None = None
+    stock: str | None = None
+    purpose: Purpose = "final"
+    attempt_of: str | None = None
+    order: str | None = None
+    screen: str | None = None
+    edition_number: int | None = None
+    edition_size: int | None = None
+    ink_ml: float | None = None
+    note: str | None = None
+    settings: Settings = msgspec.field(default_factory=dict)
+
+
+class Logged(msgspec.Struct, frozen=True):
+    """What was logged, and the number to pencil on its back."""
+
+    entry: Entry
+    print: Print
+    number: int
+
+
+def starting_form(store: Store, paper: str | None = None) -> PrintForm:
+    """A form filled from the last print on ``paper``; without a paper, from the last print of all."""
+    last = lately.newest_print(store, paper=paper)
+    if last is not None:
+        return like(store, last)
+    screens = reading.every(store, Screen)
+    printer = printer_in_use(store)
+    papers = [reading.get(store, Paper, paper)] if paper is not None else reading.every(store, Paper)
+    known = papers[0] if len(papers) == 1 else None
+    profile: Settings = {"profile": known.profile} if known is not None and known.profile else {}
+    form = PrintForm(
+        printer=printer.id if printer else None,
+        paper=known.id if known else None,
+        screen=screens[-1].id if len(screens) == 1 else None,
+        settings={**STARTING_SETTINGS, **profile},
+    )
+    return msgspec.structs.replace(form, stock=stock_for(store, form.paper))
+
+
+def like(store: Store, known: Print) -> PrintForm:
+    """A form for one more print like ``known``: the next number of its edition, its order while that is open."""
+    order = reading.get(store, Order, known.order) if known.order is not None else None
+    return PrintForm(
+        printer=known.printer,
+        paper=known.paper,
+        picture=known.picture,
+        width_mm=known.width_mm,
+        height_mm=known.height_mm,
+        border_mm=known.border_mm,
+        stock=stock_for(store, known.paper, known.stock),
+        purpose=known.purpose,
+        order=known.order if order is not None and order.done is None else None,
+        screen=known.screen,
+        edition_number=_next_in_edition(store, known),
+        edition_size=known.edition_size,
+        settings=dict(known.settings),
+    )
+
+
+def attempt(store: Store, print_id: str) -> PrintForm:
+    """A form for another attempt at a print: the same, to be changed, and pointing at it."""
+    known = reading.get(store, Print, print_id)
+    if known is None:
+        raise Refused("print", "there is no such print")
+    same = like(store, known)
+    return msgspec.structs.replace(same, attempt_of=known.id, edition_number=known.edition_number)
+
+
+def form_of(known: Print) -> PrintForm:
+    """A logged print as a form, to correct it."""
+    return PrintForm(**{name: getattr(known, name) for name in PrintForm.__struct_fields__})
+
+
+def log(store: Store, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
+    """Log the print; ``new`` are records made while typing it (its picture, say), saved in the same entry.
+
+    Refuses one that lacks its printer, paper, picture or size.
+    """
+    known = as_print(form, new_id())
+    number = lately.next_number(store)
+    said = f"{_called(store, known, number, new)} logged"
+    return Logged(write(store, said, save=[*new, known]), known, number)
+
+
+def correct(store: Store, print_id: str, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
+    """Save a logged print as the form has it; it keeps its number."""
+    number = reading.number_of(store, print_id)
+    if number is None:
+        raise Refused("print", "there is no such print")
+    known = as_print(form, print_id)
+    return Logged(write(store, f"{_called(store, known, number, new)} changed", save=[*new, known]), known, number)
+
+
+def another_like_it(store: Store, print_id: str | None = None) -> Logged:
+    """Log one more print like that one, else like the newest, made now."""
+    known = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
+    if known is None:
+        raise Refused("print", "there is no print yet to log another like it")
+    return log(store, like(store, known))
+
+
+def as_print(form: PrintForm, print_id: str) -> Print:
+    """The print that a form describes, at its time or now."""
+    for field in NEEDED:
+        if getattr(form, field) is None:
+            raise Refused(_WORDS.get(field, field), "is still missing")
+    fields = {name: getattr(form, name) for name in PrintForm.__struct_fields__}
+    return made(lambda: Print(**{**fields, "id": print_id, "at": form.at or now()}))
+
+
+def stock_for(store: Store, paper: str | None, before: str | None = None) -> str | None:
+    """The roll or box a print comes from: the one before while it is open, else the one opened last."""
+    if paper is None:
+        return None
+    stock = reading.get(store, Stock, before) if before is not None else None
+    if stock is not None and stock.closed is None and stock.paper == paper:
+        return stock.id
+    found = open_stock(store, paper)
+    return found[0].id if found else None
+
+
+def picture_titled(store: Store, title: str) -> tuple[str, list[Record]]:
+    """The id of the picture of that title, and the record to save with the print where it is new."""
+    there = shelf.named(store, Picture, title)
+    if there is not None:
+        return there.id, []
+    picture = made(lambda: Picture(id=new_id(), title=title.strip()))
+    return picture.id, [picture]
+
+
+def _next_in_edition(store: Store, known: Print) -> int | None:
+    """The number after the highest one given in the edition of that picture; None beyond its size."""
+    if known.edition_number is None:
+        return None
+    given = lately.edition_numbers(store, known.picture, known.edition_size)
+    following = max(given, default=0) + 1
+    return following if known.edition_size is None or following <= known.edition_size else None
+
+
+def _called(store: Store, known: Print, number: int, new: Sequence[Record]) -> str:
+    picture = next((one for one in new if one.id == known.picture), None) or reading.get(store, Picture, known.picture)
+    title = f" {plain(picture.title)}" if isinstance(picture, Picture) else ""
+    return f"{print_number(number)}{title}, {size_text(known.width_mm, known.height_mm)}"

@@ -1,0 +1,104 @@
+"""Orders: taken, half done, done by themselves when the last print of them is kept."""
+
+from datetime import date
+
+import msgspec
+
+from logbook.actions.clock import now
+from logbook.actions.refusal import Refused
+from logbook.actions.writing import made, write
+from logbook.records import Order, new_id
+from logbook.records.fields import Black
+from logbook.records.text import plain
+from logbook.store import Store, lately, reading
+from logbook.store.journal import Entry
+
+
+def take(
+    store: Store,
+    title: str,
+    prints: int,
+    *,
+    paper: str | None = None,
+    black: Black | None = None,
+    taken: date | None = None,
+    promised: date | None = None,
+    minutes: float | None = None,
+    client: str | None = None,
+    price: float | None = None,
+) -> Entry:
+    """Log an order for ``prints`` prints on a paper (or any paper of a black)."""
+    if promised is not None and taken is not None and promised < taken:
+        raise Refused("promised", "lies before the day the order was taken")
+    order = made(
+        lambda: Order(
+            id=new_id(),
+            title=title,
+            prints=prints,
+            taken=taken or now().date(),
+            paper=paper,
+            black=black if paper is None else None,
+            promised=promised,
+            minutes=minutes,
+            client=client,
+            price=price,
+        )
+    )
+    return write(store, f"Order {plain(title)} taken, {_prints(prints)}", save=[order])
+
+
+def finish(store: Store, order: str, done: date | None = None) -> Entry:
+    """Log an order as done, whatever was kept."""
+    known = order_of(store, order)
+    finished = msgspec.structs.replace(known, done=done or now().date())
+    return write(store, f"Order {plain(known.title)} done", save=[finished])
+
+
+def open_again(store: Store, order: str) -> Entry:
+    """An order is not done after all."""
+    known = order_of(store, order)
+    return write(store, f"Order {plain(known.title)} open again", save=[msgspec.structs.replace(known, done=None)])
+
+
+def open_orders(store: Store) -> list[Order]:
+    """The orders that are not done, in their sequence: promised (without a date last), taken, id."""
+    known = [order for order in reading.every(store, Order) if order.done is None]
+    return sorted(known, key=lambda order: (order.promised is None, order.promised or order.taken, order.taken, order.id))
+
+
+def left_of(store: Store, order: Order) -> int:
+    """Prints an order still asks for: those that wait for a verdict count as made, redo and scrap do not."""
+    count = lately.order_count(store, order.id)
+    return max(0, order.prints - count.kept - count.waiting)
+
+
+def order_of(store: Store, order: str) -> Order:
+    """The order of that id; ``Refused`` where there is none."""
+    known = reading.get(store, Order, order)
+    if known is None:
+        raise Refused("order", "there is no such order")
+    return known
+
+
+def judged_order(store: Store, order_id: str | None, print_id: str, keep: bool, day: date) -> Order | None:
+    """The order as it is once a print of it is kept, or no longer is; None where that changes nothing.
+
+    Its last print done closes it on ``day``; a print that is not kept after all opens it again.
+    """
+    order = reading.get(store, Order, order_id) if order_id is not None else None
+    if order is None:
+        return None
+    others = lately.order_count(store, order.id, without=print_id).kept
+    if order.done is None and keep and others + 1 >= order.prints:
+        return msgspec.structs.replace(order, done=day)
+    if order.done is not None and not keep and others < order.prints <= others + 1 and _was_kept(store, print_id):
+        return msgspec.structs.replace(order, done=None)
+    return None
+
+
+def _was_kept(store: Store, print_id: str) -> bool:
+    return lately.verdict_of(store, print_id) == "keep"
+
+
+def _prints(count: int) -> str:
+    return "one print" if count == 1 else f"{count} prints"

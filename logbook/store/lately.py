@@ -1,0 +1,98 @@
+"""What the bench asks while printing goes on, each answered through an index: the newest print, what is on a roll, what waits."""
+
+import msgspec
+
+from logbook.records import Print
+from logbook.store.opening import Store
+from logbook.store.rows import from_row, quoted
+
+USUAL_AMONG = 200  # prints on a paper that count for what is usual on it
+
+
+class SheetCount(msgspec.Struct, frozen=True):
+    """How many prints of one size, in mm, were taken from a stock."""
+
+    width_mm: float
+    height_mm: float
+    border_mm: float
+    prints: int
+
+
+class OrderCount(msgspec.Struct, frozen=True):
+    """Prints logged for an order, strips aside: ``kept``, ``failed`` (redo, scrap) and ``waiting`` for a verdict."""
+
+    kept: int
+    failed: int
+    waiting: int
+
+
+_PRINT = f"SELECT {quoted(Print)} FROM print"
+
+
+def newest_print(
+    store: Store, *, paper: str | None = None, picture: str | None = None, printer: str | None = None
+) -> Print | None:
+    """The last print, or the last on that paper, of that picture, from that printer."""
+    wanted = {name: value for name, value in (("paper", paper), ("picture", picture), ("printer", printer)) if value is not None}
+    clause = f"WHERE {' AND '.join(f'{name} = ?' for name in wanted)}" if wanted else ""
+    row = store.connection.execute(
+        f"{_PRINT} {clause} ORDER BY instant DESC, entered DESC LIMIT 1", [*wanted.values()]
+    ).fetchone()
+    return None if row is None else from_row(Print, row)
+
+
+def waiting_count(store: Store) -> int:
+    """How many prints nobody has judged yet."""
+    (count,) = store.connection.execute("SELECT count(*) FROM print_line WHERE judged = 0").fetchone()
+    return int(count)
+
+
+def next_number(store: Store) -> int:
+    """The running number that the next print will bear."""
+    row = store.connection.execute("SELECT seq FROM sqlite_sequence WHERE name = 'print_number'").fetchone()
+    return 1 if row is None else int(row[0]) + 1
+
+
+def taken_from(store: Store, stock: str) -> list[SheetCount]:
+    """The prints taken from a roll or a box, by size."""
+    rows = store.connection.execute(
+        "SELECT width_mm, height_mm, coalesce(border_mm, 0), count(*) FROM print WHERE stock = ? GROUP BY 1, 2, 3", [stock]
+    )
+    return [SheetCount(*row) for row in rows]
+
+
+def order_count(store: Store, order: str, *, without: str | None = None) -> OrderCount:
+    """How far an order is; ``without`` leaves one print out, as before it was judged anew."""
+    rows = store.connection.execute(
+        'SELECT l.verdict, count(*) FROM print AS p JOIN print_line AS l ON l.print = p.id WHERE p."order" = ? '
+        "AND p.purpose <> 'strip' AND p.id IS NOT ? GROUP BY 1",
+        [order, without],
+    )
+    verdicts: dict[str | None, int] = dict(rows)
+    return OrderCount(verdicts.get("keep", 0), verdicts.get("redo", 0) + verdicts.get("scrap", 0), verdicts.get(None, 0))
+
+
+def usual_profile(store: Store, paper: str) -> str | None:
+    """The profile most of the last prints on a paper used, or None where none was noted."""
+    row = store.connection.execute(
+        "SELECT profile FROM (SELECT json_extract(settings, '$.profile') AS profile FROM print WHERE paper = ? "
+        "ORDER BY instant DESC LIMIT ?) WHERE profile IS NOT NULL GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1",
+        [paper, USUAL_AMONG],
+    ).fetchone()
+    return None if row is None else str(row[0])
+
+
+def verdict_of(store: Store, print_id: str) -> str | None:
+    """The last verdict given on a print, or None."""
+    row = store.connection.execute("SELECT verdict FROM print_line WHERE print = ?", [print_id]).fetchone()
+    return None if row is None else row[0]
+
+
+def edition_numbers(store: Store, picture: str, size: int | None, *, without: str | None = None) -> set[int]:
+    """The numbers given in the edition of that size of a picture; a scrapped print's, or one to be redone, is free again."""
+    rows = store.connection.execute(
+        "SELECT p.edition_number FROM print AS p JOIN print_line AS l ON l.print = p.id WHERE p.picture = ? AND "
+        "p.edition_size IS ? AND p.edition_number IS NOT NULL AND p.id IS NOT ? AND coalesce(l.verdict, 'keep') = 'keep'",
+        [picture, size, without],
+    )
+    return {int(number) for (number,) in rows}

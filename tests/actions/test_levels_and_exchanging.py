@@ -1,0 +1,144 @@
+"""Ink levels in one row, cartridges, cleanings, and the exchange of the black."""
+
+from datetime import timedelta
+
+import msgspec
+import pytest
+
+from logbook.actions import cartridges, cleaning, exchanging, facts, levels, undoing
+from logbook.actions.refusal import Refused
+from logbook.records import Cartridge, Changeover, Cleaning, Gauge
+from logbook.store import Store, journal, reading
+from tests.studio import LEVELS, MORNING, PRINTER, only, print_out, sheet
+
+AFTER = {"photo_black": 88.0, **{ink: level - 2 for ink, level in LEVELS.items() if ink != "matte_black"}}
+
+
+def test_the_row_leaves_out_the_black_that_is_not_loaded(bench: Store) -> None:
+    shown = levels.inks_shown_now(bench, "printer")
+    assert "photo_black" not in shown
+    assert len(shown) == len(PRINTER.inks) - 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("1 2", "2 numbers for 3 inks"),
+        ("1 2 x", "yellow: 'x' is not a number"),
+        ("1 2 101", "0 to 100"),
+        ("- - -", "no ink was read"),
+    ],
+)
+def test_a_row_that_does_not_fit_is_refused(typed: str, said: str) -> None:
+    with pytest.raises(Refused, match=said):
+        levels.parse_row(typed, ["cyan", "magenta", "yellow"])
+
+
+def test_a_level_that_rises_is_refused_with_the_reason(bench: Store) -> None:
+    levels.read_levels(bench, "printer", LEVELS, MORNING)
+    with pytest.raises(Refused, match="grey rose from 30 to 90 %: a level only rises with a new cartridge"):
+        levels.read_levels(bench, "printer", {"grey": 90, "cyan": 60}, MORNING + timedelta(hours=1))
+    assert reading.count(bench, Gauge) == 1
+
+
+def test_a_reading_put_in_before_a_higher_one_is_refused(bench: Store) -> None:
+    levels.read_levels(bench, "printer", LEVELS, MORNING)
+    with pytest.raises(Refused, match="at its next reading"):
+        levels.read_levels(bench, "printer", {"grey": 20}, MORNING - timedelta(hours=1))
+
+
+def test_a_new_cartridge_lets_its_level_rise_and_ends_the_one_before(bench: Store) -> None:
+    cartridges.install(bench, "printer", "grey", installed=MORNING - timedelta(days=1), nominal_ml=70, price=31)
+    levels.read_levels(bench, "printer", LEVELS, MORNING)
+    said = cartridges.install(bench, "printer", "grey", installed=MORNING + timedelta(hours=1)).said
+    assert said == "New grey cartridge of 70 ml noted"
+    levels.read_levels(bench, "printer", {"grey": 99}, MORNING + timedelta(hours=2))
+    first, second = reading.every(bench, Cartridge)
+    assert first.removed == second.installed
+    assert (second.price, second.removed) == (31, None)
+
+
+def test_a_part_used_cartridge_never_reads_above_its_start(bench: Store) -> None:
+    cartridges.install(bench, "printer", "grey", installed=MORNING, start_percent=40)
+    with pytest.raises(Refused, match="grey rose from 40 to 41 %"):
+        levels.read_levels(bench, "printer", {"grey": 41}, MORNING + timedelta(hours=1))
+
+
+def test_an_ink_the_printer_lacks_is_refused(bench: Store) -> None:
+    with pytest.raises(Refused, match="no ink orange"):
+        levels.read_levels(bench, "printer", {"orange": 10})
+    with pytest.raises(Refused, match="no ink orange"):
+        cartridges.install(bench, "printer", "orange")
+
+
+def test_an_exchange_knows_its_direction_and_keeps_both_rows(bench: Store) -> None:
+    ahead = exchanging.exchange_ahead(bench, "printer")
+    assert (ahead.from_black, ahead.to_black) == ("matte", "photo")
+    assert ahead.inks_after[0] == "photo_black"
+    entry = exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after=AFTER, minutes=50)
+    changeover = only(bench, Changeover)
+    before, after = reading.every(bench, Gauge)
+    assert (changeover.before, changeover.after) == (before.id, after.id)
+    assert before.at < changeover.at < after.at == MORNING + timedelta(minutes=50)
+    assert entry.said == "Matte exchanged for photo; 10 ml drawn, by the gauge"  # six inks by 2 % of 80 ml
+    assert facts.loaded_black(bench, PRINTER) == "photo"
+    undoing.undo(bench)
+    assert facts.loaded_black(bench, PRINTER) == "matte"
+    assert reading.count(bench, Gauge) == 0
+
+
+def test_an_exchange_without_readings_counts_too(bench: Store) -> None:
+    assert exchanging.exchange(bench, "printer").said == "Matte exchanged for photo"
+    assert exchanging.exchange(bench, "printer").said == "Photo exchanged for matte"
+
+
+def test_a_level_that_rises_over_the_exchange_is_refused(bench: Store) -> None:
+    with pytest.raises(Refused, match="grey rose from 30 to 31 %") as refused:
+        exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after={**AFTER, "grey": 31})
+    assert refused.value.where == "after"
+    assert reading.count(bench, Changeover) == 0
+
+
+def test_the_incoming_black_must_carry_on_from_its_last_level(bench: Store) -> None:
+    levels.read_levels(bench, "printer", {"photo_black": 40}, MORNING - timedelta(days=30))
+    with pytest.raises(Refused, match="photo black rose from 40 to 88 %"):
+        exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after=AFTER)
+
+
+def test_a_printer_that_holds_both_blacks_has_nothing_to_exchange(bench: Store) -> None:
+    journal.write(bench, "both", save=[msgspec.structs.replace(PRINTER, id="both", name="both", shared_black_slot=False)])
+    with pytest.raises(Refused, match="nothing to exchange"):
+        exchanging.exchange(bench, "both")
+
+
+def test_the_loaded_black_follows_the_last_changeover_then_the_start_then_the_paper(bench: Store) -> None:
+    unsaid = msgspec.structs.replace(PRINTER, id="unsaid", name="unsaid", black_at_start=None)
+    journal.write(bench, "printer", save=[unsaid])
+    assert facts.loaded_black(bench, unsaid) == "matte"
+    print_out(bench, sheet("a", printer="unsaid", paper="baryta", stock="glossy-roll"))
+    assert facts.loaded_black(bench, unsaid) == "photo"
+    exchanging.exchange(bench, "unsaid", at=MORNING + timedelta(hours=1))
+    assert facts.loaded_black(bench, unsaid) == "matte"
+    assert facts.loaded_black(bench, unsaid, MORNING) == "photo"
+
+
+def test_a_black_that_is_not_loaded_keeps_its_last_level(bench: Store) -> None:
+    exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after=AFTER)
+    known = {level.ink: level for level in facts.levels_now(bench, PRINTER)}
+    assert (known["matte_black"].percent, known["matte_black"].loaded) == (80.0, False)
+    assert (known["photo_black"].percent, known["photo_black"].loaded) == (88.0, True)
+    assert [level.ink for level in facts.levels_now(bench, PRINTER)] == list(PRINTER.ink_names)
+
+
+def test_a_new_cartridge_is_the_newest_level(bench: Store) -> None:
+    levels.read_levels(bench, "printer", LEVELS, MORNING)
+    cartridges.install(bench, "printer", "grey", installed=MORNING + timedelta(minutes=1))
+    assert {level.ink: level.percent for level in facts.levels_now(bench, PRINTER)}["grey"] == 100
+
+
+def test_a_cleaning_is_noted_with_its_strength(bench: Store) -> None:
+    assert cleaning.clean(bench, "printer", strength="deep", clear_before=False, clear_after=True).said == "Deep cleaning noted"
+    assert only(bench, Cleaning).clear_after is True
+    assert cleaning.clean(bench, "printer", clear_after=False).said.endswith("not clear yet")
+    with pytest.raises(Refused):
+        cleaning.clean(bench, "nowhere")

@@ -1,0 +1,128 @@
+"""Rolls, boxes and what does not go together."""
+
+from datetime import timedelta
+from typing import Any
+
+import msgspec
+import pytest
+
+from logbook.actions import facts, stock
+from logbook.actions.clashes import clashes, sheet_use
+from logbook.actions.log_print import PrintForm, form_of
+from logbook.actions.refusal import Refused
+from logbook.records import Paper, Stock
+from logbook.store import Store, journal, reading
+from tests.studio import MORNING, RAG, ROLL, SETTINGS, print_out, sheet
+
+
+def _form(**changes: object) -> PrintForm:
+    return msgspec.structs.replace(form_of(sheet("x")), at=None, **changes)
+
+
+def _said(store: Store, **changes: object) -> list[str]:
+    return [clash.what for clash in clashes(store, _form(**changes))]
+
+
+def test_what_is_left_of_a_roll_is_its_length_less_what_was_printed(bench: Store) -> None:
+    print_out(bench, sheet("a"), sheet("b", hours=1))  # 330 × 430 on 432 mm: 330 mm of roll each
+    assert facts.roll_left_mm(bench, ROLL) == pytest.approx(3_000 - 2 * 330)
+    use = sheet_use(bench, _form())
+    assert use is not None
+    assert (use.sheet_width_mm, use.sheet_height_mm, use.roll_length_mm) == (330, 430, 330)
+    assert use.roll_left_mm == pytest.approx(3_000 - 3 * 330)
+
+
+def test_a_print_being_corrected_is_not_taken_off_twice(bench: Store) -> None:
+    print_out(bench, sheet("a"))
+    use = sheet_use(bench, _form(), "a")
+    assert use is not None
+    assert use.roll_left_mm == pytest.approx(3_000 - 330)
+
+
+def test_a_form_without_a_clash_has_none(bench: Store) -> None:
+    assert _said(bench) == []
+    assert clashes(bench, PrintForm()) == ()
+
+
+def test_a_paper_that_needs_the_other_black(bench: Store) -> None:
+    settings = {**SETTINGS, "profile": "baryta-1"}
+    said = _said(bench, paper="baryta", stock="glossy-roll", settings=settings)
+    assert said == ["Harbour Baryta needs photo black, and matte is loaded"]
+
+
+def test_a_sheet_wider_than_the_roll_or_the_printer(bench: Store) -> None:
+    assert _said(bench, width_mm=420.0, height_mm=600.0) == ["the sheet is 45 cm across, and the roll is 43.2 cm wide"]
+    said = _said(bench, width_mm=620.0, height_mm=700.0)
+    assert said == ["the sheet is 65 cm across, and the printer takes 61 cm"]
+
+
+def test_a_roll_that_is_too_short(bench: Store) -> None:
+    journal.write(bench, "short", save=[msgspec.structs.replace(ROLL, length_mm=500)])
+    print_out(bench, sheet("a"))
+    assert _said(bench) == ["it takes 33 cm of the roll, and 17 cm are left"]
+
+
+def test_a_scale_that_is_not_100_percent(bench: Store) -> None:
+    assert _said(bench, settings={**SETTINGS, "scale_percent": 97.5}) == [
+        "the scale is 97.5 %, so the print is not the size of its file"
+    ]
+
+
+def test_a_profile_that_is_not_the_papers_usual_one(bench: Store) -> None:
+    said = "the usual profile on Tideway Rag 310 is rag-2"
+    assert _said(bench, settings={**SETTINGS, "profile": "baryta-1"}) == [said]
+    journal.write(bench, "unsaid", save=[msgspec.structs.replace(RAG, profile=None)])
+    assert _said(bench, settings={**SETTINGS, "profile": "baryta-1"}) == []
+    print_out(bench, sheet("a"))
+    assert _said(bench, settings={**SETTINGS, "profile": "baryta-1"}) == [said]
+
+
+def test_an_edition_number_given_twice(bench: Store) -> None:
+    print_out(bench, sheet("a", edition_number=2, edition_size=10))
+    assert _said(bench, edition_number=2, edition_size=10) == ["number 2 of this edition is on another print already"]
+    assert [clash.what for clash in clashes(bench, _form(edition_number=2, edition_size=10), "a")] == []
+
+
+def test_a_box_gives_its_sheets_and_is_empty_in_the_end(bench: Store) -> None:
+    paper = Paper(id="card", name="Card", finish="matte", black="matte", form="sheet", width_mm=210, length_mm=297)
+    journal.write(bench, "box", save=[paper, Stock(id="box", paper="card", opened=MORNING, sheets=1)])
+    changes: dict[str, Any] = {"paper": "card", "stock": "box", "width_mm": 150.0, "height_mm": 200.0, "settings": {}}
+    use = sheet_use(bench, _form(**changes))
+    assert use is not None
+    assert (use.roll_length_mm, use.sheets_left) == (None, 0)
+    assert _said(bench, **changes) == []
+    print_out(bench, sheet("a", **changes))
+    assert _said(bench, **changes) == ["by the log, the box is empty"]
+    assert _said(bench, **{**changes, "stock": None, "height_mm": 290.0}) == [
+        "the image with its border is 32 cm long, and the sheet 29.7 cm"
+    ]
+
+
+def test_a_new_roll_starts_like_the_last_one_and_may_finish_it(bench: Store) -> None:
+    ahead = stock.stock_ahead(bench, "rag")
+    assert (ahead.width_mm, ahead.length_mm, ahead.price) == (432, 3_000, 90)
+    later = MORNING + timedelta(days=1)
+    said = stock.open_new(bench, "rag", opened=later, width_mm=432, length_mm=15_000, finish_others=True).said
+    assert said == "New roll of Tideway Rag 310 opened, 15 m"
+    old = reading.get(bench, Stock, "roll")
+    assert old is not None
+    assert old.closed == later
+    assert [one.length_mm for one in facts.open_stock(bench, "rag")] == [15_000]
+
+
+def test_a_roll_is_finished_and_taken_up_again(bench: Store) -> None:
+    print_out(bench, sheet("a"))
+    assert stock.finish(bench, "roll").said == "Roll of Tideway Rag 310 finished with 2.67 m not accounted for"
+    assert facts.open_stock(bench, "rag") == []
+    stock.open_again(bench, "roll")
+    assert len(facts.open_stock(bench, "rag")) == 1
+    with pytest.raises(Refused):
+        stock.finish(bench, "nowhere")
+
+
+def test_the_roll_in_use_is_that_of_the_last_print(bench: Store) -> None:
+    assert facts.stock_in_use(bench) is not None
+    print_out(bench, sheet("a"), sheet("b", hours=1, paper="baryta", stock="glossy-roll"))
+    used = facts.stock_in_use(bench)
+    assert used is not None
+    assert used.id == "glossy-roll"
