@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from logbook.records import KINDS, Record, kind_of
+from logbook.records import Record, kind_of
 from logbook.store.opening import Store
 
 # (kind, field, the kind it refers to)
@@ -67,9 +67,9 @@ def users_in_words(counts: dict[str, int]) -> str:
     >>> users_in_words({"print": 3, "stock": 1})
     '3 prints and 1 stock'
     """
-    return " and ".join(f"{number:,} {kind if number == 1 else _plural(kind)}" for kind, number in counts.items())
+    *most, last = [f"{number:,} {kind if number == 1 else _plural(kind)}" for kind, number in counts.items()]
+    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _plural(kind: str) -> str:
-    assert kind in KINDS
-    return kind + "s"
+    return f"{kind}es" if kind.endswith("ch") else f"{kind}s"

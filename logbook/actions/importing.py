@@ -1,0 +1,138 @@
+"""Adding record files to the logbook: all or nothing per file, every fault with its line."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+from typing import IO
+
+from logbook.actions.rising_levels import rises
+from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Print, Record, kind_of
+from logbook.records.files import Read, read_lines, read_table
+from logbook.records.text import plain
+from logbook.store import Store, bulk, reading, references
+from logbook.store.journal import Entry
+
+MOST_FAULTS = 50
+
+Fault = tuple[int, str]  # the line, and ``field: what is wrong``
+Progress = Callable[[int], None]
+
+
+class ImportRefused(Exception):
+    """A file that was not taken. ``faults`` are the first 50, by line; ``more`` says how many others there are at least."""
+
+    def __init__(self, name: str, faults: list[Fault]) -> None:
+        self.name = plain(name)
+        self.faults = faults[:MOST_FAULTS]
+        self.more = len(faults) - len(self.faults)
+        super().__init__("\n".join(self.lines()))
+
+    def lines(self) -> list[str]:
+        """``FILE:LINE: field: what is wrong``, one a fault."""
+        shown = [f"{self.name}:{line}: {plain(fault)}" for line, fault in self.faults]
+        if self.more > 0:
+            shown.append(f"{self.name}: more than {MOST_FAULTS} faults; the others are not shown")
+        return shown
+
+
+def import_file(
+    store: Store, stream: IO[bytes], name: str, *, kind: str | None = None, progress: Progress | None = None
+) -> Entry | None:
+    """Add every record of a file; None where it holds none. ``name`` is how faults call it.
+
+    A ``kind``, or a name that ends in ``.csv``, means CSV with a header. ``progress`` is told the bytes read since it was
+    last called. Raises ``ImportRefused`` with nothing changed.
+    """
+    table = kind is not None or name.lower().endswith(".csv")
+    reads = read_table(stream, kind) if table else read_lines(stream)
+    records, faults = _gather(reads, progress)
+    faults += _faults_between(store, records)
+    if faults:
+        raise ImportRefused(name, sorted(faults, key=lambda fault: fault[0]))
+    if not records:
+        return None
+    return bulk.add(store, said(records), [record for _, record in records])
+
+
+def said(records: list[tuple[int, Record]]) -> str:
+    """What was added, in words.
+
+    >>> said([])
+    'Nothing imported'
+    """
+    counts: dict[str, int] = {}
+    for _, record in records:
+        counts[kind_of(record)] = counts.get(kind_of(record), 0) + 1
+    in_order = {kind: counts[kind] for kind in KINDS if kind in counts}
+    return f"Imported {references.users_in_words(in_order)}" if counts else "Nothing imported"
+
+
+def _gather(reads: Iterable[Read], progress: Progress | None) -> tuple[list[tuple[int, Record]], list[Fault]]:
+    records: list[tuple[int, Record]] = []
+    faults: list[Fault] = []
+    for read in reads:
+        if read.record is not None:
+            records.append((read.line, read.record))
+        faults += [(read.line, fault) for fault in read.faults]
+        if progress is not None:
+            progress(read.bytes)
+        if len(faults) > MOST_FAULTS:
+            break
+    return records, faults
+
+
+def _faults_between(store: Store, records: list[tuple[int, Record]]) -> list[Fault]:
+    """Faults that only show against the other records of the file and of the logbook."""
+    there = {kind_of(kind): reading.ids(store, kind) for kind in RECORDS}
+    faults: list[Fault] = []
+    seen: dict[str, dict[str, int]] = defaultdict(dict)
+    for line, record in records:
+        kind, id = kind_of(record), record.id
+        if id in there[kind]:
+            faults.append((line, f"id: a {kind} {id!r} is in the logbook already"))
+        elif id in seen[kind]:
+            faults.append((line, f"id: a {kind} {id!r} stands on line {seen[kind][id]} already"))
+        else:
+            seen[kind][id] = line
+    for line, record in records:
+        for field, kind, id in references.of(record):
+            if id not in seen[kind] and id not in there[kind]:
+                faults.append((line, f"{field}: there is no {kind} {id!r}"))
+    if not faults:
+        faults += [*_circles(records), *_disagreeing_orders(store, records), *_rising(store, records)]
+    return faults
+
+
+def _circles(records: list[tuple[int, Record]]) -> Iterator[Fault]:
+    """Attempts that lead back to themselves. The logbook's own cannot: only prints of this file are followed."""
+    origin = {record.id: record.attempt_of for _, record in records if isinstance(record, Print)}
+    sound: set[str] = set()
+    for line, record in records:
+        if not isinstance(record, Print):
+            continue
+        path: dict[str, None] = {}
+        at: str | None = record.id
+        while at is not None and at in origin and at not in sound and at not in path:
+            path[at] = None
+            at = origin[at]
+        if at is not None and at in path:
+            yield line, "attempt_of: the attempts go in a circle"
+        sound |= path.keys()
+
+
+def _disagreeing_orders(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+    orders = [(line, record) for line, record in records if isinstance(record, Order) and record.paper and record.black]
+    if not orders:
+        return
+    papers = reading.every(store, Paper) + [record for _, record in records if isinstance(record, Paper)]
+    blacks = {paper.id: paper.black for paper in papers}
+    for line, order in orders:
+        if order.paper is not None and blacks[order.paper] != order.black:
+            yield line, f"black: is {order.black}, but the order's paper needs {blacks[order.paper]}"
+
+
+def _rising(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+    gauges = [(line, record) for line, record in records if isinstance(record, Gauge)]
+    if gauges:
+        cartridges = reading.every(store, Cartridge) + [record for _, record in records if isinstance(record, Cartridge)]
+        known: list[tuple[int | None, Gauge]] = [(None, gauge) for gauge in reading.every(store, Gauge)]
+        yield from rises([*known, *gauges], cartridges)

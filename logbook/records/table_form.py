@@ -1,0 +1,145 @@
+"""Records as cells of a table, and back: every value keeps its type, and no cell runs as a formula.
+
+A map of settings or of levels spreads over columns named ``settings.intent``, ``levels.cyan``; other maps and lists are JSON
+in one cell. A text that a spreadsheet would run, or that an import would read as something else, starts with an apostrophe.
+"""
+
+import json
+import re
+from collections.abc import Mapping
+from functools import cache
+from typing import Any, Literal
+
+import msgspec
+
+from logbook.records.codec import to_mapping
+from logbook.records.record import Record, kind_of
+from logbook.records.settings import SETTINGS
+
+SPREAD = {"settings", "levels"}
+RUNS = "=+-@\t\r\n＝＋－＠"  # what starts a formula in a spreadsheet, full-width forms included
+_MARKED = re.compile(rf"^'(?:[{re.escape(RUNS)}']|$)")
+_NUMBER = re.compile(r"^-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][-+]?\d+)?$")
+_WORDS: dict[str, Any] = {"true": True, "false": False}
+
+Column = Literal["text", "number", "boolean", "data"]
+
+
+def to_cells(record: Record) -> dict[str, str]:
+    """The cells of a record by column name, ``kind`` first."""
+    cells: dict[str, str] = {}
+    types = column_types(type(record))
+    for name, value in to_mapping(record).items():
+        if name in SPREAD:
+            cells |= {f"{name}.{key}": _free_cell(key, one) for key, one in value.items()}
+            cells.setdefault(name, "{}" if not value else "")
+        elif name == "kind":
+            cells[name] = value
+        else:
+            cells[name] = _cell(value, types[name])
+    return {name: cell for name, cell in cells.items() if cell != ""}
+
+
+def to_fields(kind: type[Record], cells: Mapping[str, str]) -> dict[str, Any]:
+    """Plain data for ``codec.from_mapping`` from the cells of one row; what can't be read stays text and is refused there."""
+    types = column_types(kind)
+    fields: dict[str, Any] = {"kind": kind_of(kind)}
+    for column, cell in cells.items():
+        name, dot, key = column.partition(".")
+        if cell == "" or (column == "kind" and cell == kind_of(kind)):
+            continue
+        if dot and types.get(name) == "data":
+            held = fields.setdefault(name, {})
+            if isinstance(held, dict):
+                held[key] = _free_value(key, cell) if name == "settings" else _read(cell, "number")
+        elif types.get(column) == "data":
+            read = _read(cell, "data")
+            held = fields.get(column)
+            fields[column] = {**read, **held} if isinstance(read, dict) and isinstance(held, dict) else read
+        else:
+            fields[column] = _read(cell, types.get(column, "text"))
+    if "settings" in types:
+        fields.setdefault("settings", {})
+    return fields
+
+
+@cache
+def column_types(kind: type[Record]) -> dict[str, Column]:
+    """How the cells of each field are read: as text, a number, true or false, or JSON data."""
+    types: dict[str, Column] = {}
+    for field in msgspec.structs.fields(kind):
+        schemas = msgspec.json.schema(field.type)
+        named = {one.get("type") for one in schemas.get("anyOf", [schemas])}
+        if named & {"array", "object"} or any("$ref" in one for one in schemas.get("anyOf", [schemas])):
+            types[field.encode_name] = "data"
+        elif named & {"number", "integer"}:
+            types[field.encode_name] = "number"
+        else:
+            types[field.encode_name] = "boolean" if "boolean" in named else "text"
+    return types
+
+
+def _cell(value: Any, wanted: Column) -> str:
+    if wanted == "text":
+        return safe(value)
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+def _read(cell: str, wanted: Column) -> Any:
+    if wanted == "text":
+        return unsafe(cell)
+    if wanted == "boolean":
+        return _WORDS.get(cell.strip().lower(), cell)
+    if wanted == "number":
+        return json.loads(cell.strip()) if _NUMBER.match(cell.strip()) else cell
+    try:
+        return msgspec.json.decode(cell)
+    except (msgspec.DecodeError, RecursionError):
+        return cell
+
+
+def safe(text: str) -> str:
+    """A text cell that no spreadsheet runs.
+
+    >>> safe("=SUM(A1)"), safe("Winter Groyne"), safe("")
+    ("'=SUM(A1)", 'Winter Groyne', "'")
+    """
+    return f"'{text}" if text == "" or text[0] in RUNS or _MARKED.match(text) else text
+
+
+def unsafe(cell: str) -> str:
+    """The text of a cell that ``safe`` wrote; other cells are their own text.
+
+    >>> unsafe("'=SUM(A1)"), unsafe("'Tis winter")
+    ('=SUM(A1)', "'Tis winter")
+    """
+    return cell[1:] if _MARKED.match(cell) else cell
+
+
+def _free_cell(name: str, value: Any) -> str:
+    """A setting's cell: a text that would read back as something else stands in quotation marks."""
+    if not isinstance(value, str):
+        return json.dumps(value)
+    if _free_value(name, safe(value)) != value or value.startswith('"'):
+        return json.dumps(value, ensure_ascii=False)
+    return safe(value)
+
+
+def _free_value(name: str, cell: str) -> Any:
+    if cell.startswith('"'):
+        try:
+            return json.loads(cell)
+        except ValueError:
+            return cell
+    if isinstance(name, str) and _is_text(name):
+        return unsafe(cell)
+    if cell.strip().lower() in _WORDS:
+        return _WORDS[cell.strip().lower()]
+    return json.loads(cell) if _NUMBER.match(cell) else unsafe(cell)
+
+
+@cache
+def _is_text(name: str) -> bool:
+    """Whether a typed setting holds text, so that a profile named 310 stays text."""
+    schema = msgspec.json.schema(SETTINGS[name]) if name in SETTINGS else {}
+    return schema.get("type") == "string" or "enum" in schema
