@@ -55,7 +55,7 @@ def _palette() -> type[Provider]:
 class LogbookApp(App[None]):
     """The logbook on one file. ``clock`` gives the time that new records are written with."""
 
-    CSS_PATH = "app.tcss"
+    CSS_PATH: ClassVar[list[str]] = ["app.tcss", "form.tcss"]
     MODES: ClassVar[dict[str, str | Callable[[], Screen[Any]]]] = {spot.mode: _opener(spot.mode) for spot in SPOTS}
     DEFAULT_MODE = SPOTS[0].mode
     COMMAND_PALETTE_BINDING = "ctrl+p"

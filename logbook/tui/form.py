@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
+from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -98,7 +99,6 @@ class Form(ModalScreen["Entry | None"]):
 
     COMMANDS_HERE: ClassVar[tuple[type[Command], ...]] = FORM_COMMANDS
     BINDINGS = bindings(FORM_COMMANDS)
-    CSS_PATH = "form.tcss"
     AUTO_FOCUS = None
 
     heading: str = ""
@@ -111,6 +111,8 @@ class Form(ModalScreen["Entry | None"]):
         self._touched = False
         self._saving = False
         self._filling = True
+        self._unkept: dict[str, Any] | None = None
+        self._keeper: Timer | None = None
 
     # What subclasses give
 
@@ -248,14 +250,15 @@ class Form(ModalScreen["Entry | None"]):
         return {field.name: field.draft() for field in self.query(Field) if field.name}
 
     def _keep_soon(self) -> None:
-        if not hasattr(self, "_keeper"):
-            self._keeper = self.set_timer(SECONDS_BEFORE_KEEPING, self._keep_now, pause=True)
-        self._keeper.reset()
-        self._keeper.resume()
+        self._unkept = self.draft()
+        if self._keeper is not None:
+            self._keeper.stop()
+        self._keeper = self.set_timer(SECONDS_BEFORE_KEEPING, self._keep_now)
 
     def _keep_now(self) -> None:
-        if self._touched and self.draft_name and not self._saving:
-            self.logbook.desk.submit(_keeping(self.draft_name, self.draft()))
+        if self._unkept is not None and self.draft_name:
+            self.logbook.desk.submit(_keeping(self.draft_name, self._unkept))
+        self._unkept = None
 
     # The end
 
@@ -270,7 +273,6 @@ class Form(ModalScreen["Entry | None"]):
             self._saving = False
             self._point_at(error)
             return
-        self._touched = False
         await self._forget()
         self.logbook.tell(entry)
         self.dismiss(entry)
@@ -288,18 +290,17 @@ class Form(ModalScreen["Entry | None"]):
         if self._touched and self.draft_name:
             await self.logbook.desk.run(_keeping(self.draft_name, self.draft()))
             self.logbook.say(f"{self.heading or 'The form'}: kept as you left it.")
-        self._touched = False
+        self._unkept = None
         self.dismiss(None)
 
     async def give_up(self) -> None:
         """Go back to the place and forget what was filled in."""
-        self._touched = False
-        self._saving = True
         await self._forget()
         self.logbook.say("Given up; nothing was saved.")
         self.dismiss(None)
 
     async def _forget(self) -> None:
+        self._unkept = None
         if self.draft_name:
             await self.logbook.desk.run(_forgetting(self.draft_name))
 

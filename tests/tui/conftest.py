@@ -1,0 +1,42 @@
+"""An app on an empty logbook in a temporary folder, and the waiting that tests of a screen need."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from logbook.tui.app import LogbookApp
+from logbook.tui.settings import Settings
+from tests.tui.screens import settled
+
+NOW = datetime.fromisoformat("2026-11-25T14:30:00+01:00")
+Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
+
+
+@pytest.fixture(autouse=True)
+def _own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No test reads or writes the settings of whoever runs it."""
+    monkeypatch.setenv("LOGBOOK_SETTINGS", str(tmp_path / "settings.toml"))
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
+
+
+@pytest.fixture
+def opened(tmp_path: Path) -> Opened:
+    """``async with opened(path, size=…) as pilot``: the program on a logbook, its first place read."""
+
+    @asynccontextmanager
+    async def run(
+        path: Path | None = None, *, size: tuple[int, int] = (80, 24), settings: Settings | None = None
+    ) -> AsyncIterator[Pilot[None]]:
+        app = LogbookApp(path or tmp_path / "test.logbook", settings=settings, clock=lambda: NOW)
+        async with app.run_test(size=size) as pilot:
+            await settled(pilot)
+            yield pilot
+
+    return run
