@@ -67,8 +67,10 @@ class Store:
         self.close()
 
 
-def open_store(path: Path | str, *, create: bool = True, known: Migrations | None = None) -> Store:
+def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, known: Migrations | None = None) -> Store:
     """Open the logbook at ``path``, owner-readable only, with every promise about durability switched on.
+
+    Without ``migrate`` the file is opened for reading, in whatever shape it is.
 
     Raises ``StoreRefused`` where the file is missing (without ``create``), no logbook, newer than this program or damaged.
     """
@@ -79,6 +81,9 @@ def open_store(path: Path | str, *, create: bool = True, known: Migrations | Non
         db = Database(_connect(path), recursive_triggers=False, execute_plugins=False)
         try:
             _recognise(path, db, known)
+            if not migrate:
+                db.conn.execute("PRAGMA query_only = ON")
+                return Store(path, db)
             for pragma in _PRAGMAS:
                 db.conn.execute(pragma)
             _migrate(path, db, known)

@@ -1,0 +1,75 @@
+"""Verifying a logbook file: damage is found and named, without changing the file."""
+
+import sqlite3
+from collections.abc import Iterator
+from pathlib import Path
+
+from logbook.records import RECORDS, kind_of
+from logbook.records.codec import Refused, validated
+from logbook.store.opening import APPLICATION_ID
+from logbook.store.rows import from_row, quoted, table
+
+MOST_FAULTS = 50
+HEADER = b"SQLite format 3\x00"
+
+
+def check_file(path: Path) -> list[str]:
+    """Faults of the file, one line each; empty where it is sound. The file is opened for reading only."""
+    if not path.is_file():
+        return [f"{path} does not exist"]
+    with path.open("rb") as file:
+        if file.read(16) != HEADER:
+            return [f"{path} is no logbook: its first bytes are not those of a database"]
+    try:
+        connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+        try:
+            return list(_take(_faults(connection)))
+        finally:
+            connection.close()
+    except sqlite3.Error as error:
+        return [f"the file can't be read: {error}"]
+
+
+def _take(faults: Iterator[str]) -> Iterator[str]:
+    for number, fault in enumerate(faults):
+        if number == MOST_FAULTS:
+            yield "there are more faults; the others are not shown"
+            return
+        yield fault
+
+
+def _faults(connection: sqlite3.Connection) -> Iterator[str]:
+    (application,) = connection.execute("PRAGMA application_id").fetchone()
+    if application != APPLICATION_ID:
+        yield "it is a database, but not a logbook"
+        return
+    damaged = False
+    for (fault,) in connection.execute(f"PRAGMA integrity_check({MOST_FAULTS})"):
+        if fault != "ok":
+            damaged = True
+            yield f"damage: {fault}"
+    if damaged:
+        return
+    for child, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
+        yield f"a {child} refers to a {parent} that is not there"
+    yield from _bad_records(connection)
+    yield from _bad_lines(connection)
+
+
+def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
+    for kind in RECORDS:
+        for id, *row in connection.execute(f"SELECT id, {quoted(kind)} FROM {table(kind)}"):
+            try:
+                validated(from_row(kind, tuple(row)))
+            except (Refused, ValueError) as error:
+                yield f"{kind_of(kind)} {id!r}: {error}"
+
+
+def _bad_lines(connection: sqlite3.Connection) -> Iterator[str]:
+    """The history's list must show every print, and find it."""
+    for (id,) in connection.execute("SELECT id FROM print WHERE id NOT IN (SELECT print FROM print_line)"):
+        yield f"print {id!r} is missing from the history's list"
+    for (id,) in connection.execute("SELECT id FROM print WHERE id NOT IN (SELECT print FROM print_number)"):
+        yield f"print {id!r} has no number"
+    for (number,) in connection.execute("SELECT number FROM print_line WHERE print NOT IN (SELECT id FROM print)"):
+        yield f"the history's list shows #{number:04d}, which is not there"
