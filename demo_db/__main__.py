@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 from demo_db import records_jsonl, truth
@@ -22,4 +22,4 @@ if __name__ == "__main__":
     if sys.argv[1:] == ["--truth"]:
         README.write_text(with_truth(README.read_text("utf-8")), "utf-8")
     else:
-        records_jsonl(date.fromisoformat(sys.argv[1]) if sys.argv[1:] else date.today(), sys.stdout)
+        records_jsonl(date.fromisoformat(sys.argv[1]) if sys.argv[1:] else datetime.now().astimezone().date(), sys.stdout)

@@ -41,10 +41,7 @@ def bench_days(today: date, rng: Random) -> list[BenchDay]:
     days = [day for day in _weekdays(today) if rng.random() < WORKED_SHARE] + [today]
     blacks = list(_blacks_backwards(len(days), rng))[::-1]
     changed = [False] + [blacks[i] != blacks[i - 1] for i in range(1, len(blacks))]
-    return [
-        BenchDay(day, black, exchanges, day == today)
-        for day, black, exchanges in zip(days, blacks, changed, strict=True)
-    ]
+    return [BenchDay(day, black, exchanges, day == today) for day, black, exchanges in zip(days, blacks, changed, strict=True)]
 
 
 def _weekdays(today: date) -> Iterator[date]:

@@ -175,9 +175,7 @@ class Months:
             size = (made.width_mm, made.height_mm)
             self._copy(scene, paper, size, made.settings, made.order)
 
-    def _copy(
-        self, scene: studio.Scene, paper: str, size: tuple[float, float], settings: Settings, order: str | None
-    ) -> None:
+    def _copy(self, scene: studio.Scene, paper: str, size: tuple[float, float], settings: Settings, order: str | None) -> None:
         """One more print as before, left to dry and seen on the next bench day."""
         made = self._print(scene, paper, size, settings, purpose="final", order=order)
         if self._rng.random() < 0.97:

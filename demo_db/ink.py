@@ -34,9 +34,7 @@ class InkLines:
 
     def print_area(self, area_m2: float, black: Black) -> float:
         """Draw one print of ``area_m2`` and return the millilitres drawn, all inks together."""
-        return sum(
-            self._draw(ink, area_m2 * truth.ML_PER_M2[ink], truth.PRINT_SPREAD) for ink in inks_with(black)
-        )
+        return sum(self._draw(ink, area_m2 * truth.ML_PER_M2[ink], truth.PRINT_SPREAD) for ink in inks_with(black))
 
     def exchange_black(self, from_black: Black, to_black: Black) -> None:
         """Draw what a changeover wastes."""
@@ -50,11 +48,7 @@ class InkLines:
 
     def low(self, black: Black, needed_ml: float) -> list[str]:
         """The inks that printing with ``black`` cannot go on with: low, or short of ``needed_ml``."""
-        return [
-            ink
-            for ink in inks_with(black)
-            if self._percent(ink) < LOW_PERCENT or self._left_ml[ink] < 1.3 * needed_ml
-        ]
+        return [ink for ink in inks_with(black) if self._percent(ink) < LOW_PERCENT or self._left_ml[ink] < 1.3 * needed_ml]
 
     def exchange_cartridge(self, ink: str, when: datetime) -> None:
         """Take out the cartridge of ``ink`` and put in a full one."""

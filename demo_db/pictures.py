@@ -126,9 +126,7 @@ def _water(pen: ImageDraw.ImageDraw, size: tuple[int, int], horizon: int, rng: R
         pen.line((0, row, size[0], row), fill=_darker(low, 0.82 - 0.45 * near + ripple))
 
 
-def _ridge(
-    pen: ImageDraw.ImageDraw, size: tuple[int, int], top: int, rise: int, rng: Random, fill: Colour, *, foot: int
-) -> None:
+def _ridge(pen: ImageDraw.ImageDraw, size: tuple[int, int], top: int, rise: int, rng: Random, fill: Colour, *, foot: int) -> None:
     """A skyline by midpoint displacement, filled down to ``foot``."""
     heights = [rng.uniform(-rise, rise), rng.uniform(-rise, rise)]
     spread = float(rise)
