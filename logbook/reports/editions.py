@@ -8,7 +8,7 @@ from logbook.analysis.editions import Edition, edition
 from logbook.store import Store
 from logbook.store.editions import Numbered, numbered
 
-__all__ = ["edition_refusal", "editions", "next_number"]
+__all__ = ["editions"]
 
 
 def editions(store: Store, picture: str | None = None) -> dict[tuple[str, int | None], Edition]:
@@ -24,23 +24,6 @@ def editions(store: Store, picture: str | None = None) -> dict[tuple[str, int | 
         size = one.size if one.size is not None or len(known) != 1 else next(iter(known))
         numbers.setdefault((one.picture, size), []).append(one.number)
     return {key: edition(given, key[1]) for key, given in numbers.items()}
-
-
-def next_number(store: Store, picture: str, size: int | None) -> int | None:
-    """The lowest free number of a picture's edition of that size; None where it is full."""
-    known = editions(store, picture).get((picture, size))
-    return known.next_number if known is not None else 1
-
-
-def edition_refusal(store: Store, picture: str, number: int, size: int | None) -> str | None:
-    """Why a further print may not bear that number of the edition, in words; None where it may."""
-    if size is not None and number > size:
-        return f"number {number} is beyond the edition of {size}"
-    known = editions(store, picture).get((picture, size))
-    if known is None or number not in known.given:
-        return None
-    free = "the edition is full" if known.next_number is None else f"the next free one is {known.next_number}"
-    return f"number {number} of this edition is on another print; {free}"
 
 
 def _sizes(prints: Iterable[Numbered]) -> dict[str, set[int]]:

@@ -52,9 +52,9 @@ class _Review:
     month: int
 
     def upkeep_cost(self, month: int) -> float | None:
-        """Money for changeovers and cleanings of a month; None where none of it is known."""
-        known = [part.cost for part in self.upkeep[month] if part.cost is not None]
-        return sum(known) if known else None
+        """Money for changeovers and cleanings of a month; None where there were some and none has a price."""
+        happened = [part.cost for part in self.upkeep[month] if part.count]
+        return known_sum(np.array(happened, dtype=np.float64))
 
     def carried(self, month: int, mask: Mask) -> float | None:
         """What the prints under ``mask`` carry of their month's upkeep, shared evenly over all its prints."""
@@ -83,9 +83,7 @@ def answer(
     number = month_number(month) if month is not None else month_of(day)
     review = _review(store, number, paper, printer, ink if ink is not None else ink_figures(store))
     chosen = review.chosen
-    drift = drift_of(
-        store, review.prints.where(chosen), review.sheets.where(chosen), dict(review.supplies.papers), number
-    )
+    drift = drift_of(store, review.prints.where(chosen), review.sheets.where(chosen), dict(review.supplies.papers), number)
     return MonthAnswer(
         **_fields(_row(review, number, day)),
         papers=_papers(review),
@@ -175,9 +173,7 @@ def _prices(review: _Review) -> tuple[KeeperPrice, ...]:
     year = review.sheets.month > review.month - MONTHS
     whole = sum(review.upkeep_cost(month) or 0.0 for month in review.upkeep if month > review.month - MONTHS)
     asked = whole * int(np.count_nonzero(year & review.chosen)) / max(int(np.count_nonzero(year)), 1)
-    return keeper_prices(
-        review.prints, review.sheets, review.supplies, year & review.chosen, asked, review.income
-    )
+    return keeper_prices(review.prints, review.sheets, review.supplies, year & review.chosen, asked, review.income)
 
 
 def _editions(store: Store) -> tuple[EditionState, ...]:

@@ -79,4 +79,4 @@ def _first_use(store: Store, print_id: str, paper: str, name: str, value: str | 
     first = reading.get(store, Print, print_id)
     assert first is not None
     said = {True: "on", False: "off"}[value] if isinstance(value, bool) else str(value)
-    return Change(at=first.at, kind="setting", id=print_id, what=f"{name.replace('_', ' ')} first {said}", paper=paper)
+    return Change(at=first.at, kind="setting", id=print_id, what=f"{name.replace('_', ' ')} {said}, the first time", paper=paper)

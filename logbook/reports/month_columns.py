@@ -116,9 +116,7 @@ def _open_stock(supplies: Supplies, paper: str, at: float) -> str | None:
     opened = [
         stock
         for stock in supplies.stocks.values()
-        if stock.paper == paper
-        and stock.opened.timestamp() <= at
-        and (stock.closed is None or stock.closed.timestamp() >= at)
+        if stock.paper == paper and stock.opened.timestamp() <= at and (stock.closed is None or stock.closed.timestamp() >= at)
     ]
     return max(opened, key=lambda stock: stock.opened).id if opened else None
 

@@ -23,11 +23,7 @@ class InkFigures:
 
 def bench_costs(benches: Iterable[Bench]) -> dict[tuple[str, str], float]:
     """The bench's own figures for a changeover, by printer and direction; they go before what the ink tells."""
-    return {
-        (bench.printer, direction): cost
-        for bench in benches
-        for direction, cost in (bench.changeover_cost or {}).items()
-    }
+    return {(bench.printer, direction): cost for bench in benches for direction, cost in (bench.changeover_cost or {}).items()}
 
 
 def ink_figures(store: Store) -> InkFigures:

@@ -50,9 +50,7 @@ def month_of(day: object) -> int:
     return month_number(str(day)[:7])
 
 
-def upkeep_of(
-    records: Iterable[Changeover | Cleaning], month: int, rates: UpkeepRates
-) -> tuple[Upkeep, Upkeep]:
+def upkeep_of(records: Iterable[Changeover | Cleaning], month: int, rates: UpkeepRates) -> tuple[Upkeep, Upkeep]:
     """Changeovers and cleanings of one month."""
     mine = [record for record in records if month_of(record.at) == month]
     changeovers = [_changeover(record, rates) for record in mine if isinstance(record, Changeover)]

@@ -66,9 +66,7 @@ def _picture_row(
     mine = prints.picture == picture
     paid_now = chosen & mine & (income.share_month == month)
     paid_year = chosen & mine & (income.share_month > month - 12) & (income.share_month <= month)
-    this, whole = (
-        _sum(prints, cost, income, mine & made, paid) for made, paid in ((now, paid_now), (year, paid_year))
-    )
+    this, whole = (_sum(prints, cost, income, mine & made, paid) for made, paid in ((now, paid_now), (year, paid_year)))
     record = reading.get(store, Picture, picture)
     return PictureMonth(
         picture=picture,

@@ -89,9 +89,7 @@ def _keeper_price(
     )
 
 
-def _sheet_cost(
-    prints: columns.Prints, supplies: Supplies, on_paper: Mask, paper: Paper, size: Size
-) -> float | None:
+def _sheet_cost(prints: columns.Prints, supplies: Supplies, on_paper: Mask, paper: Paper, size: Size) -> float | None:
     """Paper for one print with the border that is usual on it, from the stock used last."""
     last = int(np.flatnonzero(on_paper)[-1])
     stock = supplies.stocks.get(prints.stock[last] or "")

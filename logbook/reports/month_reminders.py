@@ -10,6 +10,7 @@ import numpy as np
 from logbook.analysis.month import known
 from logbook.records import Cleaning, Paper, Screen, Stock, Wedge
 from logbook.reports.month_model import Reminder
+from logbook.reports.month_words import day_text
 from logbook.store import Store, columns, reading
 
 __all__ = ["reminders_of"]
@@ -50,7 +51,7 @@ def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
             continue
         weeks = (on - mine[-1].at.date()).days // 7
         if mine[-1].clear_after is False:
-            text = f"the last nozzle check, on {mine[-1].at.date()}, was not clear"
+            text = f"the last nozzle check, on {day_text(mine[-1].at.date())}, was not clear"
             yield Reminder(kind="nozzles", id=printer, text=text)
         elif weeks >= NOZZLE_WEEKS:
             yield Reminder(kind="nozzles", id=printer, text=f"no nozzle check is noted for {weeks} weeks")
@@ -71,7 +72,8 @@ def _wedges(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remin
         if not read:
             yield Reminder(kind="wedge", id=paper.id, text=f"{paper.name} has no wedge reading yet")
         elif opened and max(read).date() < max(opened).date():
-            text = f"the wedge of {paper.name} ({max(read).date()}) is older than its stock ({max(opened).date()})"
+            when = f"of {day_text(max(read).date())}, is older than its stock, of {day_text(max(opened).date())}"
+            text = f"the wedge of {paper.name}, {when}"
             yield Reminder(kind="wedge", id=paper.id, text=text)
 
 

@@ -1,0 +1,36 @@
+"""The month's answer as Markdown; text out of the log is escaped, so that it is shown as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from logbook.reports.month_model import MonthAnswer, Signal
+from logbook.reports.month_tables import tables
+from logbook.reports.month_text import edition_faults, near_lines
+from logbook.reports.month_words import month_title, sentences, signal_text
+from logbook.reports.table import as_markdown as table_as_markdown
+from logbook.reports.table import markdown_escaped
+
+__all__ = ["as_markdown"]
+
+
+def as_markdown(answer: MonthAnswer) -> str:
+    """The review as one Markdown document (tables as in GitHub-flavoured Markdown)."""
+    running = ", running" if answer.running else ""
+    parts = [f"# {markdown_escaped(month_title(answer.month) + running)}"]
+    parts += [markdown_escaped(sentence) for sentence in sentences(answer)]
+    parts += [table_as_markdown(table) for table in tables(answer)]
+    parts += _list("Drift", (_signal(signal) for signal in answer.signals))
+    parts += _list("Editions", (markdown_escaped(fault) for fault in edition_faults(answer.editions)))
+    parts += _list("Due", (markdown_escaped(f"{reminder.text}.") for reminder in answer.reminders))
+    return "\n\n".join(parts) + "\n"
+
+
+def _signal(signal: Signal) -> str:
+    near = "\n".join(f"  - {markdown_escaped(line)}" for line in near_lines(signal))
+    return f"{markdown_escaped(signal_text(signal))} Just before:\n{near}"
+
+
+def _list(title: str, lines: Iterable[str]) -> list[str]:
+    shown = [f"- {line}" for line in lines]
+    return ["\n".join([f"## {title}", "", *shown])] if shown else []
