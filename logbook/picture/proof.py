@@ -83,7 +83,8 @@ def proof_lightness(colours: NDArray[np.uint8], source: Profile, output: Profile
 
 def black_of(output: Profile, way: Way) -> float:
     """L* of the deepest black the profile gives, going its ``way``: the proof of L* 0."""
-    return float(proof_lightness(np.array([[0, 128, 128]], np.uint8), lab(), output, way)[0])
+    black = np.zeros((1, 3), np.uint8)  # Pillow's outside form of Lab has a* and b* signed: neutral is 0
+    return float(proof_lightness(black, lab(), output, way)[0])
 
 
 def out_of_gamut(

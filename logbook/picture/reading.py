@@ -7,6 +7,7 @@ regular texture can hide from it. Pixels are never averaged: an average would li
 import math
 import warnings
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Literal
 
@@ -57,20 +58,43 @@ def read_sample(picture: PictureFile, *, most: int = EVERY_PIXEL_UP_TO, progress
     ``progress`` is called with the share that is done. Raises ``PictureRefused`` for a broken or truncated file.
     """
     step = 1 if picture.pixels <= most else math.ceil(math.sqrt(picture.pixels / SELECTED))
+    with opened(picture, progress) as rows:
+        chosen = _chosen(rows.bands, step, rows.height, progress)
+        values = np.concatenate([on_white(found.reshape(-1, found.shape[-1]), rows) for found in chosen])
+    return Sample(rows.mode, values, picture.pixels)
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A picture's rows as stored: its ``bands`` from the top, of ``height`` rows in all, and what their channels are."""
+
+    bands: Iterator[Band]
+    height: int
+    mode: Mode
+    alpha: bool
+    inverted: bool
+    orientation: int
+
+    @property
+    def colours(self) -> int:
+        return {"L": 1, "RGB": 3, "LAB": 3, "CMYK": 4}[self.mode]
+
+
+@contextmanager
+def opened(picture: PictureFile, progress: Progress | None = None) -> Iterator[Rows]:
+    """The picture's rows at the best depth we can have them, decoded as they are asked for or once by Pillow."""
     with open_image(picture.path) as image:
         strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
         if strips is not None:
-            mode, alpha, inverted = _mode_of(strips), strips.alpha, strips.photometric == 0
-            bands, height = strips.bands(), strips.height
+            yield Rows(
+                strips.bands(), strips.height, _mode_of(strips), strips.alpha, strips.photometric == 0, picture.orientation
+            )
         else:
             decode(image, picture, progress)
             band = DecodedBand(image)
             mode, alpha = _decoded_mode(band)
-            bands, height, inverted = iter([band]), image.height, False
-        chosen = _chosen(bands, step, height, progress)
-        channels = {"L": 1, "RGB": 3, "LAB": 3, "CMYK": 4}[mode]
-        values = np.concatenate([_on_white(rows, channels, alpha, inverted) for rows in chosen])
-    return Sample(mode, values, picture.pixels)
+            turn = 1 if picture.format == "TIFF" else picture.orientation  # a TIFF Pillow has turned upright already
+            yield Rows(iter([band]), image.height, mode, alpha, False, turn)
 
 
 def decode(image: Image.Image, picture: PictureFile, progress: Progress | None = None) -> None:
@@ -119,16 +143,15 @@ def _lattice(band: Band, step: int, height: int) -> Iterator[Pixels]:
         yield found[:, int(draws[block, 1]) : whole : step]
 
 
-def _on_white(rows: Pixels, channels: int, alpha: bool, inverted: bool) -> Pixels:
-    """Plain (n, channels) values, native byte order, transparent parts laid on paper white as editors do it."""
-    flat = rows.reshape(-1, rows.shape[-1])
-    native: Pixels = flat[:, :channels].astype(flat.dtype.newbyteorder("="), copy=False)
-    if inverted:
+def on_white(pixels: Pixels, rows: Rows) -> Pixels:
+    """Plain channels in native byte order, (…, channels), transparent parts laid on paper white as editors do it."""
+    native: Pixels = pixels[..., : rows.colours].astype(pixels.dtype.newbyteorder("="), copy=False)
+    if rows.inverted:
         native = np.iinfo(native.dtype).max - native
-    if not alpha:
+    if not rows.alpha:
         return np.array(native)
     top = np.iinfo(native.dtype).max
-    white = 0 if channels == 4 else top
-    cover = flat[:, channels : channels + 1].astype(np.float32) / np.float32(top)
+    white = 0 if rows.mode == "CMYK" else top
+    cover = pixels[..., rows.colours : rows.colours + 1].astype(np.float32) / np.float32(top)
     mixed: NDArray[np.float32] = native * cover + white * (1 - cover)
     return np.round(mixed).astype(native.dtype)

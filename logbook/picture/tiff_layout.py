@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 Pixels = NDArray[Any]  # np.uint8 or np.uint16
 
 WIDTH, HEIGHT, BITS, COMPRESSION, PHOTOMETRIC = 256, 257, 258, 259, 262
-FILL_ORDER, OFFSETS, CHANNELS, ROWS, BYTES = 266, 273, 277, 278, 279
+FILL_ORDER, OFFSETS, ORIENTATION, CHANNELS, ROWS, BYTES = 266, 273, 274, 277, 278, 279
 X_PPI, Y_PPI, PLANAR, PPI_UNIT, PREDICTOR, TILED, EXTRA, FORMAT, PROFILE = 282, 283, 284, 296, 317, 322, 338, 339, 34675
 SHORT, LONG, RATIONAL, BYTE = "H", "I", "R", "B"
 
@@ -66,7 +66,7 @@ class TiffWriter:
 
     def __init__(
         self, path: Path, shape: tuple[int, int, int], *, bits: int, ppi: float | None = None, profile: bytes | None = None,
-        alpha: bool = False,
+        alpha: bool = False, orientation: int = 1,
     ) -> None:  # fmt: skip
         height, width, channels = shape
         size = height * width * channels * bits // 8
@@ -86,6 +86,8 @@ class TiffWriter:
                 (ROWS, LONG, (height,)),
                 (BYTES, LONG, (size,)),
             ]
+            if orientation != 1:
+                entries.append((ORIENTATION, SHORT, (orientation,)))
             if ppi is not None:
                 entries += [(X_PPI, RATIONAL, (ppi,)), (Y_PPI, RATIONAL, (ppi,)), (PPI_UNIT, SHORT, (_INCH,))]
             if alpha:
@@ -101,10 +103,20 @@ class TiffWriter:
         """Adds the next rows, an array (rows, width, channels)."""
         self._file.write(np.ascontiguousarray(rows, self._dtype).data)
 
+    def close(self) -> None:
+        """The file is whole."""
+        self._file.close()
+
+    def abandon(self) -> None:
+        """Takes away what was written so far."""
+        self._file.close()
+        self._path.unlink(missing_ok=True)
+
     def __enter__(self) -> "TiffWriter":
         return self
 
     def __exit__(self, kind: type[BaseException] | None, value: BaseException | None, trace: TracebackType | None) -> None:
-        self._file.close()
-        if kind is not None:
-            self._path.unlink(missing_ok=True)
+        if kind is None:
+            self.close()
+        else:
+            self.abandon()

@@ -1,0 +1,57 @@
+"""Keeping with a picture what an inspection of its file found, so that it takes part in the darkness answer."""
+
+import hashlib
+from pathlib import Path
+
+import msgspec
+
+from logbook.actions.writing import write
+from logbook.records import Picture
+from logbook.records.text import plain
+from logbook.store import Store, reading
+from logbook.store.journal import Entry
+
+
+class Found(msgspec.Struct, frozen=True, kw_only=True):
+    """What an inspection says of a file: pixels, true bits, mean L* and the share at or under the paper's black."""
+
+    width_px: int
+    height_px: int
+    bits: int
+    mean_l: float
+    shadow_share: float
+
+
+def picture_of_file(store: Store, path: Path) -> Picture | None:
+    """The picture whose record names this file, or None."""
+    return next((picture for picture in reading.every(store, Picture) if _same_file(picture.file, path)), None)
+
+
+def keep_findings(store: Store, picture: Picture, path: Path, found: Found) -> Entry | None:
+    """Writes what was found into the picture's record, with the file's SHA-256; None where it says so already."""
+    known = msgspec.structs.replace(
+        picture,
+        file=picture.file or str(path.resolve()),
+        width_px=found.width_px,
+        height_px=found.height_px,
+        bits=found.bits,
+        mean_l=round(found.mean_l, 3),
+        shadow_share=round(found.shadow_share, 5),
+        sha256=sha256_of(path),
+    )
+    return None if known == picture else write(store, f"{plain(picture.title)} inspected", save=[known])
+
+
+def sha256_of(path: Path) -> str:
+    """The file's SHA-256 (FIPS 180-4) in hex."""
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _same_file(named: str | None, path: Path) -> bool:
+    if not named:
+        return False
+    try:
+        return Path(named).expanduser().resolve() == path.resolve()
+    except (OSError, RuntimeError, ValueError):
+        return False
