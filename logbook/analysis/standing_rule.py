@@ -1,0 +1,204 @@
+"""When to exchange the black while orders keep arriving: a rule for every number of waiting prints.
+
+Two queues on one server with a set-up cost for changing between them. Each bench day: decide to stay or to exchange,
+print what fits of the loaded black, pay for what still waits, and a Poisson number of prints of each black arrives
+overnight. The rule of least average cost is found by relative value iteration (Puterman, M. L. (1994), Markov Decision
+Processes, Wiley, section 8.5). Optimal rules of this kind have a switching curve: Hofri, M. and Ross, K. W. (1987),
+SIAM Journal on Computing 16(2), 399-420; Koole, G. (1998), Stochastic Models 14, 1165-1179 (set-up costs). In large volumes
+the rule becomes the economic lot size: Harris, F. W. (1913), Factory, The Magazine of Management 10(2), 135-136.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from logbook.analysis.numeric.poisson import chances
+from logbook.analysis.numeric.relative_value_iteration import AverageCost, Floats, relative_value_iteration
+from logbook.records.fields import BLACKS, Black
+
+__all__ = ["Flow", "StandingRule", "standing_rule"]
+
+CURVE_TO = 20
+FIRST_GRID, LARGEST_GRID = 96, 324
+MOST_STEPS = 4_000
+# Curves end here, well inside the grid; only where even an empty queue needs more do they go on.
+SHOWN, SHOWN_IN_LARGE_VOLUMES = 60, 240
+GROWTH = 1.5
+# The bounds of the average cost, and how far it may move with the grid, as a share of it.
+CLOSE = 1e-6
+SAME = 1e-4
+# Two options this close, as a share of a day's cost, are equal: stay.
+EQUAL = 1e-6
+
+
+class Flow(NamedTuple):
+    """Prints that arrive per bench day, and what a bench day does with them.
+
+    ``room`` and ``room_after_exchange`` are prints that fit on a bench day without and with an exchange; costs are
+    money: of an exchange to each black, and of one print that waits after a bench day.
+    """
+
+    matte_per_day: float
+    photo_per_day: float
+    room: int
+    room_after_exchange: int
+    cost_to_matte: float
+    cost_to_photo: float
+    waiting_cost: float
+
+    @property
+    def load(self) -> float:
+        """Arrivals as a share of the room: from 1 on no rule keeps up."""
+        return float((self.matte_per_day + self.photo_per_day) / self.room) if self.room else math.inf
+
+
+@dataclass(frozen=True, eq=False)
+class StandingRule:
+    """The rule: ``exchange[black, matte, photo]`` on a grid of waiting prints, and its average cost per bench day.
+
+    ``settled``: a larger grid changes nothing of the curves for 0 to 20 waiting prints, nor of the average cost.
+    """
+
+    exchange: NDArray[np.bool_]
+    average_cost: float
+    settled: bool
+
+    @property
+    def most(self) -> int:
+        """Largest number of waiting prints on the grid."""
+        return int(self.exchange.shape[1]) - 1
+
+    def says_exchange(self, loaded: Black, matte: int, photo: int) -> bool:
+        """Whether to exchange ``loaded`` at these numbers of waiting prints (from 0; beyond the grid: its edge)."""
+        return bool(self.exchange[BLACKS.index(loaded), min(matte, self.most), min(photo, self.most)])
+
+    def least_to_exchange(self, loaded: Black, waiting: int) -> int | None:
+        """The least number of waiting prints of the other black at which to exchange, or None where never.
+
+        ``waiting`` are those of the loaded black. What lies beyond 60 is not told (None), unless it takes more than
+        60 even where none of the loaded black waits: then the numbers go up to 240.
+        """
+        found = np.nonzero(self._line(loaded, waiting))[0]
+        if not len(found):
+            return None
+        least = int(found[0])
+        return least if least <= self._shown(loaded) else None
+
+    def _line(self, loaded: Black, waiting: int) -> NDArray[np.bool_]:
+        own = min(waiting, self.most)
+        return self.exchange[0, own, :] if loaded == "matte" else self.exchange[1, :, own]
+
+    def _shown(self, loaded: Black) -> int:
+        inside = self.most * 2 // 3
+        few = self._line(loaded, 0)[: SHOWN + 1].any()
+        return min(inside, SHOWN if few else SHOWN_IN_LARGE_VOLUMES)
+
+    def curve(self, loaded: Black, to: int = CURVE_TO) -> tuple[int | None, ...]:
+        """``least_to_exchange`` for 0 up to ``to`` waiting prints of the loaded black."""
+        return tuple(self.least_to_exchange(loaded, waiting) for waiting in range(to + 1))
+
+
+class _Grid:
+    """One step of the process on a grid of 0 to ``most`` waiting prints of each black."""
+
+    def __init__(self, flow: Flow, most: int) -> None:
+        self.flow, self.most = flow, most
+        self._matte = _arrivals(flow.matte_per_day, most)
+        self._photo = _arrivals(flow.photo_per_day, most).T.copy()
+        self.scale = _scale(flow)
+        waiting = np.arange(most + 1)
+        self._waiting_cost = flow.waiting_cost * np.add.outer(waiting, waiting)
+
+    def options(self, value: Floats) -> tuple[Floats, Floats]:
+        """Cost of staying and of exchanging, then going on with ``value``; each (black, matte, photo)."""
+        ends = self._waiting_cost + self._matte @ value @ self._photo
+        stay, exchange = np.empty_like(ends), np.empty_like(ends)
+        _print_matte(ends[0], self.flow.room, stay[0])
+        _print_matte(ends[1].T, self.flow.room, stay[1].T)
+        _print_matte(ends[1].T, self.flow.room_after_exchange, exchange[0].T)
+        _print_matte(ends[0], self.flow.room_after_exchange, exchange[1])
+        exchange[0] += self.flow.cost_to_photo
+        exchange[1] += self.flow.cost_to_matte
+        return stay, exchange
+
+    def improve(self, value: Floats) -> Floats:
+        """The cheaper option everywhere."""
+        stay, exchange = self.options(value)
+        return np.minimum(stay, exchange)
+
+    def solve(self, start: Floats) -> AverageCost:
+        """Least average cost per bench day."""
+        return relative_value_iteration(self.improve, start, tolerance=CLOSE * self.scale, most_steps=MOST_STEPS)
+
+
+def _print_matte(ends: Floats, room: int, into: Floats) -> None:
+    """Costs before printing up to ``room`` along the first axis, from the costs after it (slices: no index arrays)."""
+    into[:room] = ends[0]
+    into[room:] = ends[: max(len(ends) - room, 0)]
+
+
+def _scale(flow: Flow) -> float:
+    """The money that the process is about, for tolerances."""
+    return max(flow.cost_to_matte, flow.cost_to_photo, flow.waiting_cost, 1e-6)
+
+
+def _arrivals(mean: float, most: int) -> Floats:
+    """Chances of going from ``waiting`` to more prints overnight; what would leave the grid stays on its edge."""
+    chance = chances(mean)
+    matrix = np.zeros((most + 1, most + 1))
+    for count, share in enumerate(chance):
+        start = np.arange(most + 1)
+        np.add.at(matrix, (start, np.minimum(start + count, most)), share)
+    return matrix
+
+
+
+def _enlarged(value: Floats, most: int) -> Floats:
+    """Values on a larger grid: beyond the old edge they go on as they went up to it."""
+    old = value.shape[1] - 1
+    index = np.arange(most + 1)
+    inside = np.minimum(index, old)
+    beyond = (index - inside)[:, None]
+    wide = value[:, inside] + beyond * (value[:, -2:-1] - value[:, -3:-2])
+    return np.asarray(wide[:, :, inside] + beyond.T * (wide[:, :, -2:-1] - wide[:, :, -3:-2]))
+
+
+def _on_grid(flow: Flow, most: int, start: Floats) -> tuple[StandingRule, Floats]:
+    grid = _Grid(flow, most)
+    found = grid.solve(start)
+    stay, exchange = grid.options(found.value)
+    return StandingRule(exchange < stay - EQUAL * grid.scale, found.cost, found.settled), found.value
+
+
+def _same(one: StandingRule, other: StandingRule, least: float) -> bool:
+    close = abs(one.average_cost - other.average_cost) <= max(SAME * abs(other.average_cost), least)
+    return close and all(one.curve(black) == other.curve(black) for black in BLACKS)
+
+
+@lru_cache(maxsize=64)
+def standing_rule(flow: Flow, covering: int = 0) -> StandingRule | None:
+    """The rule of least average cost, or None where more prints arrive than any rule can print.
+
+    The grid is enlarged until nothing reported changes; it reaches at least twice ``covering`` waiting prints.
+
+    >>> rule = standing_rule(Flow(2, 1.5, 16, 12, 36, 35, 0.5))
+    >>> rule.curve("matte", 4), round(rule.average_cost, 3), rule.says_exchange("matte", 0, 11)
+    ((11, 14, 18, 23, 28), 7.732, True)
+    """
+    if flow.load >= 1:
+        return None
+    most = min(max(FIRST_GRID, 2 * covering), LARGEST_GRID)
+    rule, value = _on_grid(flow, most, np.zeros((2, most + 1, most + 1)))
+    while most < LARGEST_GRID:
+        most = min(int(most * GROWTH), LARGEST_GRID)
+        larger, value = _on_grid(flow, most, _enlarged(value, most))
+        if larger.settled and _same(rule, larger, CLOSE * _scale(flow)):
+            return larger
+        rule = larger
+    return StandingRule(rule.exchange, rule.average_cost, False)
