@@ -7,6 +7,7 @@ from typing import IO
 from logbook.actions.rising_levels import rises
 from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Print, Record, kind_of
 from logbook.records.files import Read, read_lines, read_table
+from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 from logbook.store import Store, bulk, reading, references
 from logbook.store.journal import Entry
@@ -17,7 +18,7 @@ Fault = tuple[int, str]  # the line, and ``field: what is wrong``
 Progress = Callable[[int], None]
 
 
-class ImportRefused(Exception):
+class ImportRefused(Refusal):
     """A file that was not taken. ``faults`` are the first 50, by line; ``more`` says how many others there are at least."""
 
     def __init__(self, name: str, faults: list[Fault]) -> None:

@@ -1,7 +1,9 @@
 """How an action says no."""
 
+from logbook.records.refusal import Refusal
 
-class Refused(Exception):
+
+class Refused(Refusal):
     """Something that cannot be logged as it stands: ``where`` (a field's name, or ``""``) and ``what`` is wrong.
 
     >>> str(Refused("levels", "cyan rose from 40 to 60 % without a new cartridge"))

@@ -9,13 +9,14 @@ import msgspec
 
 from logbook.records import KINDS
 from logbook.records.record import Record, kind_of
+from logbook.records.refusal import Refusal
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 
 type_of = KINDS.get
 
 
-class Refused(ValueError):
+class Refused(Refusal, ValueError):
     """A record that can't be taken; ``faults`` are lines ``field: what is wrong``."""
 
     def __init__(self, faults: list[str]) -> None:

@@ -51,7 +51,7 @@ def to_fields(kind: type[Record], cells: Mapping[str, str]) -> dict[str, Any]:
         if dot and types.get(name) == "data":
             held = fields.setdefault(name, {})
             if isinstance(held, dict):
-                held[key] = _free_value(key, cell) if name == "settings" else _read(cell, "number")
+                held[key] = read_setting(key, cell) if name == "settings" else _read(cell, "number")
         elif types.get(column) == "data":
             read = _read(cell, "data")
             held = fields.get(column)
@@ -120,18 +120,23 @@ def _free_cell(name: str, value: Any) -> str:
     """A setting's cell: a text that would read back as something else stands in quotation marks."""
     if not isinstance(value, str):
         return json.dumps(value)
-    if _free_value(name, safe(value)) != value or value.startswith('"'):
+    if read_setting(name, safe(value)) != value or value.startswith('"'):
         return json.dumps(value, ensure_ascii=False)
     return safe(value)
 
 
-def _free_value(name: str, cell: str) -> Any:
+def read_setting(name: str, cell: str) -> Any:
+    """The value of a setting as typed: true or false, a number, or text; in quotation marks it is text.
+
+    >>> read_setting("bidirectional", "TRUE"), read_setting("shadow_lift", "6"), read_setting("profile", "310")
+    (True, 6, '310')
+    """
     if cell.startswith('"'):
         try:
             return json.loads(cell)
         except ValueError:
             return cell
-    if isinstance(name, str) and _is_text(name):
+    if _is_text(name):
         return unsafe(cell)
     if cell.strip().lower() in _WORDS:
         return _WORDS[cell.strip().lower()]

@@ -100,3 +100,25 @@ def size_text(width_mm: float, height_mm: float) -> str:
     ('40×50 cm', '30.5×45.7 cm')
     """
     return f"{number_text(width_mm / 10)}×{number_text(height_mm / 10)} cm"
+
+
+def exact_length_text(mm: float) -> str:
+    """A length that ``parse_length`` reads back as it was: for forms, where rounding would change the record.
+
+    >>> exact_length_text(400), exact_length_text(12.7)
+    ('40 cm', '12.7 mm')
+    """
+    text = length_text(mm)
+    return text if mm == 0 or parse_length(text) == mm else f"{mm:.6f}".rstrip("0").rstrip(".") + " mm"
+
+
+def exact_size_text(width_mm: float, height_mm: float) -> str:
+    """A size that ``parse_size`` reads back as it was.
+
+    >>> exact_size_text(400, 500), exact_size_text(304.8, 457.2)
+    ('40×50 cm', '304.8×457.2 mm')
+    """
+    text = size_text(width_mm, height_mm)
+    if parse_size(text) == (width_mm, height_mm):
+        return text
+    return "×".join(f"{side:.6f}".rstrip("0").rstrip(".") for side in (width_mm, height_mm)) + " mm"

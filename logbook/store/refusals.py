@@ -1,7 +1,9 @@
 """What the store refuses, each in one line."""
 
+from logbook.records.refusal import Refusal
 
-class StoreRefused(Exception):
+
+class StoreRefused(Refusal):
     """The logbook file can't be used as asked; nothing was changed."""
 
 

@@ -1,0 +1,44 @@
+"""``logbook``: the program in the terminal, and the commands beside it."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+import logbook
+from logbook.commands import demonstration, file, records, reports
+from logbook.commands.shared import Commands, logbook_path, on_file, open_program
+
+
+@click.group(cls=Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@on_file
+@click.version_option(logbook.__version__, prog_name="logbook")
+@click.pass_context
+def cli(context: click.Context) -> None:
+    """Log prints at the printer, review them monthly, and see when a matte or gloss batch is due.
+
+    Without a command the logbook opens in the terminal.
+    """
+    if context.invoked_subcommand is None:
+        open_program(logbook_path())
+
+
+for command in (
+    demonstration.demo,
+    records.import_,
+    records.export,
+    reports.report,
+    file.backup,
+    file.restore,
+    file.check,
+):
+    cli.add_command(command)
+
+
+def main() -> None:
+    """The program's entry."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal that lacks a sign shows another, not a traceback
+    cli(prog_name="logbook")

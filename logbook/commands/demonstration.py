@@ -1,0 +1,41 @@
+"""The demonstration, opened or printed."""
+
+from __future__ import annotations
+
+import sys
+from datetime import date, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import click
+
+from logbook.commands.shared import open_program, today_or
+
+
+@click.command()
+@click.option("--today", type=click.DateTime(["%Y-%m-%d"]), help="The day on which the demonstration ends.")
+def demo(today: datetime | None) -> None:
+    """Open a throw-away copy of the demonstration logbook; without a terminal, print the four reports on it."""
+    import demo_db
+
+    with TemporaryDirectory(prefix="logbook-demo-") as folder:
+        path = Path(folder) / "demonstration.db"
+        demo_db.build(path, today_or(today))
+        if sys.stdout.isatty() and sys.stdin.isatty():
+            open_program(path, "demonstration")
+        else:
+            _print_reports(path, today_or(today))
+
+
+def _print_reports(path: Path, today: date) -> None:
+    from logbook.reports import batch, batch_text, changeovers, changeovers_text, darkness, darkness_text, month, month_text
+    from logbook.store import open_store
+
+    with open_store(path) as store:
+        for text in (
+            darkness_text.as_text(darkness.answer(store)),
+            changeovers_text.as_text(changeovers.answer(store, today=today)),
+            batch_text.as_text(batch.answer(store, today=today)),
+            month_text.as_text(month.answer(store, today=today)),
+        ):
+            click.echo(text.rstrip("\n") + "\n")

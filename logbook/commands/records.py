@@ -1,0 +1,84 @@
+"""Records into the logbook and out of it."""
+
+from __future__ import annotations
+
+import io
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import IO
+
+import click
+
+from logbook.commands.shared import on_file, reading_store, shown, writing_store
+
+LONG_FILE = 1_000_000  # bytes from which reading takes long enough to show how far it got
+
+
+@click.command("import")
+@click.argument("files", nargs=-1, required=True, metavar="FILE…")
+@click.option("--kind", help="The kind of record in a CSV file (as in `logbook export --kind`).")
+@on_file
+def import_(files: tuple[str, ...], kind: str | None) -> None:
+    """Add record files (JSON Lines, or CSV with a header); `-` reads standard input. All or nothing per file."""
+    from logbook.actions.importing import ImportRefused, import_file
+
+    _check_kind(kind)
+    refused = False
+    with writing_store() as store:
+        for name in files:
+            try:
+                with _input(name) as stream, _bar(stream, name) as progress:
+                    entry = import_file(store, stream, name, kind=kind, progress=progress)
+            except (ImportRefused, OSError) as error:
+                refused = True
+                click.echo(f"{name}: {error.strerror}" if isinstance(error, OSError) else str(error), err=True)
+            else:
+                click.echo(f"{entry.said} from {shown(name)}" if entry else f"{shown(name)} holds no records; nothing was added")
+    if refused:
+        raise SystemExit(1)
+
+
+def _check_kind(kind: str | None) -> None:
+    from logbook.records import KINDS
+
+    if kind is not None and kind not in KINDS:
+        raise click.UsageError(f"--kind: {kind!r} is none of {', '.join(KINDS)}")
+
+
+@contextmanager
+def _input(name: str) -> Iterator[IO[bytes]]:
+    if name == "-":
+        yield sys.stdin.buffer
+    else:
+        with Path(name).open("rb") as stream:
+            yield stream
+
+
+@contextmanager
+def _bar(stream: IO[bytes], name: str) -> Iterator[Callable[[int], None] | None]:
+    size = Path(name).stat().st_size if name != "-" else 0
+    if size < LONG_FILE or not sys.stderr.isatty():
+        yield None
+        return
+    with click.progressbar(length=size, label=f"Reading {shown(name)}", file=sys.stderr) as bar:
+        yield bar.update
+
+
+@click.command()
+@click.option("--kind", help="Only this kind of record.")
+@click.option("--csv", "as_table", is_flag=True, help="As CSV with a header instead of JSON Lines.")
+@on_file
+def export(kind: str | None, as_table: bool) -> None:
+    """Write the records to standard output, in the form that `import` takes."""
+    from logbook.actions.exporting import export_lines, export_table
+
+    _check_kind(kind)
+    with reading_store() as store:
+        if isinstance(sys.stdout, io.TextIOWrapper):
+            sys.stdout.reconfigure(encoding="utf-8", newline="\n")  # a record file is UTF-8 whatever the locale
+        if as_table:
+            export_table(store, kind, sys.stdout)
+        else:
+            sys.stdout.writelines(f"{line}\n" for line in export_lines(store, kind))

@@ -1,0 +1,148 @@
+"""The four answers, as text or as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from logbook.commands.shared import on_file, print_answer, reading_store, shown, today_or
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+def _options(*names: str) -> Callable[[Command], Command]:
+    known = {
+        "today": click.option("--today", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Answer as of this day."),
+        "since": click.option("--since", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Prints from this day on."),
+        "until": click.option("--until", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Prints up to this day."),
+        "paper": click.option("--paper", metavar="NAME", help="One paper, by name or id."),
+        "printer": click.option("--printer", metavar="NAME", help="One printer, by name or id."),
+        "json": click.option("--json", "as_json", is_flag=True, help="As JSON."),
+    }
+
+    def decorate(command: Command) -> Command:
+        for name in reversed((*names, "json")):
+            command = known[name](command)
+        return on_file(command)
+
+    return decorate
+
+
+def _day(value: datetime | None) -> date | None:
+    return value.date() if value is not None else None
+
+
+def _ids(store: Store, paper: str | None, printer: str | None) -> tuple[str | None, str | None]:
+    from logbook.reports.naming import paper_id, printer_id
+
+    return paper and paper_id(store, paper), printer and printer_id(store, printer)
+
+
+@click.group()
+def report() -> None:
+    """The four answers, as text or as JSON."""
+
+
+@report.command()
+@_options("since", "until", "paper", "printer")
+@click.option("--set", "set_values", multiple=True, metavar="NAME=VALUE", help="With --paper: a setting of the next print.")
+def darkness(
+    since: datetime | None,
+    until: datetime | None,
+    paper: str | None,
+    printer: str | None,
+    set_values: tuple[str, ...],
+    as_json: bool,
+) -> None:
+    """Which settings print darker than the screen; with --paper also what to try next."""
+    from logbook.reports import darkness, darkness_text
+
+    chosen = _settings(set_values)
+    if chosen and paper is None:
+        raise click.UsageError("--set goes with --paper")
+    with reading_store() as store:
+        paper_id, printer_id = _ids(store, paper, printer)
+        answer = darkness.answer(
+            store, since=_day(since), until=_day(until), paper=paper_id, printer=printer_id, set_values=chosen or None
+        )
+        print_answer(answer, darkness_text.as_text, as_json)
+
+
+def _settings(typed: tuple[str, ...]) -> dict[str, Any]:
+    from logbook.records.settings import check_settings
+    from logbook.records.table_form import read_setting
+
+    chosen = {}
+    for one in typed:
+        name, equals, value = one.partition("=")
+        if not equals or not name.strip():
+            raise click.UsageError(f"--set {one!r}: type NAME=VALUE")
+        chosen[name.strip()] = read_setting(name.strip(), value.strip())
+    try:
+        check_settings(chosen)
+    except ValueError as error:
+        raise click.UsageError(f"--set {error}") from error
+    return chosen
+
+
+@report.command()
+@_options("today", "since", "until", "printer")
+def changeovers(
+    today: datetime | None, since: datetime | None, until: datetime | None, printer: str | None, as_json: bool
+) -> None:
+    """How much ink each changeover wastes, and where the rest went."""
+    from logbook.reports import changeovers, changeovers_text
+
+    with reading_store() as store:
+        _, printer_id = _ids(store, None, printer)
+        answer = changeovers.answer(store, since=_day(since), until=_day(until), printer=printer_id, today=today_or(today))
+        print_answer(answer, changeovers_text.as_text, as_json)
+
+
+@report.command()
+@_options("today", "printer")
+def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
+    """Whether a matte or a gloss batch is due, and the cheapest plan."""
+    from logbook.reports import batch, batch_text
+
+    with reading_store() as store:
+        _, printer_id = _ids(store, None, printer)
+        print_answer(batch.answer(store, today=today_or(today), printer=printer_id), batch_text.as_text, as_json)
+
+
+@report.command()
+@_options("today", "paper", "printer")
+@click.option("--month", metavar="YYYY-MM", help="The month to review.")
+@click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write the review as one HTML page.")
+@click.option("--markdown", is_flag=True, help="As Markdown.")
+def month(
+    today: datetime | None,
+    paper: str | None,
+    printer: str | None,
+    month: str | None,
+    html: Path | None,
+    markdown: bool,
+    as_json: bool,
+) -> None:
+    """What changed: prints, keepers, ink, paper, money and drift."""
+    from logbook.reports import month as review
+    from logbook.reports import month_html, month_markdown, month_text
+
+    with reading_store() as store:
+        paper_id, printer_id = _ids(store, paper, printer)
+        try:
+            answer = review.answer(store, month=month, today=today_or(today), paper=paper_id, printer=printer_id)
+        except ValueError as error:
+            raise click.UsageError(f"--month: {error}") from error
+    if html is not None:
+        html.write_text(month_html.as_html(answer), encoding="utf-8")
+        click.echo(f"Wrote {shown(str(html))}")
+    else:
+        print_answer(answer, month_markdown.as_markdown if markdown else month_text.as_text, as_json)

@@ -1,0 +1,122 @@
+"""What the commands share: which file is meant, refusals in plain lines, answers as text or JSON."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from datetime import date, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import IO, TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from logbook.records.refusal import Refusal
+from logbook.records.text import plain
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+class Said(click.ClickException):
+    """A refusal: its lines on standard error, as they are; exit status 1."""
+
+    def show(self, file: IO[Any] | None = None) -> None:
+        """Print the lines."""
+        click.echo(self.message, file=file, err=True)
+
+
+class Commands(click.Group):
+    """A group whose commands refuse in plain lines instead of tracebacks."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command chosen."""
+        try:
+            return super().invoke(ctx)
+        except (Refusal, OSError) as error:
+            raise Said("\n".join(map(plain, str(error).splitlines()))) from error
+
+
+def _keep_path(context: click.Context, _: click.Parameter, value: Path | None) -> None:
+    if value is not None:
+        context.find_root().obj = value
+
+
+def on_file(command: Command) -> Command:
+    """Add ``--file``, which may stand before or after the command's name."""
+    return click.option(
+        "--file",
+        type=click.Path(path_type=Path, dir_okay=False),
+        expose_value=False,
+        callback=_keep_path,
+        help="The logbook to work on, instead of your own (or LOGBOOK_FILE).",
+    )(command)
+
+
+def logbook_path() -> Path:
+    """The logbook meant: ``--file``, else ``LOGBOOK_FILE``, else the one in the user's data folder."""
+    from platformdirs import user_data_path
+
+    named = click.get_current_context().find_root().obj or os.environ.get("LOGBOOK_FILE")
+    return Path(named) if named else user_data_path("print-session-logbook") / "logbook.db"
+
+
+@contextmanager
+def reading_store() -> Iterator[Store]:
+    """The logbook for a command that only reads; where there is none yet, an empty one that leaves no trace."""
+    from logbook.store import open_store
+
+    with ExitStack() as stack:
+        path = logbook_path()
+        if not path.exists():
+            path = Path(stack.enter_context(TemporaryDirectory())) / "empty.db"
+        yield stack.enter_context(open_store(path))
+
+
+@contextmanager
+def writing_store() -> Iterator[Store]:
+    """The logbook for a command that changes it, after the day's backup."""
+    from logbook.store import backup, open_store
+
+    path = logbook_path()
+    there = path.exists() and path.stat().st_size > 0
+    with open_store(path) as store:
+        if there:
+            backup.back_up_today(store, today_or(None))
+        yield store
+
+
+def today_or(day: datetime | None) -> date:
+    """The day asked for, else today."""
+    return day.date() if day is not None else datetime.now().astimezone().date()
+
+
+def print_answer(answer: Any, as_text: Callable[[Any], str], as_json: bool) -> None:
+    """Print an answer as text or as JSON."""
+    if as_json:
+        import msgspec
+
+        click.echo(msgspec.json.format(msgspec.json.encode(answer), indent=2).decode())
+    else:
+        click.echo(as_text(answer).rstrip("\n"))
+
+
+def open_program(path: Path, name: str = "") -> None:
+    """The terminal program on a file."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise Said("the logbook opens in a terminal; `logbook --help` lists the commands that work without one")
+    from logbook.tui.app import LogbookApp
+
+    app = LogbookApp(path, name=name)
+    app.run()
+    if app.return_code:
+        raise SystemExit(app.return_code)
+
+
+def shown(name: str) -> str:
+    """A file's name as it may be printed."""
+    return "standard input" if name == "-" else plain(name)

@@ -1,0 +1,44 @@
+"""Papers and printers as people name them: by id, by name, or by how the name begins."""
+
+from collections.abc import Sequence
+from typing import TypeVar
+
+from logbook.records import Paper, Printer
+from logbook.records.refusal import Refusal
+from logbook.records.text import plain
+from logbook.store import Store, reading
+
+Named = TypeVar("Named", Paper, Printer)
+
+
+class Unknown(Refusal):
+    """A name that no record bears, or several."""
+
+
+def paper_id(store: Store, typed: str) -> str:
+    """The id of the paper meant. Raises ``Unknown``."""
+    return _id(reading.every(store, Paper), typed, "paper")
+
+
+def printer_id(store: Store, typed: str) -> str:
+    """The id of the printer meant. Raises ``Unknown``."""
+    return _id(reading.every(store, Printer), typed, "printer")
+
+
+def _id(records: Sequence[Named], typed: str, kind: str) -> str:
+    wanted = typed.strip().casefold()
+    for found in (
+        [record for record in records if record.id == typed],
+        [record for record in records if record.name.casefold() == wanted],
+        [record for record in records if wanted and record.name.casefold().startswith(wanted)],
+    ):
+        if len(found) == 1:
+            return found[0].id
+        if found:
+            raise Unknown(f"{kind}: {plain(typed)!r} could be {_names(found)}")
+    there = f"; there are {_names(records)}" if records else ""
+    raise Unknown(f"{kind}: there is no {plain(typed)!r}{there}")
+
+
+def _names(records: Sequence[Paper] | Sequence[Printer]) -> str:
+    return ", ".join(plain(record.name) for record in records[:12])
