@@ -22,7 +22,7 @@ from logbook.tui import bench, everywhere, plain_letters
 from logbook.tui.commands import Command, bindings
 from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
 from logbook.tui.places import SPOTS, kind_of
-from logbook.tui.places.place import AnyPlace
+from logbook.tui.places.place import AnyPlace, Place
 from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
 from logbook.tui.store_thread import StoreThread
 from logbook.tui.themes import TERMINAL, THEMES, after
@@ -141,13 +141,16 @@ class LogbookApp(App[None]):
 
     @property
     def place(self) -> AnyPlace:
-        """The open place, also while a form lies over it."""
-        return cast(AnyPlace, self.screen_stack[0])
+        """The open place (or a page of it), also while a form lies over it."""
+        return next(screen for screen in reversed(self.screen_stack) if isinstance(screen, Place))
 
     async def go(self, mode: str) -> None:
-        """Open a place."""
+        """Open a place; where it is open already, close the pages that lie over it."""
         if mode != self.current_mode:
             await self.switch_mode(mode)
+        elif not self.screen.is_modal:
+            while len(self.screen_stack) > 1:
+                await self.pop_screen()
 
     def chosen_print(self) -> str | None:
         """The id of the print the person means; ``None``: the newest."""

@@ -2,6 +2,8 @@
 
     theme = "cotton"        # room (dark), cotton (light) or terminal (the terminal's own palette)
 
+    pictures = "half cells" # or kitty or sixel, where the terminal draws finer ones
+
     [keys]
     another-print = "n"     # a command's id, and one key or a list of keys
 """
@@ -11,7 +13,7 @@ from __future__ import annotations
 import os
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -19,6 +21,7 @@ from logbook.tui.commands import Command, key_text
 
 FILE_VARIABLE = "LOGBOOK_SETTINGS"
 THEME_NAMES = ("room", "cotton", "terminal")
+PICTURE_KINDS = ("", "half cells", "kitty", "sixel")
 
 
 @dataclass(frozen=True)
@@ -26,6 +29,7 @@ class Settings:
     """What the file asked for; ``complaints`` are one line each."""
 
     theme: str = "room"
+    pictures: str = ""
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     complaints: tuple[str, ...] = ()
 
@@ -48,12 +52,19 @@ def read_settings(path: Path) -> Settings:
     except (OSError, ValueError) as error:
         return Settings(complaints=(f"{path.name}: {error}",))
     complaints: list[str] = []
-    theme = written.get("theme", "room")
-    if theme not in THEME_NAMES:
-        complaints.append(f"{path.name}: theme: {theme!r} is none of {', '.join(THEME_NAMES)}")
-        theme = "room"
+    theme = _one_of("theme", THEME_NAMES, written, path.name, complaints)
+    pictures = _one_of("pictures", PICTURE_KINDS, written, path.name, complaints)
     keys = _keys(written.get("keys", {}), path.name, complaints)
-    return Settings(theme, keys, tuple(complaints))
+    return Settings(theme, pictures, keys, tuple(complaints))
+
+
+def _one_of(field: str, allowed: Sequence[str], written: Mapping[str, object], name: str, complaints: list[str]) -> str:
+    """The value of a field, else the first of those allowed."""
+    value = written.get(field, allowed[0])
+    if isinstance(value, str) and value in allowed:
+        return value
+    complaints.append(f"{name}: {field}: {value!r} is none of {', '.join(word for word in allowed if word)}")
+    return allowed[0]
 
 
 def _keys(written: object, name: str, complaints: list[str]) -> dict[str, tuple[str, ...]]:

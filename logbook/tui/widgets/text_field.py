@@ -10,7 +10,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.events import DescendantBlur
 
-from logbook.records.units import length_text, number_text, parse_border, parse_length, parse_size
+from logbook.records.units import exact_length_text, number_text, parse_border, parse_length, parse_size
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.line import Line
 
@@ -46,6 +46,7 @@ class TextField(Field):
 
     def restore(self, kept: Any) -> None:
         if isinstance(kept, str):
+            self._first = kept
             self.line.value = kept
 
     def focus(self, scroll_visible: bool = True) -> TextField:
@@ -92,7 +93,7 @@ def size_field(name: str, label: str, value: str = "", *, aside: str = "") -> Pa
 
 def length_field(name: str, label: str, value_mm: float | None = None, *, aside: str = "", zero: bool = False) -> ParsedField:
     """A length: ``17 3/4 in``, ``25mm``; its value is in mm. ``zero``: nothing at all is a length too."""
-    shown = "" if value_mm is None else length_text(value_mm)
+    shown = "" if value_mm is None else exact_length_text(value_mm)
     return ParsedField(name, label, parse_border if zero else parse_length, shown, aside=aside)
 
 

@@ -1,0 +1,214 @@
+"""One print's page: its picture, what differs between its attempts, and every judgement."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from logbook.actions.refusal import Refused
+from logbook.records.text import plain
+from logbook.tui.commands import Command, bindings
+from logbook.tui.places.place import Place
+from logbook.tui.places.print_words import attempts_table, details, heading, judgements
+from logbook.tui.places.prints import DeletePrint
+from logbook.tui.widgets.picture_view import PictureView, kind_for
+
+if TYPE_CHECKING:
+    from logbook.records import Picture
+    from logbook.reports.one_print import OnePrint
+    from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+THUMBNAIL_PX = 640
+WIDE = 108
+
+
+class OtherAttempt(Command):
+    """Go to the attempt before or after this one."""
+
+    key, label, scope = "right_square_bracket", "next attempt", "prints"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, PrintPage):
+            app.place.go_by(1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return not isinstance(app.place, PrintPage) or app.place.has_attempts
+
+
+class AttemptBefore(Command):
+    """Go to the attempt before this one."""
+
+    key, label, scope, hinted = "left_square_bracket", "attempt before", "prints", False
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, PrintPage):
+            app.place.go_by(-1)
+
+
+class BackToPrints(Command):
+    """Go back to the list of prints."""
+
+    key, label, scope = "escape,backspace", "back", "prints"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, PrintPage):
+            await app.pop_screen()
+
+
+class PrintPage(Place["OnePrint"]):
+    """One print with everything that is known of it.
+
+    Its attempts stand side by side; ◆ marks what was changed between them. [ and ] go from attempt to attempt,
+    a logs another one, v judges this one again (dry, or in another light).
+    """
+
+    COMMANDS_HERE = (OtherAttempt, AttemptBefore, DeletePrint, BackToPrints)
+    BINDINGS = [
+        *bindings(COMMANDS_HERE),
+        Binding("j,down", "read_on(1)", show=False),
+        Binding("k,up", "read_on(-1)", show=False),
+        Binding("pagedown", "read_on(12)", show=False),
+        Binding("pageup", "read_on(-12)", show=False),
+    ]
+    HINTS = ("another-attempt", "judge-it", "one-more-like-this", "edit-print", "delete-print", "other-attempt",
+             "back-to-prints")  # fmt: skip
+
+    def __init__(self, print_id: str) -> None:
+        super().__init__()
+        self._print_id = print_id
+        self._one: OnePrint | None = None
+        self._picture_shown: object = None
+
+    @property
+    def mode(self) -> str:
+        return "prints"
+
+    def strip_name(self) -> str:
+        return "Prints"
+
+    def chosen_print(self) -> str | None:
+        return self._print_id
+
+    @property
+    def has_attempts(self) -> bool:
+        """Whether there is another attempt to go to."""
+        return self._one is not None and len(self._one.attempts) > 1
+
+    def body(self) -> ComposeResult:
+        yield Static("", classes="sentence", id="heading")
+        with VerticalScroll(id="page", can_focus=False):
+            with Horizontal(id="beside"):
+                yield PictureView()
+                with Vertical(id="facts"):
+                    yield Static("", id="details")
+                    yield Static("", id="attempts")
+            yield Static("", id="judgements")
+
+    def read(self, store: Store) -> OnePrint:
+        from logbook.reports import one_print
+
+        return one_print.answer(store, self._print_id)
+
+    def show(self, model: OnePrint) -> None:
+        self._one = model
+        self.query_one("#heading", Static).update(heading(model))
+        self.query_one("#details", Static).update(details(model))
+        self.query_one("#judgements", Static).update(judgements(model))
+        self._show_attempts()
+        self._show_picture(model.picture)
+
+    def show_failure(self, sentence: str) -> None:
+        """The print is gone, perhaps by an undo: there is no page of it."""
+        self.logbook.say(sentence)
+        if self.is_current:
+            self.app.pop_screen()
+
+    def on_resize(self) -> None:
+        """More attempts may fit, and the picture may be larger."""
+        self.set_class(self.size.width >= WIDE, "-wide")
+        self._picture_shown = None
+        self.call_after_refresh(self._show_again)
+
+    def _show_again(self) -> None:
+        if self._one is not None:
+            self._show_attempts()
+            self._show_picture(self._one.picture)
+
+    def _show_attempts(self) -> None:
+        if self._one is not None:
+            facts = self.query_one("#facts")
+            self.query_one("#attempts", Static).update(attempts_table(self._one, facts.size.width))
+
+    def go_by(self, by: int) -> None:
+        """To another attempt; the last is followed by the first."""
+        if self._one is not None:
+            attempts = self._one.attempts
+            self._print_id = attempts[(self._one.place + by) % len(attempts)].print.id
+            self.ask_again()
+
+    def action_read_on(self, by: int) -> None:
+        """Scroll by lines."""
+        self.query_one("#page", VerticalScroll).scroll_relative(y=by, animate=False)
+
+    # The picture
+
+    def _show_picture(self, picture: Picture) -> None:
+        if self._picture_shown != picture:
+            self._picture_shown = picture
+            self._find_picture(picture)
+
+    @work(exclusive=True, group="look-up")
+    async def _find_picture(self, picture: Picture) -> None:
+        kept = await self.logbook.desk.run(partial(_kept, picture=picture))
+        words = ""
+        if kept is None:
+            try:
+                kept = await self.logbook.study.run(lambda store: _made(picture))
+            except (Refused, ValueError, OSError) as refused:
+                words = plain(str(refused))
+            else:
+                if kept is not None:
+                    await self.logbook.desk.run(partial(_keep, picture=picture, image=kept))
+        image = _image(kept) if kept is not None else None
+        kind = kind_for(self.logbook.settings.pictures)
+        await self.query_one(PictureView).show(image, words or "no picture file is noted", kind)
+
+
+def _kept(store: Store, picture: Picture) -> bytes | None:
+    """The thumbnail kept in the logbook."""
+    from logbook.store import thumbnails
+
+    return thumbnails.read(store, picture.id)
+
+
+def _keep(store: Store, picture: Picture, image: bytes) -> None:
+    from logbook.store import thumbnails
+
+    thumbnails.write(store, picture.id, image)
+
+
+def _made(picture: Picture) -> bytes | None:
+    """A thumbnail made from the picture's file."""
+    if picture.file is None:
+        return None
+    from logbook.picture.thumbnail import thumbnail
+
+    return thumbnail(picture.file, THUMBNAIL_PX)
+
+
+def _image(kept: bytes) -> Any:
+    from logbook.picture.thumbnail import decoded
+
+    try:
+        return decoded(kept)
+    except ValueError:
+        return None
