@@ -1,0 +1,52 @@
+"""Ink: a mass balance over the life of every cartridge.
+
+A reading r of an ink on a cartridge of V ml is r = start - (100 / V) * (a * area + c * cleanings + sum of w_d *
+changeovers_d) + error. Errors are the gauge's rounding and what varies from print to print, which accumulates. All
+rates of an ink are estimated together by generalised least squares with rates that can't be below 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from logbook.analysis.ink_draws import Timeline, draws_on, timeline
+from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again
+from logbook.analysis.ink_log import InkLog
+from logbook.analysis.ink_readings import stretches
+from logbook.analysis.ink_totals import direction_total
+from logbook.analysis.ink_variation import variation
+from logbook.analysis.numeric.interval import Interval
+
+__all__ = ["InkUse", "fit_inks"]
+
+
+@dataclass(frozen=True)
+class InkUse:
+    """The fits of all inks of a printer, in the printer's order, and how prints and exchanges vary in common."""
+
+    log: InkLog
+    line: Timeline
+    fits: dict[str, InkFit]
+    variation: Variation
+
+    def total(self, direction: tuple[str, str], worth: dict[str, float] | None = None) -> Interval | None:
+        """ml that one exchange takes of all inks together; with ``worth`` per ml by ink, its money instead.
+
+        Inks that the readings do not touch, or that have no worth, are left out; None where none is left.
+        """
+        return direction_total(self.log, self.fits, self.variation, direction, worth)
+
+
+def fit_inks(log: InkLog) -> InkUse:
+    """Estimate what a square metre, a cleaning and each direction of exchange take of every ink of a printer.
+
+    The first fits, with independent errors, tell how much is drawn between readings and how exchanges vary.
+    """
+    line = timeline(log)
+    levels = {}
+    for ink in log.inks:
+        draws = draws_on(log, line, ink)
+        levels[ink] = (draws, *stretches(log, line, draws))
+    first = first_fits(levels, log.step_percent)
+    common = variation(first, log.step_percent)
+    return InkUse(log, line, fit_again(first, log.step_percent, common), common)

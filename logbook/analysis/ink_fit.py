@@ -1,0 +1,148 @@
+"""One ink's rates: its levels as runs of totals, the spread from print to print, and the bounded estimate."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from logbook.analysis.ink_draws import AREA, Column, Draws
+from logbook.analysis.ink_log import Floats
+from logbook.analysis.ink_readings import Stretch, Use
+from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance
+from logbook.analysis.numeric.interval import Interval
+from logbook.analysis.numeric.random_walk import (
+    Run,
+    Whitened,
+    accumulated,
+    own_spread,
+    reduced,
+    relative_spread,
+    rounding_covariance,
+    whitened,
+)
+
+__all__ = ["InkFit", "Variation", "as_run", "first_fits", "fit_again"]
+
+#: Prints differ in the ink that a square metre of them takes; a relative spread is looked for between these.
+LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
+#: The spread before the log has been asked (common practice, no source).
+USUAL_SPREAD = 0.25
+
+
+@dataclass(frozen=True)
+class Variation:
+    """Relative spread, common to all inks, of what a print takes (``prints``) and of what an exchange takes."""
+
+    prints: float
+    exchanges: float
+
+
+@dataclass(frozen=True)
+class InkFit:
+    """One ink's rates, by what drew on it: ml per m² for the area, ml a piece for the rest.
+
+    ``rates`` (k,) go with ``draws.columns``; ``covariance`` (k, k) is that of the estimates without bounds;
+    ``spread`` is the print-to-print standard deviation, in ml per m².
+    """
+
+    draws: Draws
+    stretches: tuple[Stretch, ...]
+    uses: tuple[Use, ...]
+    rates: Floats
+    intervals: tuple[Interval, ...]
+    covariance: Floats
+    spread: float
+
+    def rate(self, column: Column) -> float:
+        """The rate for one column, 0 where nothing of the kind drew on this ink."""
+        return float(self.rates[self.draws.columns.index(column)]) if column in self.draws.columns else 0.0
+
+    def interval(self, column: Column) -> Interval | None:
+        """The rate with its interval; None where the readings do not touch it."""
+        if column not in self.draws.columns:
+            return None
+        found = self.intervals[self.draws.columns.index(column)]
+        return found if np.isfinite(found.high) else None
+
+    @property
+    def area_rate(self) -> float:
+        """ml per m²."""
+        return self.rate(AREA)
+
+
+def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use]]], step: float) -> dict[str, InkFit]:
+    """Fits with independent rounding: good enough to tell how much was drawn between readings."""
+    bare = {ink: _unfitted(draws, runs, uses) for ink, (draws, runs, uses) in levels.items()}
+    return _fits(bare, step, Variation(0.0, 0.0), again=False)
+
+
+def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
+    """Fits in which readings less than a step apart share their rounding, and exchanges differ as they do."""
+    return _fits(fits, step, common, again=True)
+
+
+def _fits(fits: Mapping[str, InkFit], step: float, common: Variation, *, again: bool) -> dict[str, InkFit]:
+    white = {ink: _whitened(fit, step, common, again=again) for ink, fit in fits.items()}
+    scales = {ink: _scale(fit, white[ink]) for ink, fit in fits.items()}
+    told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
+    least = max(LEAST_SPREAD, common.prints)
+    usual = relative_spread(told, least, MOST_SPREAD) if told else USUAL_SPREAD
+    return {ink: _fitted(fit, white[ink], scales[ink], usual, least) for ink, fit in fits.items()}
+
+
+def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
+    k = len(draws.columns)
+    unknown = tuple(Interval(0.0, 0.0, float("inf")) for _ in range(k))
+    return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0)
+
+
+def _whitened(fit: InkFit, step: float, common: Variation, *, again: bool) -> Whitened | None:
+    runs = [as_run(run, fit, step, common, again=again) for run in fit.stretches if len(run.percent) > 1]
+    return whitened(runs) if runs and fit.draws.columns else None
+
+
+def _scale(fit: InkFit, data: Whitened | None) -> float:
+    """A first idea of the ml per m², which the spread is relative to."""
+    if data is None or AREA not in fit.draws.columns:
+        return 0.0
+    return fit.area_rate or float(bounded_estimate(reduced(data, 0.0))[fit.draws.columns.index(AREA)])
+
+
+def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, least: float) -> InkFit:
+    if data is None:
+        return fit
+    spread = scale * own_spread(data, scale, usual, least, MOST_SPREAD) if scale else 0.0
+    rest = reduced(data, spread**2)
+    rates = bounded_estimate(rest)
+    intervals = tuple(bounded_intervals(rest, rates))
+    return InkFit(fit.draws, fit.stretches, fit.uses, rates, intervals, free_covariance(rest), spread)
+
+
+def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: bool) -> Run:
+    """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit."""
+    totals, squares = run.totals(fit.draws), run.squares(fit.draws)
+    area = np.array([column == AREA for column in fit.draws.columns])
+    exchanges = np.array([isinstance(column, tuple) for column in fit.draws.columns])
+    walk = squares[:, area].sum(axis=1)
+    swings = totals[:, exchanges] @ (common.exchanges * fit.rates[exchanges]) ** 2
+    step_ml = step * run.ml_per_percent
+    if again:
+        rows = np.vstack([np.zeros(len(area)), totals])
+        wandered = np.concatenate([[0.0], fit.spread**2 * walk + swings])
+        unsure = np.abs(np.subtract.outer(wandered, wandered)) + _apart(rows, fit.covariance)
+        rounding = rounding_covariance(rows @ fit.rates, unsure, step_ml)
+    else:
+        rounding = np.eye(len(totals) + 1) * step_ml**2 / 12.0
+    known = rounding[1:, 1:]
+    if not run.exact:
+        known = known - rounding[1:, :1] - rounding[:1, 1:] + rounding[0, 0]
+    return Run(totals, run.drawn_ml(), known + accumulated(swings), accumulated(walk))
+
+
+def _apart(totals: Floats, covariance: Floats) -> Floats:
+    """Variance (n, n) of the difference between what the rates make of two rows of totals."""
+    product = totals @ covariance @ totals.T
+    own = np.diag(product)
+    return np.asarray(np.maximum(np.add.outer(own, own) - 2 * product, 0.0))

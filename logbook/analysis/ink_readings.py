@@ -1,0 +1,158 @@
+"""Levels as running totals: each cartridge's readings beside what had drawn on it by then."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from logbook.analysis.ink_draws import Draws, Timeline
+from logbook.analysis.ink_log import CartridgeUse, Floats, InkLog
+
+__all__ = ["Stretch", "Use", "stretches"]
+
+#: A longer series is cut into pieces of this many readings: the work grows with the cube of a piece's length, and
+#: what a cut loses is one shared rounding error.
+LONGEST = 200
+#: Levels that rise, or fall with nothing drawn, by more than a step are not the gauge's rounding.
+MORE_THAN_A_STEP = 1.0 + 1e-6
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """An unbroken series of levels of one cartridge, the start first: time, level and draws so far at each (m,).
+
+    ``upto`` (m,) counts the draws of the ink before each level; ``exact`` says that the first level is known and not
+    read: a full cartridge.
+    """
+
+    cartridge: str
+    ml_per_percent: float
+    exact: bool
+    at: Floats
+    percent: Floats
+    upto: NDArray[np.int64]
+
+    def drawn_ml(self) -> Floats:
+        """Ink gone since the first level, at the others (m - 1,), in ml."""
+        return np.asarray(self.ml_per_percent * (self.percent[0] - self.percent[1:]))
+
+    def totals(self, draws: Draws) -> Floats:
+        """What had drawn since the first level, by column, at the others (m - 1, k)."""
+        return np.asarray(_running(draws, draws.amount)[self.upto[1:]] - _running(draws, draws.amount)[self.upto[0]])
+
+    def squares(self, draws: Draws) -> Floats:
+        """Running sum of squared areas and of squared counts, laid out as ``totals``."""
+        running = _running(draws, draws.amount**2)
+        return np.asarray(running[self.upto[1:]] - running[self.upto[0]])
+
+
+@dataclass(frozen=True)
+class Use:
+    """What one cartridge gave up to its last reading: ``used_ml``, and the draws ``first`` to ``last`` (exclusive)."""
+
+    cartridge: str
+    used_ml: float
+    first: int
+    last: int
+
+
+@dataclass(frozen=True)
+class _Level:
+    at: float
+    percent: float
+    upto: int
+    exact: bool
+
+
+def stretches(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[Stretch], list[Use]]:
+    """The series of levels of an ink over all its cartridges, and what each cartridge gave.
+
+    A cartridge is in until the next one of its ink is put in, so that a black that is put back carries on.
+    """
+    own = [cartridge for cartridge in log.cartridges if cartridge.ink == draws.ink]
+    at, read = _read(log, line, draws)
+    runs: list[Stretch] = []
+    uses: list[Use] = []
+    for n, cartridge in enumerate(own):
+        begins, start = _start(log, draws, cartridge)
+        ends = own[n + 1].installed if n + 1 < len(own) else np.inf
+        levels = start + read[bisect_left(at, begins) : bisect_left(at, ends)]
+        if len(levels) < 2:
+            continue
+        scale = cartridge.nominal_ml / 100.0
+        uses.append(Use(cartridge.id, scale * _given(levels, log.step_percent), levels[0].upto, levels[-1].upto))
+        runs += [_stretch(cartridge.id, scale, part) for part in _unbroken(levels, log.step_percent)]
+    return runs, uses
+
+
+def _start(log: InkLog, draws: Draws, cartridge: CartridgeUse) -> tuple[float, list[_Level]]:
+    """When the readings of a cartridge begin to count, and its level when it was put in, where that counts."""
+    split = next((split for split in draws.splits if split.cartridge == cartridge.id), None)
+    if split is not None:
+        return max(cartridge.installed, split.span.at), []
+    if log.since is not None and cartridge.installed < log.since:
+        return cartridge.installed, []
+    upto = int(np.searchsorted(draws.at, cartridge.installed, side="left"))
+    return cartridge.installed, [_Level(cartridge.installed, cartridge.start_percent, upto, cartridge.start_percent >= 100.0)]
+
+
+def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[_Level]]:
+    """Times and levels of the ink's readings, but for those in the middle of an exchange."""
+    installed = {cartridge.id: cartridge.installed for cartridge in log.cartridges}
+    middle = [(span.start, span.end) for span in line.spans if span.measured]
+    middle += [(split.span.start, installed[split.cartridge]) for split in draws.splits]
+    first, last = log.since or -np.inf, np.inf if log.until is None else log.until
+    kept = [reading for reading in log.readings if draws.ink in reading.levels and first <= reading.at <= last]
+    for start, end in middle:
+        kept = [reading for reading in kept if not start < reading.at < end]
+    at = [reading.at for reading in kept]
+    upto = np.searchsorted(draws.at, at, side="right")
+    return at, [_Level(reading.at, reading.levels[draws.ink], int(n), exact=False) for reading, n in zip(kept, upto, strict=True)]
+
+
+def _given(levels: Sequence[_Level], step: float) -> float:
+    """Percent that went from first to last; a rise means ink that was put in, not given back."""
+    falls = -np.diff([level.percent for level in levels])
+    return float(np.sum(falls[falls >= -step * MORE_THAN_A_STEP]))
+
+
+def _unbroken(levels: Sequence[_Level], step: float) -> Iterator[list[_Level]]:
+    """Cut where ink came or went that nothing in the log accounts for; levels with no draw between are one."""
+    part = [[levels[0]]]
+    for before, level in zip(levels, levels[1:], strict=False):
+        fell, drew = before.percent - level.percent, level.upto > before.upto
+        if fell < -step * MORE_THAN_A_STEP or (not drew and fell > step * MORE_THAN_A_STEP):
+            yield [_one(same) for same in part]
+            part = [[level]]
+        elif drew:
+            if len(part) >= LONGEST:
+                yield [_one(same) for same in part]
+                part = [part[-1]]
+            part.append([level])
+        else:
+            part[-1].append(level)
+    yield [_one(same) for same in part]
+
+
+def _one(same: Sequence[_Level]) -> _Level:
+    if same[0].exact:
+        return same[0]
+    return _Level(same[0].at, float(np.mean([level.percent for level in same])), same[0].upto, exact=False)
+
+
+def _stretch(cartridge: str, scale: float, levels: Sequence[_Level]) -> Stretch:
+    at = np.array([level.at for level in levels], dtype=np.float64)
+    percent = np.array([level.percent for level in levels], dtype=np.float64)
+    upto = np.array([level.upto for level in levels], dtype=np.int64)
+    return Stretch(cartridge, scale, levels[0].exact, at, percent, upto)
+
+
+def _running(draws: Draws, amount: Floats) -> Floats:
+    """Running sums by column before each draw and after the last: (n + 1, k)."""
+    by_column = np.zeros((len(amount) + 1, len(draws.columns)))
+    by_column[np.arange(1, len(amount) + 1), draws.column] = amount
+    return np.asarray(np.cumsum(by_column, axis=0))

@@ -1,0 +1,79 @@
+"""What one exchange takes of all inks together, with what the inks' errors have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from logbook.analysis.ink_draws import AREA
+from logbook.analysis.ink_fit import InkFit, Variation, as_run
+from logbook.analysis.ink_log import Floats, InkLog
+from logbook.analysis.numeric.interval import Interval
+
+__all__ = ["direction_total"]
+
+
+def direction_total(
+    log: InkLog,
+    fits: Mapping[str, InkFit],
+    common: Variation,
+    direction: tuple[str, str],
+    worth: Mapping[str, float] | None = None,
+) -> Interval | None:
+    """Sum over the inks of what one exchange takes, in ml, or in money with the ``worth`` of a ml by ink.
+
+    The distances to the inks' own ends add up in squares (Zou and Donner 2008, Statistics in Medicine 27, 1693-1702),
+    stretched by the covariance that prints and exchanges, which all inks share, bring in.
+    """
+    shares: list[Interval] = []
+    own = shared = 0.0
+    together = np.zeros(len(log.print_at) + len(log.exchanges))
+    for ink, fit in fits.items():
+        rate = fit.interval(direction)
+        price = 1.0 if worth is None else worth.get(ink)
+        if rate is None or price is None:
+            continue
+        shares.append(rate.scaled(price))
+        place = fit.draws.columns.index(direction)
+        own += price**2 * float(fit.covariance[place, place])
+        moved = price * _moved(log, fit, common, place)
+        together += moved
+        shared -= float(moved @ moved)
+    if not shares:
+        return None
+    stretch = np.sqrt(max(1.0, 1.0 + (shared + float(together @ together)) / own)) if own else 1.0
+    value = sum(share.value for share in shares)
+    below = np.sqrt(sum((share.value - share.low) ** 2 for share in shares))
+    above = np.sqrt(sum((share.high - share.value) ** 2 for share in shares))
+    return Interval(value, max(0.0, float(value - stretch * below)), float(value + stretch * above))
+
+
+def _moved(log: InkLog, fit: InkFit, common: Variation, place: int) -> Floats:
+    """How far a usual deviation of each print, then of each exchange, moves one of an ink's rates: (prints + exchanges,)."""
+    moved = np.zeros(len(log.print_at) + len(log.exchanges))
+    for run in fit.stretches:
+        if len(run.percent) < 2:
+            continue
+        series = as_run(run, fit, log.step_percent, common, again=True)
+        weights = np.linalg.solve(series.known + fit.spread**2 * series.walk, series.design) @ fit.covariance[:, place]
+        after = np.cumsum(weights[::-1])[::-1]
+        first, last = run.upto[0], run.upto[-1]
+        rows = np.searchsorted(run.upto[1:], np.arange(first, last), side="right")
+        event = fit.draws.event[first:last]
+        deviation = _deviations(fit, common)[first:last]
+        noted = deviation > 0.0
+        index = np.where(event >= 0, event, len(log.print_at) - 1 - event)[noted]
+        np.add.at(moved, index, (after[rows] * deviation)[noted])
+    return moved
+
+
+def _deviations(fit: InkFit, common: Variation) -> Floats:
+    """Usual common deviation of each draw on an ink, in ml; 0 for cleanings."""
+    spread = np.array(
+        [
+            common.prints if column == AREA else common.exchanges if isinstance(column, tuple) else 0.0
+            for column in fit.draws.columns
+        ]
+    )
+    return np.asarray((spread * fit.rates)[fit.draws.column] * fit.draws.amount)
