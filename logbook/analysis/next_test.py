@@ -22,13 +22,17 @@ MATTERS_STOPS = 0.5 / 3
 
 @dataclass(frozen=True)
 class NextTest:
-    """Print with ``change``, all else as in ``against``; the interval is that of an effect of ``setting``."""
+    """Print with ``change``, all else as in ``against``; the interval is that of an effect of the first of ``separates``.
+
+    ``prints_to_halve`` is how many such prints halve it, None where no number does.
+    """
 
     change: dict[str, Value]
     against: dict[str, Value]
     separates: tuple[str, ...]
     interval_now: Interval
     interval_then: Interval
+    prints_to_halve: int | None
 
 
 @dataclass(frozen=True)
@@ -66,7 +70,12 @@ def next_test(model: Model, pairs: Sequence[Pair]) -> NextTest | None:
     value, sd = model.linear(widest.row)
     then = float(np.sqrt(_variance_with(model, widest.row, best.row)))
     return NextTest(
-        {best.name: best.value}, base.values(model), widest.settings, from_normal(value, sd), from_normal(value, then)
+        {best.name: best.value},
+        base.values(model),
+        widest.settings,
+        from_normal(value, sd),
+        from_normal(value, then),
+        _prints_to_halve(model, widest.row, best.row),
     )
 
 
@@ -118,8 +127,15 @@ def _candidates(model: Model, base: Setup, places: Sequence[str]) -> Iterator[_C
                 yield _Candidate(slope.name, value, row_of(model, with_value(model, base, number, value)))
 
 
-def _variance_with(model: Model, target: FloatArray, row: FloatArray) -> float:
-    """Variance of the target after one more rating of a print at ``row``."""
+def _variance_with(model: Model, target: FloatArray, row: FloatArray, prints: float = 1.0) -> float:
+    """Variance of the target after some more ratings of prints at ``row``."""
     reach = model.fit.coefficient_covariance @ row
-    gain = float(target @ reach) ** 2 / (1 / information(model, row) + float(row @ reach))
+    gain = float(target @ reach) ** 2 / (1 / (prints * information(model, row)) + float(row @ reach))
     return max(model.linear(target)[1] ** 2 - gain, 0.0)
+
+
+def _prints_to_halve(model: Model, target: FloatArray, row: FloatArray) -> int | None:
+    """Number of prints at ``row`` that halve the interval of the target."""
+    goal = model.linear(target)[1] ** 2 / 4
+    tried = (*range(1, 20), *range(20, 201, 10))
+    return next((prints for prints in tried if _variance_with(model, target, row, float(prints)) <= goal), None)

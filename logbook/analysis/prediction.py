@@ -127,7 +127,7 @@ def _usual_value(model: Model, number: int, weight: FloatArray) -> float | None:
     best = values[counts.argmax()]
     if counts.max() * 5 < counts.sum():  # hardly a value repeats: the middle one stands for them
         best = values[int(np.searchsorted(np.cumsum(counts), counts.sum() / 2))]
-    return float(best * slope.sd + slope.centre)
+    return float(slope.values[int(np.nanargmin(np.abs(slope.scaled - best)))])
 
 
 def _noted(model: Model, name: str) -> BoolArray:

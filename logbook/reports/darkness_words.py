@@ -1,0 +1,273 @@
+"""The darkness answer in sentences that ask for no statistics."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from logbook.analysis.numeric.interval import Interval
+from logbook.records.darkness import stops_text
+from logbook.records.text import plain
+from logbook.records.wording import setting_label, setting_text
+from logbook.reports.darkness_model import DarknessAnswer, SettingAnswer, SlopeAnswer, Value
+
+PLACES = ("paper", "screen", "light")
+_AMOUNTS = (
+    (1 / 6, "a sixth of a stop"),
+    (1 / 4, "a quarter of a stop"),
+    (1 / 3, "a third of a stop"),
+    (1 / 2, "half a stop"),
+    (2 / 3, "two thirds of a stop"),
+    (1.0, "a stop"),
+    (4 / 3, "a stop and a third"),
+    (5 / 3, "a stop and two thirds"),
+    (2.0, "two stops"),
+)
+#: More settings than this in one sentence are not read.
+MOST_NAMED = 3
+#: Below half of the smallest amount that has a name, prints look like the screen.
+_AS_ON_SCREEN = 1 / 12
+
+
+def amount_in_words(stops: float) -> str:
+    """The nearest amount that is said in words, without a sign.
+
+    >>> amount_in_words(-0.31), amount_in_words(0.02)
+    ('a third of a stop', 'hardly anything')
+    """
+    if abs(stops) < _AS_ON_SCREEN:
+        return "hardly anything"
+    return min(_AMOUNTS, key=lambda one: abs(one[0] - abs(stops)))[1]
+
+
+def darker_in_words(stops: float) -> str:
+    """How a print compares with the screen.
+
+    >>> darker_in_words(-0.31), darker_in_words(0.5), darker_in_words(0.01)
+    ('a third of a stop darker than the screen', 'half a stop lighter than the screen', 'as light as the screen')
+    """
+    if abs(stops) < _AS_ON_SCREEN:
+        return "as light as the screen"
+    return f"{amount_in_words(stops)} {'darker' if stops < 0 else 'lighter'} than the screen"
+
+
+def interval_text(stops: Interval) -> str:
+    """Value and ends in stops.
+
+    >>> interval_text(Interval(-0.31, -0.35, -0.27))
+    '−0.31; −0.35 to −0.27'
+    """
+    return f"{stops_text(stops.value)}; {stops_text(stops.low)} to {stops_text(stops.high)}"
+
+
+def level_text(answer: DarknessAnswer, setting: str, level: Value) -> str:
+    """A level as one reads it: the name of a paper, screen or light, the value of a setting."""
+    if setting in PLACES:
+        return plain(answer.names.of(setting, str(level)))
+    return setting_text(setting, level)
+
+
+def sentences(answer: DarknessAnswer) -> list[str]:
+    """What the answer says, the most important first; one to three sentences each."""
+    said = [opening(answer)]
+    said += light_sentences(answer)
+    said += [answer.missing] if answer.missing else [effects_sentence(answer)]
+    said += entangled_sentences(answer)
+    said += next_test_sentences(answer)
+    said += kept_out_sentences(answer)
+    return said
+
+
+def opening(answer: DarknessAnswer) -> str:
+    """How the prints come out on the whole."""
+    whose = f"Prints on {plain(answer.names.of('paper', answer.paper))}" if answer.paper else "Prints"
+    average = answer.average_stops
+    if not answer.prints_judged or answer.share_darker is None:
+        return "There is nothing to say of darkness yet."
+    share = f"{_percent(answer.share_darker)} were rated darker"
+    if average is None:
+        return f"{whose}: {_prints(answer.prints_judged)} judged; {share}."
+    return (
+        f"{whose} come out {darker_in_words(average.value)} on average "
+        f"({interval_text(average)}; {_prints(answer.prints_judged)} judged). {share[:1].upper() + share[1:]}."
+    )
+
+
+def light_sentences(answer: DarknessAnswer) -> list[str]:
+    """What the light alone does, and what would match."""
+    light = answer.light
+    if light is None:
+        return ["What the light does cannot be told: note the lux of a light and the cd/m² of a screen's white."]
+    shines = (
+        f"at {light.illuminance_lx:.0f} lx the paper shines with {light.paper_cd_m2:.0f} cd/m², "
+        f"the screen with {light.screen_cd_m2:.0f}"
+    )
+    if abs(light.offset_stops) < _AS_ON_SCREEN:
+        return [f"The light is matched to the screen: {shines}."]
+    direction = "darker" if light.accounts_for_stops < 0 else "lighter"
+    verb = "Lower" if light.match_screen_cd_m2 < light.screen_cd_m2 else "Raise"
+    remedy = (
+        f"{verb} the screen to {light.match_screen_cd_m2:.0f} cd/m², or bring the light to {light.match_illuminance_lx:.0f} lx."
+    )
+    return [f"The light alone makes prints look {abs(light.accounts_for_stops):.2f} stops {direction}: {shines}. {remedy}"]
+
+
+def effects_sentence(answer: DarknessAnswer) -> str:
+    """The settings that matter for sure, the strongest first."""
+    clear = [_effect_phrase(answer, one) for one in strongest(answer) if one.standing == "clear"]
+    clear += [_slope_phrase(one) for one in answer.slopes if one.standing == "clear"]
+    if not clear:
+        return "No setting is known to matter yet: every interval below still holds zero."
+    more = len(clear) - MOST_NAMED
+    rest = f"; and {more} more below" if more > 0 else ""
+    return f"What matters for sure: {'; '.join(clear[:MOST_NAMED])}{rest}."
+
+
+def strongest(answer: DarknessAnswer) -> list[SettingAnswer]:
+    """The level of each setting that does most, strongest setting first; of two levels the darker one is named."""
+    by_setting: dict[str, list[SettingAnswer]] = {}
+    for one in answer.settings:
+        by_setting.setdefault(one.setting, []).append(one)
+    most = [max(levels, key=lambda one: (one.standing == "clear", abs(one.effect_stops.value))) for levels in by_setting.values()]
+    return sorted(most, key=lambda one: -abs(one.effect_stops.value))
+
+
+def _effect_phrase(answer: DarknessAnswer, one: SettingAnswer) -> str:
+    effect = one.effect_stops.value
+    name = f"{setting_label(one.setting)} {level_text(answer, one.setting, one.level)}"
+    return f"{name} prints {abs(effect):.2f} stops {_direction(effect)} than the average of this setting ({_prints(one.prints)})"
+
+
+def _slope_phrase(one: SlopeAnswer) -> str:
+    effect = one.stops_per_unit.value
+    name = f"one more of {setting_label(one.setting)}"
+    return f"{name} prints {abs(effect):.2g} stops {_direction(effect)} ({_prints(one.prints)})"
+
+
+def _direction(stops: float) -> str:
+    return "darker" if stops < 0 else "lighter"
+
+
+def entangled_sentences(answer: DarknessAnswer) -> list[str]:
+    """Settings that cannot be told apart."""
+    return [
+        f"{_capital(setting_label(one.settings[0]))} and {setting_label(one.settings[1])} were always changed together, "
+        f"or nearly so (on {one.overlap:.0%} of the prints): the log cannot say which of them matters."
+        for one in answer.entangled
+    ]
+
+
+def next_test_sentences(answer: DarknessAnswer) -> list[str]:
+    """The print to make next, and what it would tell."""
+    test = answer.next_test
+    if test is None:
+        return []
+    [(name, value)] = test.change.items()
+    usual = test.against.get(name)
+    instead = f" instead of {level_text(answer, name, usual)}" if usual is not None else ""
+    aim = " from ".join(setting_label(one) for one in test.separates)
+    verb = "tell" if len(test.separates) > 1 else "tell more about"
+    now, then = test.interval_now.width / 2, test.interval_then.width / 2
+    change = f"the usual settings, but {setting_label(name)} {level_text(answer, name, value)}{instead}"
+    said = (
+        f"The print that would tell most: {change}. It would {verb} {aim}: known to ±{now:.2f} stops now, to ±{then:.2f} with it"
+    )
+    if test.prints_to_halve is None:
+        return [f"{said}; it takes many."]
+    more = f"; {test.prints_to_halve} such prints halve the interval" if test.prints_to_halve > 1 else ""
+    return [f"{said}{more}."]
+
+
+def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
+    """Settings that no comparison is made of, and why."""
+    said = []
+    following = [one for one in answer.follows.get("paper", ()) if one not in answer.unvaried]
+    if following:
+        said.append(f"{_listed(following)} follow{_s(following)} the paper: the paper's effect is that of both.")
+    if answer.unvaried:
+        said.append(f"{_listed(answer.unvaried)} never changed, so nothing can be said of {_them(answer.unvaried)}.")
+    if answer.set_aside:
+        said.append(
+            f"{_listed(answer.set_aside)} {'has' if len(answer.set_aside) == 1 else 'have'} too many different values "
+            f"or too few prints each to learn from."
+        )
+    return said
+
+
+def advice_sentences(answer: DarknessAnswer) -> list[str]:
+    """What to expect of a next print, and what to do about it."""
+    advice = answer.advice
+    if advice is None:
+        return [answer.advice_missing] if answer.advice_missing else []
+    expected = advice.expected_stops
+    chance = _percent(advice.chance_darker)
+    said = [
+        f"The next print should come out {darker_in_words(expected.value)} ({interval_text(expected)}); it is darker with a chance of {chance}."
+    ]
+    if advice.shadow_lift:
+        said.append(f"Only the shadows block: lift them to {advice.shadow_lift}, the paper's last wedge reading.")
+    if advice.brighten_stops is None or advice.brighten_interval is None:
+        return [*said, f"No brightening is suggested: {advice.why}." if advice.why else "No brightening is suggested."]
+    if not expected.excludes(0) and not advice.shadow_lift:
+        return [*said, "No brightening is needed: as on screen lies within what is expected."]
+    if expected.excludes(0):
+        ends = advice.brighten_interval
+        limit = " That is as far as the log supports; judge it before going on." if advice.limited else ""
+        said.append(
+            f"Brighten the file by {stops_text(advice.brighten_stops)} stops to bring it to the screen "
+            f"({stops_text(ends.low)} to {stops_text(ends.high)}).{limit}"
+        )
+    return said
+
+
+def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
+    """What drying does on these papers."""
+    dry = answer.dry_down
+    if dry is None:
+        return []
+    hours = f"judged after {dry.wet_hours:.1f} and again after {dry.dry_hours:.0f} hours in the same light"
+    if dry.change_stops is None:
+        return [f"Dry-down: one print was {hours}; two are needed for a number."]
+    change = dry.change_stops
+    if not change.excludes(0):
+        return [f"Dry-down: {_prints(dry.prints)} {hours}; no change is seen ({interval_text(change)})."]
+    direction = "darker" if change.value < 0 else "lighter"
+    return [f"Dry-down: {_prints(dry.prints)} {hours} dried {abs(change.value):.2f} stops {direction} ({interval_text(change)})."]
+
+
+def percent_text(share: float) -> str:
+    """A share in percent that never claims certainty.
+
+    >>> percent_text(0.456), percent_text(0.999), percent_text(0.0001)
+    ('46 %', 'over 99 %', 'under 1 %')
+    """
+    if share > 0.995:
+        return "over 99 %"
+    return "under 1 %" if share < 0.005 else f"{share:.0%}".replace("%", " %")
+
+
+def _percent(share: Interval) -> str:
+    if share.low > 0.995 or share.high < 0.005:
+        return percent_text(share.value)
+    return f"{percent_text(share.value)} ({percent_text(share.low)} to {percent_text(share.high)})"
+
+
+def _prints(count: int) -> str:
+    return "1 print" if count == 1 else f"{count:,} prints"
+
+
+def _listed(names: Iterable[str]) -> str:
+    words = [setting_label(one) for one in names]
+    joined = words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    return _capital(joined)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _s(names: list[str]) -> str:
+    return "s" if len(names) == 1 else ""
+
+
+def _them(names: tuple[str, ...]) -> str:
+    return "it" if len(names) == 1 else "them"
