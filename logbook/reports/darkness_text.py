@@ -7,7 +7,7 @@ from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.wording import setting_label
 from logbook.reports.darkness_model import DarknessAnswer
-from logbook.reports.darkness_words import advice_sentences, dry_down_sentences, level_text, sentences
+from logbook.reports.darkness_words import advice_sentences, dry_down_sentences, level_text, percent_text, sentences
 from logbook.reports.table import Column, Table, as_plain_text, wrapped
 
 __all__ = ["as_text"]
@@ -41,22 +41,24 @@ def settings_table(answer: DarknessAnswer) -> Table:
         Column("90 % between"),
         Column("", right=False),
     )
-    rows = []
+    rows: list[tuple[str, ...]] = []
     before = None
     for one in answer.settings:
-        name = setting_label(one.setting) if one.setting != before else " " * min(len(setting_label(one.setting)), 8)
-        before = one.setting
+        if one.setting != before:
+            rows.append((setting_label(one.setting), "", "", "", "", ""))
+            before = one.setting
         rows.append(
             (
-                f"{name}  {level_text(answer, one.setting, one.level)}",
+                f"  {level_text(answer, one.setting, one.level)}",
                 f"{one.prints:,}",
-                f"{one.darker / one.prints:.0%}",
+                percent_text(one.chance_darker.value),
                 stops_text(one.effect_stops.value),
                 _ends(one.effect_stops),
                 f"{STANDING_SIGN[one.standing]} {one.standing}",
             )
         )
     note = (
+        "Darker: the chance that a print is rated darker with that level, all else as logged. "
         "Stops: against the average of the same setting's levels; negative is darker. "
         "● clear: the 90 % interval leaves out zero; ◐ leaning: 75 % does; ○ open."
     )
@@ -89,7 +91,9 @@ def papers_table(answer: DarknessAnswer) -> Table:
             f"{one.spread_stops.value:.2f} ({one.spread_stops.low:.2f} to {one.spread_stops.high:.2f})"
             if one.spread_stops
             else "–",
-            f"{one.kept_first.value:.0%} ({one.kept_first.low:.0%} to {one.kept_first.high:.0%})" if one.kept_first else "–",
+            f"{percent_text(one.kept_first.value)} ({percent_text(one.kept_first.low)} to {percent_text(one.kept_first.high)})"
+            if one.kept_first
+            else "–",
             f"{one.first_attempts:,}",
         )
         for one in answer.consistency

@@ -199,10 +199,8 @@ def advice_sentences(answer: DarknessAnswer) -> list[str]:
     if advice is None:
         return [answer.advice_missing] if answer.advice_missing else []
     expected = advice.expected_stops
-    chance = _percent(advice.chance_darker)
-    said = [
-        f"The next print should come out {darker_in_words(expected.value)} ({interval_text(expected)}); it is darker with a chance of {chance}."
-    ]
+    out = f"{darker_in_words(expected.value)} ({interval_text(expected)})"
+    said = [f"The next print should come out {out}. The chance that it is rated darker: {_percent(advice.chance_darker)}."]
     if advice.shadow_lift:
         said.append(f"Only the shadows block: lift them to {advice.shadow_lift}, the paper's last wedge reading.")
     if advice.brighten_stops is None or advice.brighten_interval is None:
