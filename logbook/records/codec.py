@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 
 from logbook.records import KINDS
+from logbook.records.fields import Name
 from logbook.records.record import Record, kind_of
 from logbook.records.refusal import Refusal
 from logbook.records.settings import SETTINGS
@@ -124,6 +125,10 @@ def _faults_of_value(name: str, value: Any, wanted: Any) -> list[str]:
 
 def _faults_of_setting(name: str, value: Any) -> list[str]:
     shown = f"settings.{plain(name)[:64]}"
+    try:
+        msgspec.convert(name, Name)
+    except msgspec.ValidationError as error:
+        return [f"settings: a setting's name {_said(error)}"]
     try:
         msgspec.convert(value, SETTINGS.get(name, str | bool | int | float))
     except (msgspec.ValidationError, ValueError) as error:

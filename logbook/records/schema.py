@@ -7,7 +7,7 @@ from typing import Any
 import msgspec
 
 from logbook.records import KINDS
-from logbook.records.fields import BLACKS
+from logbook.records.fields import BLACKS, Direction
 from logbook.records.settings import NUMBER_LIMIT, SETTINGS
 
 # Rules that tie two fields together, which a struct's annotations cannot hold.
@@ -34,6 +34,8 @@ def schema() -> dict[str, Any]:
     free["properties"] = {name: msgspec.json.schema(wanted) for name, wanted in SETTINGS.items()}
     free["additionalProperties"] = _free_setting(free["additionalProperties"])
     components["Bench"]["properties"]["weekdays"]["uniqueItems"] = True
+    costs = next(one for one in components["Bench"]["properties"]["changeover_cost"]["anyOf"] if one["type"] == "object")
+    costs["propertyNames"] = msgspec.json.schema(Direction)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "One record of a print-session logbook",

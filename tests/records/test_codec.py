@@ -1,0 +1,74 @@
+"""Records from lines and back, whatever the lines hold."""
+
+import json
+
+import pytest
+from hypothesis import HealthCheck, example, given, settings
+from hypothesis import strategies as st
+
+from logbook.records import Record
+from logbook.records.codec import Refused, decode, encode, validated
+from logbook.records.table_form import to_cells, to_fields
+from logbook.records.text import has_control, plain
+from tests.strategies import any_record
+
+SLOW = settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+
+
+@SLOW
+@given(record=any_record)
+def test_a_record_comes_back_equal_from_its_line(record: Record) -> None:
+    line = encode(record)
+    assert "\n" not in line
+    assert decode(line) == record
+    assert validated(record) == record
+
+
+@SLOW
+@given(record=any_record)
+def test_a_record_comes_back_equal_from_its_cells(record: Record) -> None:
+    from logbook.records.codec import from_mapping
+
+    cells = to_cells(record)
+    assert from_mapping(to_fields(type(record), cells)) == record
+    for name, cell in cells.items():
+        number = cell.lstrip("-").replace(".", "").replace("e", "").replace("-", "").isdigit()
+        assert number or not cell.startswith(tuple("=+-@")), f"{name} would run in a spreadsheet"
+
+
+@given(line=st.binary(max_size=300) | st.text(max_size=300).map(lambda text: text.encode("utf-8", "surrogatepass")))
+@example(line=b"")
+@example(line=b"[" * 100_000)
+@example(line=b'{"kind":"print","settings":' + b'{"a":' * 50_000)
+@example(line=b'{"kind":NaN}')
+@example(line=b'{"kind":"paper","id":"\\ud800"}')
+@example(line=b'{"kind":"picture","id":"a","title":"b","width_px":1' + b"0" * 500 + b"}")
+@settings(deadline=None)
+def test_nonsense_is_refused_in_plain_lines(line: bytes) -> None:
+    with pytest.raises(Refused) as caught:
+        decode(line)
+    for fault in caught.value.faults:
+        assert not has_control(fault)
+        assert len(fault) < 400
+
+
+@given(
+    value=st.recursive(
+        st.none() | st.booleans() | st.floats() | st.text(), lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)
+    )
+)
+@settings(deadline=None)
+def test_any_json_under_a_known_kind_is_taken_or_refused(value: object) -> None:
+    line = json.dumps({"kind": "judgement", "id": "j", "print": "a", "at": "2026-11-25T14:00:00Z", "note": value})
+    try:
+        assert decode(line).id == "j"
+    except Refused as refused:
+        assert refused.faults
+
+
+@given(text=st.text())
+def test_plain_text_holds_no_control_and_stays_what_it_was_where_it_is_harmless(text: str) -> None:
+    shown = plain(text)
+    assert not has_control(shown)
+    assert "\n" not in shown
+    assert plain(shown) == shown
