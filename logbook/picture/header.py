@@ -128,6 +128,8 @@ def _refuse_what_we_do_not_print(image: Image.Image, path: Path) -> None:
 def _orientation(image: Image.Image) -> int:
     if image.format == "TIFF":
         value = image.tag_v2.get(_ORIENTATION, 1)  # type: ignore[attr-defined]
+    elif "exif" not in image.info:  # asking a PNG without EXIF for it would decode the picture
+        value = 1
     else:
         try:
             value = image.getexif().get(_ORIENTATION, 1)

@@ -59,7 +59,7 @@ def lifted(pixels: Pixels, lift: Lift, rows: Rows) -> Pixels:
     """Pixels (rows, width, channels) with the lift in their colour channels; alpha is kept, other extra channels go."""
     table = _table(lift, pixels.dtype.itemsize * 8)
     native = pixels.astype(pixels.dtype.newbyteorder("="), copy=False)[..., : rows.colours + rows.alpha]
-    found = np.array(native)
+    found: Pixels = np.array(native)
     colour = found[..., : rows.colours]
     if rows.inverted:
         colour = np.iinfo(found.dtype).max - colour
@@ -70,4 +70,5 @@ def lifted(pixels: Pixels, lift: Lift, rows: Rows) -> Pixels:
 def _table(lift: Lift, bits: int) -> Pixels:
     top = 2**bits - 1
     values = lift.at(np.arange(top + 1) * (255 / top)) * (top / 255)
-    return np.floor(values + 0.5).astype(np.uint16 if bits == 16 else np.uint8)
+    whole: Pixels = np.floor(values + 0.5).astype(np.uint16 if bits == 16 else np.uint8)
+    return whole

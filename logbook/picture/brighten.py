@@ -1,0 +1,36 @@
+"""Brightening by stops: light doubled or halved through the picture's own tone curve."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from logbook.picture.icc import L_PER_16_BIT, Profile, lightness_16, lightness_profile, transform
+from logbook.picture.lightness import luminance_of_lightness
+from logbook.picture.tiff_layout import Pixels
+
+
+def brightened(pixels: Pixels, stops: float, profile: Profile) -> Pixels:
+    """RGB pixels of 8 or 16 bits with their light times 2^``stops``; what would be lighter than white is white.
+
+    >>> from logbook.picture.icc import srgb
+    >>> brightened(np.array([[128, 128, 128]], np.uint8), 1.0, srgb()).tolist()
+    [[176, 176, 176]]
+    """
+    if stops == 0:
+        return pixels
+    top = int(np.iinfo(pixels.dtype).max)
+    levels = np.arange(top + 1) / top
+    curve = _light_of_greys(profile)
+    light = np.interp(levels, np.linspace(0, 1, len(curve)), curve)
+    back = np.interp(np.clip(light * 2.0**stops, 0, 1), curve, np.linspace(0, 1, len(curve)))
+    table = np.floor(back * top + 0.5).astype(pixels.dtype)
+    found: Pixels = table[pixels]
+    return found
+
+
+def _light_of_greys(profile: Profile) -> NDArray[np.float64]:
+    """The light (0 to 1) of the profile's 256 greys, without its black."""
+    channels = 1 if profile.mode == "L" else 3
+    greys = np.repeat(np.arange(256, dtype=np.uint8)[:, None], channels, axis=1)
+    light = luminance_of_lightness(lightness_16(transform(profile, lightness_profile()), greys, profile.mode) * L_PER_16_BIT)
+    rising: NDArray[np.float64] = np.maximum.accumulate((light - light[0]) / max(float(light[-1] - light[0]), 1e-9))
+    return rising + np.arange(256) * 1e-12  # strictly rising, so that it can be read backwards

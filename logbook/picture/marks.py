@@ -1,0 +1,127 @@
+"""Finding a chart's corner marks in a scan or a photograph, and the plane it lies in."""
+
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from logbook.picture.chart import ANCHOR, HEIGHT, MARKS, WIDTH
+from logbook.picture.refusal import PictureRefused
+from logbook.picture.regions import Regions, label_regions
+
+_LONG_SIDE = 1600  # enough to find the marks in; the patches are read at full size
+_BLOCKS = 24
+_INK_UNDER = 0.6  # of the paper's white around it, in the shot's own values
+_RING_AREA, _DOT_AREA = 49 - 25, 9
+_MOST_CANDIDATES = 12
+
+
+@dataclass(frozen=True)
+class Plane:
+    """A projective map from chart units to the pixels of a shot (``matrix`` is 3×3)."""
+
+    matrix: NDArray[np.float64]
+
+    def pixels(self, x: NDArray[np.float64], y: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Column and row of chart points."""
+        across, down, depth = np.tensordot(self.matrix, np.stack([x, y, np.ones_like(x)]), axes=1)
+        return across / depth, down / depth
+
+    @property
+    def pixels_per_unit(self) -> float:
+        """The least number of pixels that a unit takes, along any side of the chart."""
+        x, y = self.pixels(np.array([p[0] for p in MARKS]), np.array([p[1] for p in MARKS]))
+        sides = np.hypot(x - np.roll(x, -1), y - np.roll(y, -1))
+        lengths = [np.hypot(a[0] - b[0], a[1] - b[1]) for a, b in zip(MARKS, MARKS[1:] + MARKS[:1], strict=True)]
+        return float(np.min(sides / np.array(lengths)))
+
+
+def find_plane(grey: Image.Image) -> Plane:
+    """The plane of the chart in a shot (mode L). ``PictureRefused`` says what is missing."""
+    factor = max(1, -(-max(grey.size) // _LONG_SIDE))
+    small = np.asarray(grey.reduce(factor), np.float32)
+    found = _mark_centres(label_regions(_ink(small)))
+    if len(found) == 0:
+        raise PictureRefused("no corner mark is to be seen: not a shot of a wedge, or much too blurred")
+    if len(found) < 4:
+        raise PictureRefused(f"only {len(found)} of the 4 corner marks are to be seen: cropped, covered or too blurred")
+    centres = (found + 0.5) * factor - 0.5
+    planes = [plane for four in combinations(centres[:_MOST_CANDIDATES], 4) for plane in _planes(np.array(four))]
+    scored = sorted(((_anchor_contrast(np.asarray(grey), plane), number) for number, plane in enumerate(planes)), reverse=True)
+    if not scored or scored[0][0] < 0.3:
+        raise PictureRefused("the square that tells which way up the chart is cannot be seen: mirrored, covered or cropped")
+    return planes[scored[0][1]]
+
+
+def plane_through(corners: NDArray[np.float64]) -> Plane:
+    """The plane that brings the chart's four mark centres to ``corners`` ((4, 2): column and row, clockwise).
+
+    The eight unknowns of a projective map from four pairs of points (direct linear transformation).
+    """
+    rows, right = [], []
+    for (x, y), (u, v) in zip(MARKS, corners, strict=True):
+        rows += [[x, y, 1, 0, 0, 0, -u * x, -u * y], [0, 0, 0, x, y, 1, -v * x, -v * y]]
+        right += [u, v]
+    return Plane(np.append(np.linalg.solve(np.array(rows), np.array(right)), 1.0).reshape(3, 3))
+
+
+def _ink(grey: NDArray[np.float32]) -> NDArray[np.bool_]:
+    """Where it is darker than the white around: the light may be uneven."""
+    rows, columns = grey.shape
+    block = max(4, -(-max(rows, columns) // _BLOCKS))
+    padded = np.pad(grey, ((0, -rows % block), (0, -columns % block)), mode="edge")
+    blocks = padded.reshape(padded.shape[0] // block, block, padded.shape[1] // block, block)
+    white = np.percentile(blocks.swapaxes(1, 2).reshape(blocks.shape[0], blocks.shape[2], -1), 92, axis=2)
+    whites = Image.fromarray(white.astype(np.float32)).resize(padded.shape[::-1], Image.Resampling.BILINEAR)
+    found: NDArray[np.bool_] = grey < _INK_UNDER * np.asarray(whites)[:rows, :columns]
+    return found
+
+
+def _mark_centres(regions: Regions) -> NDArray[np.float64]:
+    """Centres (column, row) of dots that lie in the middle of a ring, the largest marks first."""
+    width, height = regions.right - regions.left, regions.bottom - regions.top
+    fit = (regions.area >= 6) & (width < 3 * height) & (height < 3 * width)
+    index = np.flatnonzero(fit)
+    dots, rings = index[:, None], index[None, :]
+    inside = (
+        (regions.left[dots] > regions.left[rings])
+        & (regions.right[dots] < regions.right[rings])
+        & (regions.top[dots] > regions.top[rings])
+        & (regions.bottom[dots] < regions.bottom[rings])
+    )
+    off = np.hypot(regions.x[dots] - regions.x[rings], regions.y[dots] - regions.y[rings])
+    ratio = regions.area[dots] / regions.area[rings] / (_DOT_AREA / _RING_AREA)
+    pairs = np.argwhere(inside & (off < 0.1 * width[rings]) & (ratio > 0.4) & (ratio < 2.2))
+    if len(pairs) == 0:
+        return np.zeros((0, 2))
+    pairs = pairs[np.argsort(-regions.area[index[pairs[:, 1]]], kind="stable")]
+    ring = index[pairs[:, 1]]
+    near = regions.area[ring] > 0.15 * regions.area[ring[0]]
+    centres: NDArray[np.float64] = np.stack([regions.x[ring], regions.y[ring]], axis=1)[near]
+    return centres
+
+
+def _planes(four: NDArray[np.float64]) -> list[Plane]:
+    middle = four.mean(axis=0)
+    turning = np.argsort(np.arctan2(four[:, 1] - middle[1], four[:, 0] - middle[0]))  # clockwise: rows run downwards
+    found = []
+    for start in range(4):
+        try:
+            found.append(plane_through(four[np.roll(turning, -start)]))
+        except np.linalg.LinAlgError:
+            continue
+    return found
+
+
+def _anchor_contrast(grey: NDArray[np.uint8], plane: Plane) -> float:
+    """How much darker the anchor is than the three places where it would be in a chart turned otherwise, 0 to 1."""
+    x, y = ANCHOR
+    spots = np.array([(x, y), (WIDTH - x, y), (WIDTH - x, HEIGHT - y), (x, HEIGHT - y)])
+    columns, rows = plane.pixels(spots[:, 0], spots[:, 1])
+    inside = (columns >= 0) & (columns < grey.shape[1]) & (rows >= 0) & (rows < grey.shape[0])
+    if not inside.all():
+        return 0.0
+    values = grey[rows.astype(int), columns.astype(int)].astype(float)
+    return float(1 - values[0] / max(1.0, values[1:].min()))

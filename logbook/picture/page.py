@@ -1,0 +1,76 @@
+"""Pages that are printed to be looked at: white paper, labels, picture details and charts, at print resolution."""
+
+from pathlib import Path
+
+import numpy as np
+from PIL import Image, ImageDraw, ImageFont
+
+from logbook.picture.header import shown
+from logbook.picture.refusal import PictureRefused
+from logbook.picture.size import MM_PER_INCH
+from logbook.picture.tiff_layout import Pixels, TiffWriter
+
+MOST_PAGE_PIXELS = 300_000_000
+LEAST_PPI, MOST_PPI = 60.0, 2880.0
+
+
+class Page:
+    """An RGB page of ``size_mm`` at ``ppi``, in 8 or 16 bits a channel; black is 0 in all three."""
+
+    def __init__(self, size_mm: tuple[float, float], ppi: float, bits: int = 8) -> None:
+        if not LEAST_PPI <= ppi <= MOST_PPI:
+            raise PictureRefused(f"{ppi:.0f} ppi is no print resolution; {LEAST_PPI:.0f} to {MOST_PPI:.0f} is")
+        self.ppi = ppi
+        width, height = self.px(size_mm[0]), self.px(size_mm[1])
+        if width * height > MOST_PAGE_PIXELS:
+            raise PictureRefused(f"{width}×{height} pixels are too many for a test sheet; ask for a smaller one or fewer ppi")
+        self.top = 2**bits - 1
+        self.pixels: Pixels = np.full((height, width, 3), self.top, np.uint16 if bits == 16 else np.uint8)
+
+    def px(self, mm: float) -> int:
+        """A length on the page in whole pixels."""
+        return round(mm * self.ppi / MM_PER_INCH)
+
+    def fill(self, box_mm: tuple[float, float, float, float], level: int) -> None:
+        """Fills a box (left, top, right, bottom) with a grey of an 8-bit ``level``."""
+        left, top, right, bottom = (self.px(value) for value in box_mm)
+        self.pixels[top:bottom, left:right] = level * (self.top // 255)
+
+    def place(self, pixels: Pixels, at_mm: tuple[float, float]) -> None:
+        """Places pixels (rows, width, 3) of the page's depth with their top left corner at ``at_mm``."""
+        left, top = self.px(at_mm[0]), self.px(at_mm[1])
+        rows, columns = pixels.shape[:2]
+        room = self.pixels[top : top + rows, left : left + columns]
+        room[...] = pixels[: room.shape[0], : room.shape[1]]
+
+    def label(self, text: str, at_mm: tuple[float, float], height_mm: float, *, centred: bool = False) -> None:
+        """Writes one line of black text, ``height_mm`` high, its top left (or top middle) at ``at_mm``."""
+        font = ImageFont.load_default(max(6.0, float(self.px(height_mm))))
+        left, top, right, bottom = (int(value) for value in font.getbbox(text))
+        if right <= left or bottom <= top:
+            return
+        ink = Image.new("L", (right - left, bottom - top), 0)
+        ImageDraw.Draw(ink).text((-left, -top), text, fill=255, font=font)
+        x, y = self.px(at_mm[0]) - (ink.width // 2 if centred else 0), self.px(at_mm[1])
+        room = self.pixels[max(0, y) : y + ink.height, max(0, x) : x + ink.width]
+        cover = np.asarray(ink)[: room.shape[0], : room.shape[1], None] / 255.0
+        room[...] = np.round(room * (1 - cover)).astype(room.dtype)
+
+    def write(self, to: Path, profile: bytes) -> None:
+        """Writes the page as .tif (8 or 16 bits) or .png (8), never over a file that is there."""
+        suffix = to.suffix.lower()
+        if suffix not in (".tif", ".tiff", ".png"):
+            raise PictureRefused(f"{shown(to)}: name it .tif or .png")
+        if suffix == ".png" and self.top > 255:
+            raise PictureRefused(f"{shown(to)}: 16 bits are kept in a .tif only")
+        try:
+            if suffix == ".png":
+                with to.open("xb") as file:
+                    Image.fromarray(self.pixels).save(file, "PNG", dpi=(self.ppi, self.ppi), icc_profile=profile)
+            else:
+                with TiffWriter(to, self.pixels.shape, bits=16 if self.top > 255 else 8, ppi=self.ppi, profile=profile) as tiff:
+                    tiff.write(self.pixels)
+        except FileExistsError:
+            raise PictureRefused(f"{shown(to)}: is there already") from None
+        except OSError as failure:
+            raise PictureRefused(f"{shown(to)}: cannot be written ({failure.strerror})") from None

@@ -1,0 +1,66 @@
+"""The wedge: a labelled step scale of the dark levels, printed to see which of them a paper keeps apart."""
+
+from logbook.picture.chart import (
+    ANCHOR,
+    ANCHOR_SIDE,
+    HEIGHT,
+    LABEL_DOWN,
+    LABEL_HEIGHT,
+    MARK_SIDES,
+    MARKS,
+    TITLE_AT,
+    TITLE_HEIGHT,
+    WIDTH,
+    Box,
+    patches,
+)
+from logbook.picture.page import Page
+from logbook.picture.refusal import PictureRefused
+
+USUAL_WIDTH_MM, LEAST_WIDTH_MM, MOST_WIDTH_MM = 180.0, 90.0, 600.0
+MARGIN_MM = 8.0
+
+
+def wedge_page(ppi: float = 360.0, *, roll_mm: float | None = None, width_mm: float | None = None, title: str = "") -> Page:
+    """A page with the chart, as wide as asked, else 180 mm, and never wider than the roll allows.
+
+    >>> page = wedge_page(90, width_mm=100)
+    >>> page.pixels.shape, int(page.pixels.min()), int(page.pixels.max())
+    ((246, 411, 3), 0, 255)
+    """
+    room = roll_mm - 2 * MARGIN_MM if roll_mm is not None else MOST_WIDTH_MM
+    width = width_mm if width_mm is not None else min(USUAL_WIDTH_MM, room)
+    if width > room or not LEAST_WIDTH_MM <= width <= MOST_WIDTH_MM:
+        raise PictureRefused(f"a wedge is {LEAST_WIDTH_MM:.0f} to {min(MOST_WIDTH_MM, room):.0f} mm wide here, not {width:.0f}")
+    unit = width / WIDTH
+    page = Page((width + 2 * MARGIN_MM, HEIGHT * unit + 2 * MARGIN_MM), ppi)
+    draw_chart(page, (MARGIN_MM, MARGIN_MM), unit, title)
+    return page
+
+
+def draw_chart(page: Page, at_mm: tuple[float, float], unit_mm: float, title: str = "") -> None:
+    """Draws the chart with its top left corner at ``at_mm``, one unit being ``unit_mm``."""
+
+    def fill(box: Box, level: int) -> None:
+        left, top, right, bottom = box
+        x, y = at_mm
+        page.fill((x + left * unit_mm, y + top * unit_mm, x + right * unit_mm, y + bottom * unit_mm), level)
+
+    for centre in MARKS:
+        for number, side in enumerate(MARK_SIDES):
+            fill(_square(centre, side), 255 * (number % 2))
+    fill(_square(ANCHOR, ANCHOR_SIDE), 0)
+    for patch in patches():
+        fill(patch.box, patch.level)
+        if patch.black is not None:
+            fill(patch.black, 0)
+        middle = (patch.box[0] + patch.box[2]) / 2
+        place = (at_mm[0] + middle * unit_mm, at_mm[1] + (patch.box[3] + LABEL_DOWN) * unit_mm)
+        page.label(str(patch.level), place, LABEL_HEIGHT * unit_mm, centred=True)
+    said = title or "Log the lowest level that stands apart from the black above it."
+    page.label(said, (at_mm[0] + TITLE_AT[0] * unit_mm, at_mm[1] + TITLE_AT[1] * unit_mm), TITLE_HEIGHT * unit_mm)
+
+
+def _square(centre: tuple[float, float], side: float) -> Box:
+    x, y = centre
+    return x - side / 2, y - side / 2, x + side / 2, y + side / 2
