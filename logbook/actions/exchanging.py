@@ -10,9 +10,9 @@ from logbook.actions.clock import now
 from logbook.actions.facts import loaded_black, printer_of
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import made, write
-from logbook.records import Changeover, Gauge, Printer, new_id
+from logbook.records import Changeover, Gauge, Print, Printer, new_id
 from logbook.records.fields import Black, other_black
-from logbook.store import Store
+from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
 APART = timedelta(seconds=1)  # keeps both gauge rounds on their own side of the exchange, however short it was
@@ -48,23 +48,24 @@ def exchange(
     printer: str,
     *,
     at: datetime | None = None,
+    ended: datetime | None = None,
     before: Mapping[str, float] | None = None,
     after: Mapping[str, float] | None = None,
     minutes: float | None = None,
     cleanings: int | None = None,
     note: str | None = None,
 ) -> Entry:
-    """Log a changeover that ended now (or began at ``at``), with the levels before and after it, in percent.
+    """Log a changeover that began at ``at``, else one that ``ended`` then or now, with the levels before and after it.
 
-    Refuses a level that rises over it, or against earlier readings, without a new cartridge.
+    Levels are in percent. Refuses one that rises over the exchange, or against earlier readings, without a new cartridge.
     """
-    began = at or now() - timedelta(minutes=minutes or 0)
+    began = at or _began(store, printer, ended or now(), timedelta(minutes=minutes or 0))
     ahead = exchange_ahead(store, printer, began)
     _check_over_it(before or {}, after or {})
-    ended = began + max(timedelta(minutes=minutes or 0), APART)
+    over = max(ended, began + APART) if ended and not at else began + max(timedelta(minutes=minutes or 0), APART)
     gauges = [
         _gauge(store, ahead.printer, read, when, where)
-        for read, when, where in ((before, began - APART, "before"), (after, ended, "after"))
+        for read, when, where in ((before, began - APART, "before"), (after, over, "after"))
     ]
     changeover = made(
         lambda: Changeover(
@@ -81,6 +82,17 @@ def exchange(
         )
     )
     return write(store, _said(ahead, before or {}, after or {}), save=[*filter(None, gauges), changeover])
+
+
+def _began(store: Store, printer: str, ended: datetime, took: timedelta) -> datetime:
+    """When an exchange that ended then began: so long before, but after whatever was logged last before its end."""
+    last = (
+        reading.latest(store, Print, printer),
+        reading.latest(store, Gauge, printer),
+        reading.latest(store, Changeover, printer),
+    )
+    known = [one.at + 2 * APART for one in last if one is not None and one.at < ended]
+    return min(ended, max([ended - took, *known]))
 
 
 def _gauge(store: Store, printer: Printer, read: Mapping[str, float] | None, at: datetime, where: str) -> Gauge | None:

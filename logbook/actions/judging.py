@@ -9,7 +9,7 @@ from logbook.actions.clock import now
 from logbook.actions.orders import judged_order
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import made, write
-from logbook.records import Judgement, Light, Order, Print, new_id
+from logbook.records import Judgement, Light, Order, Print, Record, new_id
 from logbook.records.darkness import thirds_in_words
 from logbook.records.fields import Shadows, Verdict
 from logbook.records.text import plain
@@ -84,8 +84,11 @@ def judge(
     flaws: Sequence[str] | None = None,
     verdict: Verdict | None = None,
     note: str | None = None,
+    new: Sequence[Record] = (),
 ) -> Judged:
     """Log a judgement. ``darkness`` is in thirds of a stop, negative is darker; ``flaws=()`` says that there are none.
+
+    ``new`` are records made while typing it (its light, say), saved in the same entry.
 
     Refuses one that says nothing. The order of a print is closed when its last print is kept.
     """
@@ -108,7 +111,7 @@ def judge(
     if not _says_something(judgement):
         raise Refused("verdict", "nothing was judged yet: a darkness, a verdict or a note says something")
     order = judged_order(store, seen.order, print_id, verdict == "keep", judgement.at.date()) if verdict is not None else None
-    entry = write(store, _said(store, judgement, order), save=[judgement, *filter(None, [order])])
+    entry = write(store, _said(store, judgement, order), save=[*new, judgement, *filter(None, [order])])
     return Judged(entry, judgement)
 
 

@@ -1,6 +1,7 @@
 """Orders: taken, half done, done by themselves when the last print of them is kept."""
 
 from datetime import date
+from typing import Any
 
 import msgspec
 
@@ -28,14 +29,15 @@ def take(
     price: float | None = None,
 ) -> Entry:
     """Log an order for ``prints`` prints on a paper (or any paper of a black)."""
-    if promised is not None and taken is not None and promised < taken:
+    taken = taken or now().date()
+    if promised is not None and promised < taken:
         raise Refused("promised", "lies before the day the order was taken")
     order = made(
         lambda: Order(
             id=new_id(),
             title=title,
             prints=prints,
-            taken=taken or now().date(),
+            taken=taken,
             paper=paper,
             black=black if paper is None else None,
             promised=promised,
@@ -45,6 +47,14 @@ def take(
         )
     )
     return write(store, f"Order {plain(title)} taken, {_prints(prints)}", save=[order])
+
+
+def change(store: Store, order: Order, **fields: Any) -> Entry:
+    """Save an order with other ``fields``; a paper says the black by itself."""
+    if fields.get("paper", order.paper) is not None:
+        fields["black"] = None
+    changed = made(lambda: msgspec.structs.replace(order, **fields))
+    return write(store, f"Order {plain(changed.title)} changed", save=[changed])
 
 
 def finish(store: Store, order: str, done: date | None = None) -> Entry:

@@ -5,6 +5,154 @@ A command that needs a print asks the open place for it: ``app.chosen_print()``.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING, TypeVar
+
+from logbook.actions.refusal import Refused
 from logbook.tui.commands import Command
 
-COMMANDS: tuple[type[Command], ...] = ()
+if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+    from logbook.tui.form import Form
+
+Model = TypeVar("Model")
+
+
+async def open_form(app: LogbookApp, read: Callable[[Store], Model], make: Callable[[Model], Form]) -> None:
+    """Open the form that ``make`` makes of what ``read`` reads; say why where that is refused."""
+    try:
+        model = await app.desk.run(read)
+    except (Refused, ValueError) as error:
+        app.say(str(error))
+        return
+    await app.open_form(make(model))
+
+
+class OneMoreLikeThis(Command):
+    """Log one more print like this one: enter saves it as it is, or change what differs."""
+
+    key, label = "l", "one more like this"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import print_model
+        from logbook.tui.forms.print_form import PrintFormScreen
+
+        await open_form(app, partial(print_model.one_more, print_id=app.chosen_print()), PrintFormScreen)
+
+
+class JudgeIt(Command):
+    """Judge this print: how dark it came out, its shadows, its flaws, and whether it is kept."""
+
+    key, label = "v", "judge it"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import judge_form
+
+        read = partial(judge_form.read, print_id=app.chosen_print(), now=app.now())
+        await open_form(app, read, judge_form.JudgeForm)
+
+
+class AnotherPrint(Command):
+    """Log a print; the form opens filled from the last one on its paper."""
+
+    key, label = "n", "another print"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import print_model
+        from logbook.tui.forms.print_form import PrintFormScreen
+
+        await open_form(app, print_model.another, PrintFormScreen)
+
+
+class AnotherAttempt(Command):
+    """Try this print again: the form points at it and shows what was changed."""
+
+    key, label = "a", "another attempt"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import print_model
+        from logbook.tui.forms.print_form import PrintFormScreen
+
+        await open_form(app, partial(print_model.attempt, print_id=app.chosen_print()), PrintFormScreen)
+
+
+class ExchangeTheBlack(Command):
+    """Log a changeover: which black goes is known; type the levels before and after it."""
+
+    key, label = "c", "exchange the black"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import ink_forms
+
+        await open_form(app, ink_forms.read_exchange, ink_forms.ExchangeForm)
+
+
+class TakeAnOrder(Command):
+    """Take an order: prints promised to somebody, or to yourself."""
+
+    key, label, hinted = "o", "take an order", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import order_form
+
+        await open_form(app, order_form.read, order_form.OrderForm)
+
+
+class ReadTheGauge(Command):
+    """Log a gauge round: the ink levels as one row of numbers."""
+
+    key, label, hinted = "r", "read the gauge", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import ink_forms
+
+        await open_form(app, ink_forms.read, ink_forms.GaugeForm)
+
+
+class NewCartridge(Command):
+    """Log a new cartridge; the one that was in goes out with it."""
+
+    key, label, hinted = "w", "new cartridge", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import ink_forms
+
+        await open_form(app, ink_forms.read_cartridges, lambda known: ink_forms.CartridgeForm(*known))
+
+
+class HeadCleaning(Command):
+    """Log a head cleaning, and whether the nozzle check was clear."""
+
+    key, label, hinted = "x", "head cleaning", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import ink_forms
+
+        await open_form(app, ink_forms.printer_in_use, ink_forms.CleaningForm)
+
+
+class FreshRollOrBox(Command):
+    """Log a roll or box as opened; it starts like the last one of its paper."""
+
+    key, label, hinted = "f", "fresh roll or box", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import stock_form
+
+        await open_form(app, stock_form.read, stock_form.StockForm)
+
+
+COMMANDS: tuple[type[Command], ...] = (
+    OneMoreLikeThis,
+    JudgeIt,
+    AnotherPrint,
+    AnotherAttempt,
+    ExchangeTheBlack,
+    TakeAnOrder,
+    ReadTheGauge,
+    NewCartridge,
+    HeadCleaning,
+    FreshRollOrBox,
+)

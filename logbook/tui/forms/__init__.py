@@ -1,0 +1,1 @@
+"""The forms: one for each thing that is logged or described."""

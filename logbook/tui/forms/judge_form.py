@@ -1,0 +1,147 @@
+"""The form of a judgement: the keys that matter on few lines; every row can be skipped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Static
+
+from logbook.records.text import plain
+from logbook.tui.form import Form
+from logbook.tui.forms import offers
+from logbook.tui.forms.offers import Options
+from logbook.tui.widgets.choice_row import Choice, ChoiceRow
+from logbook.tui.widgets.picker import New, Option, PickerField
+from logbook.tui.widgets.text_field import ParsedField, TextField, number_field
+from logbook.tui.widgets.thirds_row import ThirdsRow
+
+if TYPE_CHECKING:
+    from logbook.actions.judging import JudgementAhead
+    from logbook.records import Judgement, Record
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+
+SHADOWS = (Choice("open", "open", "o"), Choice("held", "held", "h"), Choice("blocked", "blocked", "b"))
+VERDICTS = (Choice("keep", "keep", "k"), Choice("redo", "redo", "r"), Choice("scrap", "scrap", "s"))
+NO_FLAWS = "none"
+FLAWS = (
+    Choice("banding", "banding", "a"),
+    Choice("scratch", "scratch", "c"),
+    Choice("dust", "dust", "d"),
+    Choice("blotch", "blotch", "l"),
+    Choice(NO_FLAWS, "none", "n"),
+)
+CASTS = tuple(Option(word, word) for word in ("warm", "cold", "green", "magenta", "red", "yellow", "blue", "cyan"))
+
+
+@dataclass(frozen=True, kw_only=True)
+class JudgeModel:
+    """The print that is judged, what is known of the moment, and the lights to choose from."""
+
+    ahead: JudgementAhead
+    called: str
+    lights: Options
+    earlier: tuple[str, ...]
+
+
+def read(store: Store, print_id: str | None, now: Any) -> JudgeModel:
+    """What the form of a judgement of that print, else of the newest, needs."""
+    from logbook.actions import judging
+    from logbook.records import Light
+    from logbook.tui.forms.print_model import called
+
+    ahead = judging.judgement_ahead(store, print_id, now)
+    lights = offers.named(store, Light)
+    names = {option.id: option.name for option in lights}
+    return JudgeModel(
+        ahead=ahead,
+        called=called(store, ahead.print),
+        lights=lights,
+        earlier=tuple(_earlier_words(judgement, names) for judgement in ahead.earlier),
+    )
+
+
+def _earlier_words(judgement: Judgement, lights: dict[str, str]) -> str:
+    from logbook.actions.judging import in_words
+
+    where = f" under {lights[judgement.light]}" if judgement.light in lights else ""
+    dry = f", {judgement.hours_dry:g} h dry" if judgement.hours_dry is not None else ""
+    note = f" ({plain(judgement.note)})" if judgement.note else ""
+    return f"{judgement.at:%d.%m. %H:%M}{where}{dry}: {in_words(judgement) or 'a note'}{note}"
+
+
+class JudgeForm(Form):
+    """A judgement: darkness by - and +, or the number of thirds; the underlined letters choose."""
+
+    first_field = "darkness"
+    EARLIER_SHOWN = 3
+
+    def __init__(self, model: JudgeModel) -> None:
+        super().__init__()
+        self.model = model
+        again = ", again" if model.earlier else ""
+        self.heading = f"Judge {model.called}{again}"
+        self.draft_name = f"judgement {model.ahead.print.id[:32]}"
+
+    def fields(self) -> Iterable[Widget]:
+        ahead = self.model.ahead
+        yield ThirdsRow()
+        yield Static("", classes="gap")
+        yield ChoiceRow("verdict", "verdict", VERDICTS)
+        yield ChoiceRow("shadows", "shadows", SHADOWS)
+        yield ChoiceRow("flaws", "flaws", FLAWS, several=True)
+        yield ParsedField("other_flaws", "other flaws", _listed, placeholder="head strike, crease", width=32)
+        yield PickerField("cast", "cast", CASTS, new="cast", width=20)
+        yield PickerField("light", "under", self.model.lights, ahead.light.id if ahead.light else None, new="light")
+        yield number_field("hours_dry", "hours dry", ahead.hours_dry, low=0)
+        yield TextField("note", "note", width=48)
+        for words in self.model.earlier[-self.EARLIER_SHOWN :]:
+            yield Static(Content(words), classes="quiet")
+
+    def act(self) -> Callable[[Store], Entry]:
+        light, new = _light(self.value("light"))
+        cast = self.value("cast")
+        return partial(
+            _judge,
+            print_id=self.model.ahead.print.id,
+            at=self.logbook.now().replace(microsecond=0),
+            light=light,
+            hours_dry=self.value("hours_dry"),
+            darkness=self.value("darkness"),
+            shadows=self.value("shadows"),
+            cast=cast.name if isinstance(cast, New) else cast,
+            flaws=self._flaws(),
+            verdict=self.value("verdict"),
+            note=self.value("note"),
+            new=new,
+        )
+
+    def _flaws(self) -> tuple[str, ...] | None:
+        chosen: tuple[str, ...] = self.value("flaws")
+        found = (*(flaw for flaw in chosen if flaw != NO_FLAWS), *(self.value("other_flaws") or ()))
+        return found or (() if NO_FLAWS in chosen else None)
+
+
+def _listed(text: str) -> tuple[str, ...]:
+    return tuple(part.strip() for part in text.split(",") if part.strip())
+
+
+def _light(value: Any) -> tuple[str | None, list[Record]]:
+    """The light's id; a new name makes a light with nothing else known of it yet."""
+    if not isinstance(value, New):
+        return value, []
+    from logbook.records import Light, new_id
+
+    light = Light(id=new_id(), name=value.name)
+    return light.id, [light]
+
+
+def _judge(store: Store, *, print_id: str, **seen: Any) -> Entry:
+    from logbook.actions import judging
+
+    return judging.judge(store, print_id, **seen).entry

@@ -1,0 +1,55 @@
+"""What the pickers of the forms offer, read on the store's thread; what was used last comes first."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from logbook.records.text import plain
+from logbook.records.units import length_text
+from logbook.tui.widgets.picker import Option
+
+if TYPE_CHECKING:
+    from logbook.records import Record, Stock
+    from logbook.store import Store
+
+Options = tuple[Option, ...]
+
+
+def named(store: Store, kind: type[Record]) -> Options:
+    """Everything of a kind by its name or title, the newest first."""
+    from logbook.actions.shelf import name_of
+    from logbook.store import reading
+
+    return tuple(Option(record.id, name_of(record)) for record in reversed(reading.every(store, kind)))
+
+
+def open_orders(store: Store) -> Options:
+    """The orders that are not done, in their sequence."""
+    from logbook.actions import orders
+
+    return tuple(Option(order.id, plain(order.title)) for order in orders.open_orders(store))
+
+
+def open_stock(store: Store, paper: str | None) -> Options:
+    """The rolls and boxes of a paper that are open, the last opened first; the second of one day is told apart by a number."""
+    from logbook.actions import facts
+
+    options: list[Option] = []
+    for stock in facts.open_stock(store, paper) if paper else ():
+        words = stock_words(stock)
+        same = sum(option.name.startswith(words) for option in options)
+        options.append(Option(stock.id, f"{words} ({same + 1})" if same else words))
+    return tuple(options)
+
+
+def stock_words(stock: Stock) -> str:
+    """A roll or box in words: when it was opened, and how wide it is."""
+    width = f", {length_text(stock.width_mm)} wide" if stock.width_mm is not None else ""
+    return f"{stock.opened:%d.%m.%y}{width}"
+
+
+def used_values(store: Store, setting: str) -> Options:
+    """The texts that a setting had on earlier prints, the latest first."""
+    from logbook.store import lately
+
+    return tuple(Option(value, plain(value)) for value in lately.used_values(store, setting))

@@ -1,0 +1,240 @@
+"""The form of a print: logged, logged like another, tried again, or corrected."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import Static
+
+from logbook.actions.refusal import Refused
+from logbook.records.settings import SETTINGS, Setting
+from logbook.records.units import exact_length_text, number_text
+from logbook.tui.form import Form
+from logbook.tui.forms.print_fields import FURTHER, field_name, setting_fields, sheet_fields
+from logbook.tui.forms.print_words import differs_words, takes_words
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.picker import New, PickerField
+
+if TYPE_CHECKING:
+    from logbook.actions.clashes import Clash, SheetUse
+    from logbook.actions.log_print import PrintForm
+    from logbook.records import Record
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.forms.offers import Options
+    from logbook.tui.forms.print_model import PrintModel
+
+
+class PrintFormScreen(Form):
+    """A print. Opens filled from an earlier one, so that only what differs is typed."""
+
+    first_field = "picture"
+    DEFAULT_CSS = """
+    PrintFormScreen .columns { height: auto; }
+    PrintFormScreen .columns > Vertical { height: auto; width: 1fr; }
+    """
+
+    def __init__(self, model: PrintModel) -> None:
+        super().__init__()
+        self.model = model
+        self.heading = model.heading
+        self.draft_name = model.draft_name
+        self.first_field = "shadow_lift" if model.before is not None and model.editing is None else "picture"
+        self._typed: set[str] = set()
+        self._found: Sequence[Clash] = ()
+        self._at_first: dict[str, Any] = {}
+
+    def fields(self) -> Iterable[Widget] | ComposeResult:
+        yield Static("", id="takes", classes="quiet", markup=False)
+        yield Static("", id="differs", classes="quiet", markup=False)
+        with Horizontal(classes="columns"):
+            for side in (sheet_fields(self.model, self.logbook.now()), setting_fields(self.model)):
+                with Vertical():
+                    for field in side:
+                        self._at_first[field.name or ""] = field.draft()
+                        yield field
+
+    def after_fill(self) -> None:
+        self._look_up()
+
+    # What is typed
+
+    def on_change(self, field: Field) -> None:
+        self._typed.add(field.name or "")
+        if field.name == "paper":
+            self.run_worker(self._follow_the_paper(), group="look-up", exclusive=True)
+        else:
+            self._look_up()
+
+    def on_picker_field_created(self, event: PickerField.Created) -> None:
+        """A new paper needs to say which black it takes; pictures and screens need their name only."""
+        if event.field.name == "paper":
+            event.stop()
+            self.run_worker(self._describe_paper(event.name))
+
+    async def _describe_paper(self, name: str) -> None:
+        from logbook.tui.forms.paper_form import PaperForm
+
+        await self.logbook.open_form(PaperForm.named(name), then=partial(self._paper_described, name))
+
+    def _paper_described(self, name: str, entry: Entry | None) -> None:
+        if entry is not None:
+            self.run_worker(self._take_paper(), group="look-up")
+
+    async def _take_paper(self) -> None:
+        from logbook.records import Paper
+        from logbook.tui.forms import offers
+
+        papers = await self.logbook.desk.run(lambda store: offers.named(store, Paper))
+        field = self.field("paper", PickerField)
+        field.set_options(papers)
+        field.choose(papers[0].id)
+        await self._follow_the_paper()
+
+    async def _follow_the_paper(self) -> None:
+        """Another paper: its last print's settings come in, except where something was typed."""
+        paper = self.value_or_none("paper")
+        if not isinstance(paper, str):
+            return
+        form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper))
+        self.field("stock", PickerField).set_options(stock)
+        if "stock" not in self._typed:
+            self.field("stock", PickerField).choose(form.stock)
+        if "border_mm" not in self._typed and form.border_mm is not None:
+            self.field("border_mm").restore(exact_length_text(form.border_mm))
+        for name in SETTINGS:
+            if name not in self._typed and name in form.settings:
+                self._put(name, form.settings[name])
+        self._look_up()
+
+    def _put(self, name: str, value: Setting) -> None:
+        field = self.field(name, Field)
+        if isinstance(value, float | int) and not isinstance(value, bool):
+            field.restore(number_text(value, 6))
+        else:
+            field.restore(value)
+
+    # What it would be
+
+    def print_form(self, *, strict: bool = False) -> tuple[PrintForm, list[Record]]:
+        """The form as it stands, and the records that its new names make; ``strict`` refuses what makes no sense."""
+        from logbook.actions.log_print import PrintForm
+
+        read = self.value if strict else self.value_or_none
+        fields: dict[str, Any] = {}
+        new: list[Record] = []
+        for name in ("picture", "paper", "stock", "order", "screen", "printer"):
+            fields[name] = self._known(name, read(name), new, strict)
+        width, height = read("size") or (None, None)
+        number, size = read("edition_number") or (None, None)
+        form = PrintForm(
+            **fields,
+            width_mm=width,
+            height_mm=height,
+            edition_number=number,
+            edition_size=size,
+            settings=self._settings(read),
+            attempt_of=self.model.form.attempt_of,
+            **{name: read(name) for name in ("border_mm", "purpose", "note")},
+            **{name: self._as_it_was(name, getattr(self.model.form, name), read) for name in ("at", "ink_ml")},
+        )
+        return form, new
+
+    def _known(self, name: str, value: Any, new: list[Record], strict: bool) -> str | None:
+        """An id; a new picture or screen becomes a record to save along."""
+        if not isinstance(value, New):
+            return value if isinstance(value, str) else None
+        if name == "paper":
+            if strict:
+                raise Refused("paper", f"{value.name} is a new paper: enter describes it")
+            return None
+        record = _record_named(name, value.name)
+        new.append(record)
+        return record.id
+
+    def _as_it_was(self, name: str, before: Any, read: Callable[[str], Any]) -> Any:
+        """A field's value; while it is left alone exactly the one it was filled from, which it may show rounded."""
+        if before is not None and self.field(name, Field).draft() == self._at_first.get(name):
+            return before
+        return read(name)
+
+    def _settings(self, read: Callable[[str], Any]) -> dict[str, Setting]:
+        """What is noted, in the order of the print it started from."""
+        found: dict[str, Setting] = {}
+        known = self.model.form.settings
+        for name in [*known, *(name for name in SETTINGS if name not in known)]:
+            value = self._as_it_was(field_name(name), known.get(name), read)
+            if value is not None:
+                found[name] = value.name if isinstance(value, New) else value
+        return {**found, **(read(FURTHER) or {})}
+
+    def act(self) -> Callable[[Store], Entry]:
+        form, new = self.print_form(strict=True)
+        now = self.logbook.now().replace(microsecond=0)
+        return partial(_save, form=form, new=new, now=now, editing=self.model.editing)
+
+    # What it takes, what differs, what clashes
+
+    def clashes(self) -> Sequence[str]:
+        return [clash.what for clash in self._found]
+
+    def _look_up(self) -> None:
+        self.run_worker(self._look(), group="look-up", exclusive=True)
+
+    async def _look(self) -> None:
+        form, _ = self.print_form()
+        use, self._found = await self.logbook.desk.run(partial(_look, form=form, editing=self.model.editing))
+        self._show(use, form)
+        self.show_clashes()
+
+    def _show(self, use: SheetUse | None, form: PrintForm) -> None:
+        self.query_one("#takes", Static).update(Content(takes_words(use)))
+        before = self.model.before
+        differs = differs_words(before, form, self._name_of) if before is not None else ""
+        self.query_one("#differs", Static).update(Content(differs))
+
+    def _name_of(self, record_id: str) -> str:
+        for options in (self.model.papers, self.model.pictures, self.model.screens, self.model.printers):
+            for option in options:
+                if option.id == record_id:
+                    return option.name
+        return "another"
+
+
+def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
+    from logbook.actions import log_print
+    from logbook.tui.forms import offers
+
+    return log_print.starting_form(store, paper), offers.open_stock(store, paper)
+
+
+def _record_named(kind: str, name: str) -> Record:
+    from logbook.records import Picture, Screen, new_id
+
+    return Picture(id=new_id(), title=name) if kind == "picture" else Screen(id=new_id(), name=name)
+
+
+def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse | None, Sequence[Clash]]:
+    from logbook.actions import clashes
+
+    return clashes.sheet_use(store, form, editing), clashes.clashes(store, form, editing)
+
+
+def _save(store: Store, form: PrintForm, new: Sequence[Record], now: Any, editing: str | None) -> Entry:
+    import msgspec
+
+    from logbook.actions import log_print
+
+    timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
+    try:
+        if editing is not None:
+            return log_print.correct(store, editing, timed, new=new).entry
+        return log_print.log(store, timed, new=new).entry
+    except Refused as refused:
+        raise Refused(refused.where.removeprefix("settings."), refused.what) from None

@@ -1,0 +1,117 @@
+"""The form of a roll or box that is opened."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+from textual.widget import Widget
+from textual.widgets import Static
+
+from logbook.actions.refusal import Refused
+from logbook.records.units import exact_length_text
+from logbook.tui.form import Form
+from logbook.tui.forms import offers
+from logbook.tui.forms.offers import Options
+from logbook.tui.widgets.choice_row import switch
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.picker import New, PickerField
+from logbook.tui.widgets.text_field import length_field, number_field
+
+if TYPE_CHECKING:
+    from logbook.actions.stock import StockAhead
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+
+CAUTION = "Cutters are sharp and rolls are heavy: the usual care, and the maker's instructions."
+
+
+@dataclass(frozen=True, kw_only=True)
+class StockModel:
+    """The papers, the one that is meant, and what a fresh roll or box of each would be like."""
+
+    papers: Options
+    paper: str | None
+    ahead: dict[str, StockAhead]
+    open_papers: frozenset[str]
+
+
+def read(store: Store, paper: str | None = None) -> StockModel:
+    """What the form of a fresh roll needs; without ``paper`` that of the roll in use."""
+    from logbook.actions import facts, stock
+    from logbook.records import Paper
+    from logbook.store import reading
+
+    papers = reading.every(store, Paper)
+    if not papers:
+        raise Refused("", "Describe a paper first: it stands on Shelf.")
+    used = facts.stock_in_use(store)
+    return StockModel(
+        papers=offers.named(store, Paper),
+        paper=paper or (used.paper if used is not None else papers[-1].id),
+        ahead={one.id: stock.stock_ahead(store, one.id) for one in papers},
+        open_papers=frozenset(one.paper for one in facts.open_stock(store)),
+    )
+
+
+class StockForm(Form):
+    """A fresh roll or box: it starts like the last one of its paper."""
+
+    draft_name = "stock"
+    heading = "A fresh roll or box"
+
+    def __init__(self, model: StockModel) -> None:
+        super().__init__()
+        self.model = model
+
+    def fields(self) -> Iterable[Widget]:
+        ahead = self.model.ahead.get(self.model.paper or "")
+        yield PickerField("paper", "paper", self.model.papers, self.model.paper)
+        yield length_field("width_mm", "width", ahead.width_mm if ahead else None)
+        yield length_field("length_mm", "length", ahead.length_mm if ahead else None, aside="of a roll")
+        yield number_field("sheets", "or sheets", ahead.sheets if ahead else None, low=0, whole=True, aside="in a box")
+        yield number_field("price", "price", ahead.price if ahead else None, low=0, aside="of all of it")
+        aside = "what is open of this paper" if self.model.paper in self.model.open_papers else "nothing of it is open"
+        yield switch("finish_others", "finishes", True, aside=aside)
+        yield Static("What is left of it is worked out from the prints.", classes="quiet", markup=False)
+        yield Static(CAUTION, classes="quiet", markup=False)
+
+    def on_change(self, field: Field) -> None:
+        if field.name == "paper":
+            self._follow_the_paper()
+
+    def _follow_the_paper(self) -> None:
+        """Another paper: its last roll's measures."""
+        paper = self.value_or_none("paper")
+        ahead = self.model.ahead.get(paper) if isinstance(paper, str) else None
+        if ahead is None:
+            return
+        for name in ("width_mm", "length_mm"):
+            measure = getattr(ahead, name)
+            self.field(name, Field).restore("" if measure is None else exact_length_text(measure))
+        for name in ("sheets", "price"):
+            number = getattr(ahead, name)
+            self.field(name, Field).restore("" if number is None else f"{number:g}")
+        aside = "what is open of this paper" if paper in self.model.open_papers else "nothing of it is open"
+        self.field("finish_others", Field).set_aside(aside)
+
+    def act(self) -> Callable[[Store], Entry]:
+        paper = self.required("paper")
+        if isinstance(paper, New):
+            raise Refused("paper", "there is no such paper yet")
+        fields: dict[str, Any] = {name: self.value(name) for name in ("width_mm", "length_mm", "sheets", "price")}
+        return partial(
+            _open,
+            paper=paper,
+            opened=self.logbook.now().replace(microsecond=0),
+            finish_others=bool(self.value("finish_others")),
+            **fields,
+        )
+
+
+def _open(store: Store, paper: str, **fields: Any) -> Entry:
+    from logbook.actions import stock
+
+    return stock.open_new(store, paper, **fields)
