@@ -14,7 +14,7 @@ from logbook.analysis.darkness import Darkness, analyse
 from logbook.analysis.dry_down import dry_down
 from logbook.analysis.light import Surroundings
 from logbook.analysis.next_test import NextTest
-from logbook.reports.darkness_advice import NoAdvice, advise
+from logbook.reports.darkness_advice import NoAdvice, advice_for
 from logbook.reports.darkness_columns import counted, judged, names, surroundings
 from logbook.reports.darkness_model import (
     AdviceAnswer,
@@ -28,6 +28,7 @@ from logbook.reports.darkness_model import (
     SlopeAnswer,
     Value,
 )
+from logbook.reports.darkness_words import advice_in_words
 from logbook.store import Store, columns
 from logbook.store.judgement_columns import judgements
 
@@ -81,13 +82,27 @@ def answer(
     )
 
 
+def advise(store: Store, paper: str, settings: Mapping[str, Value]) -> list[str]:
+    """What to expect of a print on ``paper`` (an id) with these settings, in sentences; or why the log cannot say.
+
+    Settings that no judged print has noted are left out, for nothing is known of them.
+    """
+    prints = columns.prints(store)
+    noted = {name for one, kept in zip(prints.settings, counted(prints), strict=True) if kept for name in one}
+    known = {name: value for name, value in settings.items() if name in noted}
+    try:
+        return advice_in_words(advice_for(store, prints, surroundings(store), paper, known))
+    except NoAdvice as reason:
+        return [str(reason)]
+
+
 def _advice(
     store: Store, everything: columns.Prints, place: Surroundings, paper: str | None, values: Mapping[str, Value]
 ) -> tuple[AdviceAnswer | None, str | None]:
     if paper is None:
         return None, None
     try:
-        return advise(store, everything, place, paper, values), None
+        return advice_for(store, everything, place, paper, values), None
     except NoAdvice as reason:
         return None, str(reason)
 

@@ -13,7 +13,7 @@ from logbook.analysis.light import Surroundings
 from logbook.analysis.prediction import UnknownLevelError
 from logbook.analysis.terms import Terms, read_terms
 from logbook.records import Paper, Wedge
-from logbook.reports.darkness_columns import counted, judged, surroundings
+from logbook.reports.darkness_columns import counted, judged
 from logbook.reports.darkness_model import AdviceAnswer, Value
 from logbook.store import Store, columns, reading
 from logbook.store.judgement_columns import judgements
@@ -26,16 +26,13 @@ class NoAdvice(ValueError):
     """The log does not support advice; the message says why."""
 
 
-def advise_print(store: Store, paper: str, values: Mapping[str, Value]) -> AdviceAnswer:
-    """Advice for a print on ``paper`` (an id) with its usual settings changed to ``values``.
+def advice_for(
+    store: Store, prints: columns.Prints, place: Surroundings, paper: str, values: Mapping[str, Value]
+) -> AdviceAnswer:
+    """Advice for a print on ``paper`` (an id) with its usual settings changed to ``values``, from the prints given.
 
     Raises ``NoAdvice`` with the reason where the log does not support any.
     """
-    return advise(store, columns.prints(store), surroundings(store), paper, values)
-
-
-def advise(store: Store, prints: columns.Prints, place: Surroundings, paper: str, values: Mapping[str, Value]) -> AdviceAnswer:
-    """As ``advise_print``, from the prints given."""
     seen = judged(prints, counted(prints))
     missing = what_is_missing(seen)
     if missing:

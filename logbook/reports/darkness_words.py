@@ -8,7 +8,7 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.wording import setting_label, setting_text
-from logbook.reports.darkness_model import DarknessAnswer, SettingAnswer, SlopeAnswer, Value
+from logbook.reports.darkness_model import AdviceAnswer, DarknessAnswer, SettingAnswer, SlopeAnswer, Value
 
 PLACES = ("paper", "screen", "light")
 _AMOUNTS = (
@@ -194,10 +194,14 @@ def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
 
 
 def advice_sentences(answer: DarknessAnswer) -> list[str]:
-    """What to expect of a next print, and what to do about it."""
-    advice = answer.advice
-    if advice is None:
+    """What to expect of a next print where it was asked for, or why nothing can be said."""
+    if answer.advice is None:
         return [answer.advice_missing] if answer.advice_missing else []
+    return advice_in_words(answer.advice)
+
+
+def advice_in_words(advice: AdviceAnswer) -> list[str]:
+    """What to expect of a next print, and what to do about it."""
     expected = advice.expected_stops
     out = f"{darker_in_words(expected.value)} ({interval_text(expected)})"
     said = [f"The next print should come out {out}. The chance that it is rated darker: {_percent(advice.chance_darker)}."]
