@@ -28,6 +28,7 @@ for command in (
     demonstration.demo,
     records.import_,
     records.export,
+    records.merge,
     reports.report,
     file.backup,
     file.restore,

@@ -82,3 +82,25 @@ def export(kind: str | None, as_table: bool) -> None:
             export_table(store, kind, sys.stdout)
         else:
             sys.stdout.writelines(f"{line}\n" for line in export_lines(store, kind))
+
+
+@click.command()
+@click.argument("other", type=click.Path(path_type=Path), metavar="OTHER")
+@click.option("--dry-run", is_flag=True, help="Only say what would come in.")
+@click.option("--yes", is_flag=True, help="Do not ask.")
+@on_file
+def merge(other: Path, dry_run: bool, yes: bool) -> None:
+    """Bring the records of another logbook in: by id, the newest change wins; undo takes it back."""
+    from logbook.actions.merging import bring_in, other_logbook, summary
+    from logbook.store import merging
+
+    with writing_store() as store, other_logbook(store, other) as there:
+        planned = merging.plan(store, there)
+        for line in summary(planned, str(other)):
+            click.echo(line)
+        if dry_run or planned.is_nothing:
+            return
+        if sys.stdin.isatty() and not yes:
+            click.confirm("Bring this in?", abort=True)
+        entry = bring_in(store, there, planned, str(other))
+        click.echo(f"{entry.said}; `u` in the program undoes it" if entry else "Nothing changed")

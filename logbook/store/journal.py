@@ -12,10 +12,11 @@ from typing import Any, Literal
 import msgspec
 
 from logbook.records import KINDS, Print, Record, codec, kind_of
+from logbook.store import journal_steps as steps
 from logbook.store import lines, references
 from logbook.store.opening import Store
 from logbook.store.refusals import StoreRefused
-from logbook.store.rows import columns, from_row, instant, quoted, table, to_row
+from logbook.store.rows import instant
 
 State = Literal["done", "undone", "passed", "nothing"]
 
@@ -48,14 +49,14 @@ def write(store: Store, said: str, *, save: Iterable[Record] = (), delete: Itera
     """
     saved = [codec.validated(record) for record in save]
     with store.writing() as connection:
-        changes = [change for record in saved if (change := _put(connection, record)) is not None]
+        changes = [change for record in saved if (change := steps.put(connection, record)) is not None]
         for record in delete:
-            changes.append(_take(connection, kind_of(record), record.id))
+            changes.append(steps.take(connection, kind_of(record), record.id))
         if not changes:
             return Entry(entry=0, at=datetime.now(UTC), said="Nothing changed", state="nothing")
-        _check_references(store, changes)
-        _refresh_lines(connection, changes)
-        return _append(connection, said, changes)
+        check_references(store, changes)
+        steps.refresh_lines(connection, changes)
+        return append(connection, said, changes)
 
 
 def undo(store: Store) -> Entry | None:
@@ -102,11 +103,8 @@ def _entry(row: Any) -> Entry:
     return Entry(entry=row[0], at=datetime.fromisoformat(row[1]), said=row[2], state=row[3])
 
 
-# (kind, id, entered, did, before, after)
-_Step = tuple[str, str, int, str, str | None, str | None]
-
-
-def _append(connection: sqlite3.Connection, said: str, changes: list[_Step]) -> Entry:
+def append(connection: sqlite3.Connection, said: str, changes: list[steps.Step]) -> Entry:
+    """A new entry that holds the changes, which were made in the same transaction."""
     entry = begin_entry(connection, said)
     connection.executemany(
         "INSERT INTO journal_change (entry, step, kind, id, entered, did, before, after) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
@@ -123,83 +121,32 @@ def _step(store: Store, which: str, state: State, *, forward: bool) -> Entry | N
         order = "ASC" if forward else "DESC"
         fields = "step, kind, id, entered, did, before, after"
         statement = f"SELECT {fields} FROM journal_change WHERE entry = ? ORDER BY step {order}"
-        steps = connection.execute(statement, [number]).fetchall()
+        rows = connection.execute(statement, [number]).fetchall()
         touched: set[str] = set()
-        for step, kind, id, entered, did, before, after in steps:
+        for step, kind, id, entered, did, before, after in rows:
             touched |= lines.touched(connection, kind, id)
             if forward:
-                _restore(connection, kind, id, entered, after)
+                steps.restore(connection, kind, id, entered, after)
             else:
                 if did == "added":
                     _keep_after(connection, number, step, kind, id)
-                _restore(connection, kind, id, entered, before)
+                steps.restore(connection, kind, id, entered, before)
             touched |= lines.touched(connection, kind, id)
-        _refresh(connection, touched)
+        steps.refresh(connection, touched)
         connection.execute("UPDATE journal_entry SET state = ? WHERE entry = ?", [state, number])
         return _entry(connection.execute("SELECT entry, at, said, state FROM journal_entry WHERE entry = ?", [number]).fetchone())
 
 
 def _keep_after(connection: sqlite3.Connection, entry: int, step: int, kind: str, id: str) -> None:
-    found = _record(connection, KINDS[kind], id)
+    found = steps.find(connection, KINDS[kind], id)
     if found is not None:
         connection.execute(
             "UPDATE journal_change SET after = ? WHERE entry = ? AND step = ?", [codec.encode(found[1]), entry, step]
         )
 
 
-def _restore(connection: sqlite3.Connection, kind: str, id: str, entered: int, line: str | None) -> None:
-    if line is None:
-        connection.execute(f"DELETE FROM {table(KINDS[kind])} WHERE id = ?", [id])
-        return
-    record = codec.decode(line)
-    if _record(connection, KINDS[kind], id) is None:
-        _insert(connection, record, entered)
-    else:
-        _update(connection, record)
-
-
-def _record(connection: sqlite3.Connection, kind: type[Record], id: str) -> tuple[int, Record] | None:
-    row = connection.execute(f"SELECT entered, {quoted(kind)} FROM {table(kind)} WHERE id = ?", [id]).fetchone()
-    return None if row is None else (row[0], from_row(kind, row[1:]))
-
-
-def _put(connection: sqlite3.Connection, record: Record) -> _Step | None:
-    kind = kind_of(record)
-    found = _record(connection, type(record), record.id)
-    if found is None:
-        return kind, record.id, _insert(connection, record), "added", None, None
-    entered, before = found
-    if before == record:
-        return None
-    _update(connection, record)
-    return kind, record.id, entered, "edited", codec.encode(before), codec.encode(record)
-
-
-def _take(connection: sqlite3.Connection, kind: str, id: str) -> _Step:
-    found = _record(connection, KINDS[kind], id)
-    if found is None:
-        raise StoreRefused(f"there is no {kind} {id!r} to delete")
-    entered, before = found
-    connection.execute(f"DELETE FROM {table(KINDS[kind])} WHERE id = ?", [id])
-    return kind, id, entered, "deleted", codec.encode(before), None
-
-
-def _insert(connection: sqlite3.Connection, record: Record, entered: int | None = None) -> int:
-    names = columns(type(record))
-    marks = ", ".join("?" * (len(names) + 1))
-    statement = f"INSERT INTO {table(type(record))} (entered, {quoted(type(record))}) VALUES ({marks})"
-    cursor = connection.execute(statement, [entered, *to_row(record)])
-    if isinstance(record, Print):
-        connection.execute("INSERT OR IGNORE INTO print_number (print) VALUES (?)", [record.id])
-    return int(cursor.lastrowid or 0)
-
-
-def _update(connection: sqlite3.Connection, record: Record) -> None:
-    assignments = ", ".join(f'"{name}" = ?' for name in columns(type(record)))
-    connection.execute(f"UPDATE {table(type(record))} SET {assignments} WHERE id = ?", [*to_row(record), record.id])
-
-
-def _check_references(store: Store, changes: list[_Step]) -> None:
+def check_references(store: Store, changes: list[steps.Step]) -> None:
+    """Refuse changes after which something would point at nothing, or attempts would go in a circle."""
     for kind, id, _, did, before, _ in changes:
         if did == "deleted":
             assert before is not None
@@ -207,36 +154,9 @@ def _check_references(store: Store, changes: list[_Step]) -> None:
             if counts:
                 raise StoreRefused(f"this {kind} is used by {references.users_in_words(counts)}; it was not deleted")
         else:
-            found = _record(store.connection, KINDS[kind], id)
+            found = steps.find(store.connection, KINDS[kind], id)
             faults = references.missing(store, found[1]) if found else []
-            if isinstance(found and found[1], Print) and _in_a_circle(store.connection, id):
+            if isinstance(found and found[1], Print) and steps.in_a_circle(store.connection, id):
                 faults.append("attempt_of: the attempts would go in a circle")
             if faults:
                 raise codec.Refused(faults)
-
-
-def _in_a_circle(connection: sqlite3.Connection, id: str) -> bool:
-    statement = """WITH RECURSIVE back (id) AS (
-            SELECT attempt_of FROM print WHERE id = ?1 UNION SELECT print.attempt_of FROM back JOIN print ON print.id = back.id)
-        SELECT EXISTS (SELECT 1 FROM back WHERE id = ?1)"""
-    (found,) = connection.execute(statement, [id]).fetchone()
-    return bool(found)
-
-
-def _refresh_lines(connection: sqlite3.Connection, changes: list[_Step]) -> None:
-    touched: set[str] = set()
-    for kind, id, _, _, before, after in changes:
-        touched |= lines.touched(connection, kind, id)
-        if kind == "judgement":
-            touched |= {codec.decode(line).print for line in (before, after) if line is not None}  # type: ignore[attr-defined]
-    _refresh(connection, touched)
-
-
-MANY = 200
-
-
-def _refresh(connection: sqlite3.Connection, touched: set[str]) -> None:
-    if len(touched) > MANY:
-        lines.refresh_many(connection, touched)
-    else:
-        lines.refresh(connection, touched)

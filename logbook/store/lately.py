@@ -42,8 +42,10 @@ def newest_print(
 
 
 def waiting_count(store: Store) -> int:
-    """How many prints nobody has judged yet."""
-    (count,) = store.connection.execute("SELECT count(*) FROM print_line WHERE judged = 0").fetchone()
+    """How many prints nobody has judged yet; test strips are looked at, not judged, and do not wait."""
+    (count,) = store.connection.execute(
+        "SELECT count(*) FROM print_line AS l JOIN print AS p ON p.id = l.print WHERE l.judged = 0 AND p.purpose <> 'strip'"
+    ).fetchone()
     return int(count)
 
 

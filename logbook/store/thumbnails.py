@@ -13,3 +13,8 @@ def write(store: Store, picture_id: str, image: bytes) -> None:
     """Keep a small image for a picture."""
     with store.writing() as connection:
         connection.execute("REPLACE INTO thumbnail (picture, image) VALUES (?, ?)", [picture_id, image])
+
+
+def kept(store: Store) -> set[str]:
+    """The ids of the pictures that have one."""
+    return {picture for (picture,) in store.connection.execute("SELECT picture FROM thumbnail")}

@@ -1,0 +1,56 @@
+"""``logbook import`` and ``logbook export``."""
+
+from pathlib import Path
+
+from tests.actions.test_importing import PAPER, PICTURE, PRINTER, print_line
+from tests.commands.conftest import Run
+
+GOOD = "\n".join([PAPER, PRINTER, PICTURE, print_line("a")]) + "\n"
+
+
+def test_import_says_what_was_added_and_export_gives_it_back(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "day.jsonl"
+    file.write_text(GOOD, encoding="utf-8")
+    taken = run("import", file)
+    assert (taken.exit_code, taken.stderr) == (0, "")
+    assert taken.stdout == f"Imported 1 printer, 1 paper, 1 picture and 1 print from {file}\n"
+    exported = run("export").stdout
+    assert len(exported.splitlines()) == 4
+    assert run("--file", tmp_path / "other.db", "import", "-", input=exported).exit_code == 0
+    assert run("export", "--file", tmp_path / "other.db").stdout == exported
+
+
+def test_each_file_stands_alone_and_the_faults_of_all_are_named(run: Run, tmp_path: Path) -> None:
+    bad, good = tmp_path / "bad.jsonl", tmp_path / "good.jsonl"
+    bad.write_text(PAPER + "\n" + '{"kind":"paper"}\n', encoding="utf-8")
+    good.write_text(PICTURE, encoding="utf-8")
+    ended = run("import", bad, good)
+    assert ended.exit_code == 1
+    assert ended.stderr.splitlines() == [f"{bad}:2: {name}: is missing" for name in ("id", "name", "finish", "black")]
+    assert run("export").stdout.strip() == '{"kind":"picture","id":"ebb","title":"Ebb at Low Stair"}'
+
+
+def test_a_table_needs_its_kind(run: Run) -> None:
+    assert run("import", "--kind", "picture", "-", input="id,title\nebb,Ebb\n").exit_code == 0
+    ended = run("import", "--kind", "painting", "-", input="id,title\nebb,Ebb\n")
+    assert ended.exit_code == 2
+    assert "none of printer, paper" in ended.stderr
+
+
+def test_a_file_that_is_not_there_is_one_line(run: Run, tmp_path: Path) -> None:
+    ended = run("import", tmp_path / "none.jsonl")
+    assert ended.exit_code == 1
+    assert ended.stderr == f"{tmp_path / 'none.jsonl'}: No such file or directory\n"
+
+
+def test_csv_comes_back_equal(run: Run, tmp_path: Path) -> None:
+    run("import", "-", input=GOOD)
+    table = run("export", "--csv").stdout
+    assert table.splitlines()[0].startswith("kind,id,name")
+    run("--file", tmp_path / "other.db", "import", "--kind", "print", "-", input=table)
+    assert run("--file", tmp_path / "other.db", "export").stdout == run("export").stdout
+
+
+def test_reading_commands_leave_no_file_behind(run: Run, tmp_path: Path) -> None:
+    assert run("export").stdout == ""
+    assert list(tmp_path.iterdir()) == []
