@@ -55,9 +55,7 @@ class BatchPlan:
     left_out: tuple[str, ...]
 
 
-def plan_batches(
-    orders: Iterable[OpenOrder], loaded: Black, terms: Terms, today: dt.date, days: Iterable[dt.date]
-) -> BatchPlan:
+def plan_batches(orders: Iterable[OpenOrder], loaded: Black, terms: Terms, today: dt.date, days: Iterable[dt.date]) -> BatchPlan:
     """The plan of least cost for ``orders``, from ``today`` on, on the bench ``days`` (ascending, from today).
 
     Of equal plans the one that finishes earliest, then the one with fewer changeovers, then the one that prints
@@ -176,8 +174,6 @@ def _compared(problem: Problem, watched: Ints, staying: list[int], compared: int
         if least < FORBIDDEN:
             found.append(FirstExchange(problem.days[day], (before + least) / problem.scale))
         here, there = (state % (matte * photo) for state in staying[day : day + 2]) if day + 1 < len(staying) else (0, 0)
-        for costs, start, end in zip(
-            problem.order_costs, divmod(here, photo), divmod(there, photo), strict=True
-        ):
+        for costs, start, end in zip(problem.order_costs, divmod(here, photo), divmod(there, photo), strict=True):
             before += int(costs[day, start:end].sum())
     return tuple(found)

@@ -90,9 +90,7 @@ def day_options(matte: NDArray[np.float64], photo: NDArray[np.float64], room: Ro
     return DayOptions(child, allowed)
 
 
-def _options(
-    own: NDArray[np.float64], other: NDArray[np.float64], room: Room
-) -> list[tuple[Counts, Counts, NDArray[np.bool_]]]:
+def _options(own: NDArray[np.float64], other: NDArray[np.float64], room: Room) -> list[tuple[Counts, Counts, NDArray[np.bool_]]]:
     """Orders done after each option, (own, other, possible), each of shape (own + 1, other + 1)."""
     shape = (len(own) + 1, len(other) + 1)
     at, beside = np.arange(shape[0])[:, None], np.arange(shape[1])[None, :]

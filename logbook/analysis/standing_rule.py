@@ -158,7 +158,6 @@ def _arrivals(mean: float, most: int) -> Floats:
     return matrix
 
 
-
 def _enlarged(value: Floats, most: int) -> Floats:
     """Values on a larger grid: beyond the old edge they go on as they went up to it."""
     old = value.shape[1] - 1

@@ -90,9 +90,7 @@ class _Search:
         for after, then, more, exchanged in self._days(day, loaded, done):
             self.walk(day + 1, after, then, cost + more, changeovers + exchanged, today or (exchanged and day == 0))
 
-    def _days(
-        self, day: int, loaded: Black, done: dict[Black, int]
-    ) -> Iterator[tuple[Black, dict[Black, int], float, bool]]:
+    def _days(self, day: int, loaded: Black, done: dict[Black, int]) -> Iterator[tuple[Black, dict[Black, int], float, bool]]:
         terms, other = self.instance.terms, BLACKS[1 - BLACKS.index(loaded)]
         whole, room = terms.minutes_per_day, terms.minutes_per_day - terms.changeover_minutes
         for count in self._counts(loaded, done, whole, alone=True):

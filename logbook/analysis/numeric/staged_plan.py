@@ -45,9 +45,7 @@ class Solution(NamedTuple):
     watched: Ints
 
 
-def cheapest_way(
-    stage: Callable[[int], Stage], stages: int, final_cost: Ints, watched: Sequence[int] | None = None
-) -> Solution:
+def cheapest_way(stage: Callable[[int], Stage], stages: int, final_cost: Ints, watched: Sequence[int] | None = None) -> Solution:
     """Solve backwards over ``stages`` stages; ``final_cost`` (states,) is paid after the last.
 
     ``watched`` names one state per stage whose options are to be reported.
