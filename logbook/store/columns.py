@@ -1,15 +1,20 @@
 """Columns of the log as arrays, for the analyses."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass, fields
-from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
-from logbook.records.settings import Settings
-from logbook.store.opening import Store
+if TYPE_CHECKING:
+    from datetime import date
+
+    from numpy.typing import NDArray  # a part of numpy that the first screen need not load
+
+    from logbook.records.settings import Settings
+    from logbook.store.opening import Store
 
 
 @dataclass(frozen=True)
@@ -54,7 +59,7 @@ class Prints:
         """Area of each image without its borders, in m²."""
         return self.width_mm * self.height_mm / 1e6
 
-    def where(self, mask: NDArray[np.bool_]) -> "Prints":
+    def where(self, mask: NDArray[np.bool_]) -> Prints:
         """The prints for which ``mask`` holds."""
         chosen: dict[str, Any] = {field.name: getattr(self, field.name) for field in fields(self)}
         for name, column in chosen.items():
