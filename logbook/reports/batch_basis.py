@@ -112,7 +112,8 @@ def _arrivals(
     days = sum(1 for _ in takewhile(lambda day: day <= today, bench_days(first, bench.weekdays, away.read(store))))
     if not days:
         return None, None, None
-    blacks = np.array([black_of_papers(store).get(paper) for paper in prints.paper], dtype=object)
+    needed = black_of_papers(store)
+    blacks = np.array([needed.get(paper) for paper in prints.paper], dtype=object)
     counts = {black: int((blacks == black).sum()) for black in BLACKS}
     return {black: poisson.rate(count, days) for black, count in counts.items()}, len(prints), days
 
