@@ -7,7 +7,7 @@ import sys
 import click
 
 import logbook
-from logbook.commands import demonstration, file, records, reports
+from logbook.commands import demonstration, file, gauge, pictures, records, reports
 from logbook.commands.shared import Commands, logbook_path, on_file, open_program
 
 
@@ -30,6 +30,11 @@ for command in (
     records.export,
     records.merge,
     reports.report,
+    pictures.inspect,
+    pictures.strip,
+    pictures.wedge,
+    pictures.measure,
+    gauge.gauge,
     file.backup,
     file.restore,
     file.check,

@@ -27,6 +27,16 @@ def brightened(pixels: Pixels, stops: float, profile: Profile) -> Pixels:
     return found
 
 
+def greys_in_srgb(pixels: Pixels, profile: Profile) -> Pixels:
+    """Grey pixels under a grey profile as the sRGB values (IEC 61966-2-1) that give the same light."""
+    top = int(np.iinfo(pixels.dtype).max)
+    light = np.interp(np.arange(top + 1) / top, np.linspace(0, 1, 256), _light_of_greys(profile))
+    encoded = np.where(light <= 0.0031308, 12.92 * light, 1.055 * light ** (1 / 2.4) - 0.055)
+    table = np.floor(np.clip(encoded, 0, 1) * top + 0.5).astype(pixels.dtype)
+    found: Pixels = table[pixels]
+    return found
+
+
 def _light_of_greys(profile: Profile) -> NDArray[np.float64]:
     """The light (0 to 1) of the profile's 256 greys, without its black."""
     channels = 1 if profile.mode == "L" else 3

@@ -73,8 +73,6 @@ def read_profile(path: Path) -> Profile:
             raise PictureRefused(f"{what}: too large for a profile")
         return open_profile(path.read_bytes(), what)
     except (OSError, ValueError) as failure:
-        if isinstance(failure, PictureRefused):
-            raise
         raise PictureRefused(f"{what}: {reason(failure)}") from None
 
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import numpy as np
 
-from logbook.picture.header import read_header, shown
+from logbook.picture.header import read_header, reason, shown
 from logbook.picture.lift import Lift
 from logbook.picture.reading import Progress, Rows, opened
 from logbook.picture.refusal import PictureRefused
@@ -45,12 +45,12 @@ def _write(rows: Rows, profile: bytes | None, ppi: float | None, lift: Lift, to:
                 writer.write(lifted(found, lift, rows))
                 if progress:
                     progress((band.top + first) / rows.height)
-    except (OSError, ValueError) as failure:
+    except BaseException as failure:
         if writer is not None:
             writer.abandon()
-        if isinstance(failure, PictureRefused):
-            raise
-        raise PictureRefused(f"{shown(to)}: cannot be written ({failure})") from None
+        if isinstance(failure, OSError | ValueError):
+            raise PictureRefused(f"{shown(to)}: cannot be written ({reason(failure)})") from None
+        raise
     if writer is not None:
         writer.close()
 

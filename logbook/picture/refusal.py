@@ -3,5 +3,5 @@
 from logbook.records.refusal import Refusal
 
 
-class PictureRefused(Refusal, ValueError):
+class PictureRefused(Refusal):
     """A file that cannot be used as it is; the message is one line that says why."""

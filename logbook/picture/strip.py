@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from logbook.picture.brighten import brightened
+from logbook.picture.brighten import brightened, greys_in_srgb
 from logbook.picture.chart import HEIGHT, WIDTH
 from logbook.picture.detail import Box, read_detail
 from logbook.picture.header import PictureFile, shown
-from logbook.picture.icc import Profile
+from logbook.picture.icc import Profile, srgb
 from logbook.picture.page import Page
 from logbook.picture.reading import Progress
 from logbook.picture.refusal import PictureRefused
@@ -51,8 +51,10 @@ def plan_strip(
 
 
 def strip_page(picture: PictureFile, plan: StripPlan, profile: Profile, progress: Progress | None = None) -> Page:
-    """The strip, ready to print, in the picture's own colours and depth; under it the chart, for a scan to be measured."""
+    """The strip, ready to print, in the picture's own depth and colours (grey ones in sRGB); under it the chart to measure."""
     pixels = read_detail(picture, plan.box, progress)
+    if profile.mode == "L":  # the page is RGB, which a profile for grey does not describe
+        pixels, profile = greys_in_srgb(pixels, profile), srgb()
     page = Page(plan.page_mm, plan.ppi, bits=pixels.dtype.itemsize * 8)
     page.label("The detail that matches the screen has the darkness to log.", (MARGIN_MM, MARGIN_MM), LABEL_MM)
     step = max(plan.detail_mm[0], LEAST_DETAIL_MM) + GAP_MM

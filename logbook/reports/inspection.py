@@ -17,6 +17,7 @@ from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
 from logbook.records import Paper, Wedge
 from logbook.records.text import plain
+from logbook.reports.naming import paper_id
 from logbook.store import Store, reading
 
 USUAL_MATTE_BLACK_L = 16.0  # where nothing is known of the paper: common practice, no source
@@ -130,7 +131,7 @@ def inspect(
 ) -> tuple[Inspection, Findings]:
     """As ``answer``, with what stands behind it."""
     wanted = options or Options()
-    found_paper = paper_named(store, paper) if isinstance(paper, str) else paper
+    found_paper = _paper(store, paper) if isinstance(paper, str) else paper
     first_step = _last_first_step(store, found_paper)
     findings = look(path, wanted, found_paper, first_step, progress)
     return summed_up(findings), findings
@@ -189,21 +190,12 @@ def summed_up(findings: Findings) -> Inspection:
     )
 
 
-def paper_named(store: Store | None, name: str) -> Paper:
-    """The paper of that id, else the only one of that name (case aside), else the only one whose name holds it."""
-    papers = reading.every(store, Paper) if store is not None else []
-    wanted = name.casefold()
-    for ways in (
-        [paper for paper in papers if paper.id == name],
-        [paper for paper in papers if paper.name.casefold() == wanted],
-        [paper for paper in papers if wanted and wanted in paper.name.casefold()],
-    ):
-        if len(ways) == 1:
-            return ways[0]
-        if ways:
-            raise PictureRefused(f"paper: {plain(name)!r} may be any of {', '.join(plain(paper.name) for paper in ways[:4])}")
-    known = ", ".join(plain(paper.name) for paper in papers[:6]) or "none yet"
-    raise PictureRefused(f"paper: no {plain(name)!r} on the shelf; there are: {known}")
+def _paper(store: Store | None, name: str) -> Paper:
+    if store is None:
+        raise PictureRefused(f"paper: no logbook to find {plain(name)!r} in")
+    found = reading.get(store, Paper, paper_id(store, name))
+    assert found is not None  # its id was read just now
+    return found
 
 
 def _last_first_step(store: Store | None, paper: Paper | None) -> int | None:

@@ -1,0 +1,235 @@
+"""Pictures: looked at before they are printed, and what is printed to judge by."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from logbook.commands.shared import logbook_path, on_file, print_answer, reading_store, shown, writing_store
+from logbook.records.text import plain
+from logbook.records.units import number_text, parse_border, parse_length, parse_size, size_text
+
+if TYPE_CHECKING:
+    from logbook.reports.inspection import Findings, Inspection
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+_IMAGE = click.argument("image", type=click.Path(path_type=Path), metavar="IMAGE")
+_JSON = click.option("--json", "as_json", is_flag=True, help="As JSON.")
+_IGNORE = click.option("--ignore-profile", is_flag=True, help="Leave the embedded profile aside and read as sRGB.")
+
+
+def _typed(read: Callable[[str], Any]) -> Callable[[click.Context, click.Parameter, str | None], Any]:
+    """A callback that reads a length or a size as people type it; without a unit it is mm."""
+
+    def convert(context: click.Context, parameter: click.Parameter, value: str | None) -> Any:
+        try:
+            return None if value is None else read(value)
+        except ValueError as error:
+            raise click.BadParameter(plain(str(error)), context, parameter) from None
+
+    return convert
+
+
+_LENGTH, _BORDER, _SIZE = _typed(parse_length), _typed(parse_border), _typed(parse_size)
+
+
+def _sized(command: Command) -> Command:
+    """The three ways to say how large the print will be."""
+    for option in (
+        click.option("--long", "long_mm", callback=_LENGTH, metavar="L", help="Long side of the printed image."),
+        click.option("--width", "width_mm", callback=_LENGTH, metavar="L", help="Width of the printed image."),
+        click.option("--size", "size_mm", callback=_SIZE, metavar="WxH", help="Size of the image; held whole within it."),
+    ):
+        command = option(command)
+    return command
+
+
+def _one_size(**sizes: Any) -> dict[str, Any]:
+    if sum(value is not None for value in sizes.values()) > 1:
+        raise click.UsageError("give one of --size, --width and --long")
+    return sizes
+
+
+@click.command()
+@_IMAGE
+@_sized
+@click.option("--border", "border_mm", callback=_BORDER, default="0", metavar="L", help="Border on each side.")
+@click.option("--roll", "roll_mm", callback=_LENGTH, metavar="L", help="Width of the roll; without it the paper's.")
+@click.option("--paper", metavar="NAME", help="The paper, by name or id: its black and its wedge's lift.")
+@click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="An output profile to proof on.")
+@click.option("--viewing", "viewing_mm", callback=_LENGTH, metavar="L", help="The distance the print is looked at from.")
+@click.option("--every-pixel", is_flag=True, help="Count all the pixels of a very large file too (slower).")
+@click.option("--lift-table", type=click.Path(path_type=Path), metavar="FILE", help="Write the shadow lift as a .cube table.")
+@click.option(
+    "--lift-copy", type=click.Path(path_type=Path), metavar="FILE", help="Write a lifted copy (.tif); IMAGE stays as it is."
+)
+@_IGNORE
+@_JSON
+@on_file
+def inspect(
+    image: Path, paper: str | None, lift_table: Path | None, lift_copy: Path | None, as_json: bool, **options: Any
+) -> None:  # fmt: skip
+    """Look at a picture before it is printed: size, depth, lightness, soft proof, shadow lift."""
+    _one_size(**{name: options[name] for name in ("size_mm", "width_mm", "long_mm")})
+    from logbook.reports import inspection
+    from logbook.reports.inspection_text import as_text
+
+    with reading_store() if paper is not None else nullcontext() as store, _progress(as_json) as progress:
+        answer, findings = inspection.inspect(
+            image, inspection.Options(**options), store=store, paper=paper, progress=progress
+        )  # fmt: skip
+    _write_lift(image, findings, lift_table, lift_copy)
+    print_answer(answer, lambda found: as_text(found, findings), as_json)
+    _keep(image, answer)
+
+
+def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path | None) -> None:
+    if table is None and copy is None:
+        return
+    from logbook.picture.lift import cube_text
+    from logbook.picture.lifted_copy import write_lifted_copy
+    from logbook.picture.refusal import PictureRefused
+
+    if findings.lift is None:
+        raise PictureRefused("no shadow lift to write: name a paper (--paper) that has a wedge")
+    if table is not None:
+        with table.open("x", encoding="ascii") as file:
+            file.write(cube_text(findings.lift))
+        click.echo(f"Wrote {shown(str(table))}", err=True)
+    if copy is not None:
+        write_lifted_copy(image, findings.lift, copy)
+        click.echo(f"Wrote {shown(str(copy))}", err=True)
+
+
+def _keep(image: Path, answer: Inspection) -> None:
+    """Into the picture's record, where the logbook has one that names this file."""
+    if not logbook_path().exists():
+        return
+    from logbook.actions.pictures import Found, keep_findings, picture_of_file
+
+    with reading_store() as store:
+        picture = picture_of_file(store, image)
+    if picture is None:
+        return
+    found = Found(
+        width_px=answer.width_px,
+        height_px=answer.height_px,
+        bits=answer.bits,
+        mean_l=answer.lightness.mean,
+        shadow_share=answer.shadow_share,
+    )
+    with writing_store() as store:
+        if keep_findings(store, picture, image, found) is not None:
+            click.echo(f"Kept with {shown(picture.title)}", err=True)
+
+
+@contextmanager
+def _progress(quiet: bool) -> Iterator[Callable[[float], None] | None]:
+    if quiet or not sys.stderr.isatty():
+        yield None
+        return
+    with click.progressbar(length=1000, label="reading", file=sys.stderr) as bar:
+        yield lambda share: bar.update(max(0, round(1000 * share) - bar.pos))
+
+
+@click.command()
+@_IMAGE
+@_sized
+@click.option("--roll", "roll_mm", callback=_LENGTH, metavar="L", help="Width of the roll; the strip is made to fit it.")
+@click.option("--at", default="50,50", metavar="X,Y", help="Middle of the detail, in percent from the left and the top.")
+@click.option("--to", type=click.Path(path_type=Path), metavar="FILE", help="The file to write (.tif or .png).")
+@_IGNORE
+def strip(image: Path, roll_mm: float | None, at: str, to: Path | None, ignore_profile: bool, **sizes: Any) -> None:
+    """Write a test strip: one detail at −1 … +1 stop in thirds, at the print's own resolution."""
+    wish = _wish(**sizes)
+    middle = _place(at)
+    from logbook.picture.header import read_header
+    from logbook.picture.icc import profile_of, srgb
+    from logbook.picture.strip import plan_strip, ppi_of_print, strip_page
+
+    picture = read_header(image)
+    mode = (
+        "CMYK"
+        if picture.mode == "CMYK"
+        else "L"
+        if picture.mode in ("1", "L", "LA") or picture.mode.startswith("I;16")
+        else "RGB"
+    )
+    profile = profile_of(picture, mode, ignore=ignore_profile) or srgb()  # type: ignore[arg-type]
+    ppi = ppi_of_print(picture, wish.image_mm(picture.width_px, picture.height_px, picture.ppi))
+    plan = plan_strip(picture, ppi, roll_mm=roll_mm, at=middle)
+    target = to or Path(f"{image.stem}-strip.tif")
+    kept = picture.profile if picture.profile and not ignore_profile and profile.mode == "RGB" else srgb().handle.tobytes()
+    strip_page(picture, plan, profile).write(target, kept)
+    click.echo(
+        f"Wrote {shown(str(target))}, {size_text(*plan.page_mm)} at {number_text(ppi)} ppi: print it at 100 %, "
+        "hold it beside the screen, and log the darkness under the detail that matches"
+    )
+
+
+def _wish(**sizes: Any) -> Any:
+    from logbook.picture.size import Wish
+
+    return Wish(**_one_size(**sizes))
+
+
+def _place(typed: str) -> tuple[float, float]:
+    try:
+        across, down = (float(part) / 100 for part in typed.split(","))
+    except ValueError:
+        raise click.UsageError(f"--at {typed!r}: type two percentages, such as 30,60") from None
+    if not (0 <= across <= 1 and 0 <= down <= 1):
+        raise click.UsageError(f"--at {typed!r}: percentages are 0 to 100")
+    return across, down
+
+
+@click.command()
+@click.option("--ppi", type=click.FloatRange(60, 2880), default=360.0, show_default=True, help="Print resolution.")
+@click.option("--width", "width_mm", callback=_LENGTH, metavar="L", help="Width of the chart; without it 18 cm.")
+@click.option("--roll", "roll_mm", callback=_LENGTH, metavar="L", help="Width of the roll; the wedge is made to fit it.")
+@click.option("--paper", default="", metavar="NAME", help="A paper's name, to stand on the sheet.")
+@click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="An RGB profile to embed; without it sRGB.")
+@click.option("--to", type=click.Path(path_type=Path), default=Path("wedge.tif"), metavar="FILE", help="The file to write.")
+def wedge(ppi: float, width_mm: float | None, roll_mm: float | None, paper: str, profile: Path | None, to: Path) -> None:
+    """Write a wedge: a labelled step scale of the dark levels, with marks for a scan of it to be measured by."""
+    from logbook.picture.icc import read_profile, srgb
+    from logbook.picture.refusal import PictureRefused
+    from logbook.picture.wedge import wedge_page
+
+    if profile is not None and read_profile(profile).mode != "RGB":
+        raise PictureRefused(f"{shown(str(profile))}: a wedge is printed from RGB; this profile is for other channels")
+    kept = profile.read_bytes() if profile is not None else srgb().handle.tobytes()
+    page = wedge_page(ppi, roll_mm=roll_mm, width_mm=width_mm, title=shown(paper)[:60])
+    page.write(to, kept)
+    click.echo(
+        f"Wrote {shown(str(to))}: print it at 100 % as the pictures are printed, let it dry, "
+        "and log the lowest level that stands apart from the black above it"
+    )
+
+
+@click.command()
+@_IMAGE
+@click.option("--wedge", "wedge_id", metavar="ID", help="The wedge's record; its first step is set to the one measured.")
+@_JSON
+@on_file
+def measure(image: Path, wedge_id: str | None, as_json: bool) -> None:
+    """Read a scan or a photograph of a printed wedge or strip: tone curve, first step, deepest black."""
+    from logbook.reports import measurement
+
+    if wedge_id is None:
+        print_answer(measurement.answer(image), measurement.as_text, as_json)
+        return
+    from logbook.actions.wedges import keep_first_step, wedge_with_id
+
+    with reading_store() as store:
+        noted = wedge_with_id(store, wedge_id)
+    found = measurement.answer(image)
+    with writing_store() as store:
+        entry = keep_first_step(store, noted, found.first_step)
+    print_answer(found, measurement.as_text, as_json)
+    click.echo(f"Wedge: first step {found.first_step}, {'kept' if entry else 'as noted before'}", err=True)
