@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from logbook.analysis.ink_draws import Timeline, draws_on, timeline
 from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again
 from logbook.analysis.ink_log import InkLog
+from logbook.analysis.ink_losses import cut_at_losses
 from logbook.analysis.ink_readings import stretches
 from logbook.analysis.ink_totals import direction_total
 from logbook.analysis.ink_variation import variation
@@ -40,13 +41,14 @@ class InkUse:
 def fit_inks(log: InkLog) -> InkUse:
     """Estimate what a square metre, a cleaning and each direction of exchange take of every ink of a printer.
 
-    The first fits, with independent errors, tell how much is drawn between readings and how exchanges vary.
+    The first fits, with independent errors, tell how much is drawn between readings, where ink went that nothing in
+    the log accounts for, and how exchanges vary.
     """
     line = timeline(log)
     levels = {}
     for ink in log.inks:
         draws = draws_on(log, line, ink)
         levels[ink] = (draws, *stretches(log, line, draws))
-    first = first_fits(levels, log.step_percent)
+    first = cut_at_losses(first_fits(levels, log.step_percent), log.step_percent)
     common = variation(first, log.step_percent)
     return InkUse(log, line, fit_again(first, log.step_percent, common), common)

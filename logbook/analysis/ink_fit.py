@@ -23,7 +23,7 @@ from logbook.analysis.numeric.random_walk import (
     whitened,
 )
 
-__all__ = ["InkFit", "Variation", "as_run", "first_fits", "fit_again"]
+__all__ = ["InkFit", "Variation", "as_run", "first_fits", "fit_again", "refitted"]
 
 #: Prints differ in the ink that a square metre of them takes; a relative spread is looked for between these.
 LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
@@ -75,7 +75,12 @@ class InkFit:
 def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use]]], step: float) -> dict[str, InkFit]:
     """Fits with independent rounding: good enough to tell how much was drawn between readings."""
     bare = {ink: _unfitted(draws, runs, uses) for ink, (draws, runs, uses) in levels.items()}
-    return _fits(bare, step, Variation(0.0, 0.0), again=False)
+    return refitted(bare, step)
+
+
+def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:
+    """First fits again, on other stretches."""
+    return _fits(fits, step, Variation(0.0, 0.0), again=False)
 
 
 def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:

@@ -14,15 +14,17 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class CartridgeUse:
-    """A cartridge put in at ``installed`` (Unix s), with ``start_percent`` of ``nominal_ml`` in it."""
+    """A cartridge put in at ``installed`` (Unix s), with ``start_percent`` of ``nominal_ml`` in it.
+
+    ``start_percent`` is None where its start does not count: the account then begins with its first reading.
+    """
 
     id: str
     ink: str
     installed: float
     nominal_ml: float
     removed: float | None = None
-    start_percent: float = 100.0
-    price: float | None = None
+    start_percent: float | None = 100.0
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,6 @@ class InkLog:
     """Everything about one printer's inks, in any order.
 
     ``print_at`` (n,) Unix s, ``print_m2`` (n,) area of the image, ``print_black`` (n,) the black that each used.
-    Between ``since`` and ``until`` (Unix s, open where None) the account is kept.
     """
 
     inks: tuple[str, ...]
@@ -80,8 +81,6 @@ class InkLog:
     cleanings: tuple[CleaningDone, ...] = ()
     shared_black_slot: bool = True
     black_at_start: str | None = None
-    since: float | None = None
-    until: float | None = None
     reading_by_id: dict[str, Reading] = field(init=False)
 
     def __post_init__(self) -> None:

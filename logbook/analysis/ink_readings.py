@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from logbook.analysis.ink_draws import Draws, Timeline
+from logbook.analysis.ink_events import Span
 from logbook.analysis.ink_log import CartridgeUse, Floats, InkLog
 
 __all__ = ["Stretch", "Use", "stretches"]
@@ -36,6 +38,15 @@ class Stretch:
     percent: Floats
     upto: NDArray[np.int64]
 
+    def cut(self, rows: Sequence[int]) -> list[Stretch]:
+        """The stretch in parts: a new one begins with each of ``rows``."""
+        parts = []
+        for first, end in pairwise([0, *rows, len(self.percent)]):
+            kept = slice(first, end)
+            exact = self.exact and first == 0
+            parts.append(replace(self, exact=exact, at=self.at[kept], percent=self.percent[kept], upto=self.upto[kept]))
+        return parts
+
     def drawn_ml(self) -> Floats:
         """Ink gone since the first level, at the others (m - 1,), in ml."""
         return np.asarray(self.ml_per_percent * (self.percent[0] - self.percent[1:]))
@@ -52,12 +63,22 @@ class Stretch:
 
 @dataclass(frozen=True)
 class Use:
-    """What one cartridge gave up to its last reading: ``used_ml``, and the draws ``first`` to ``last`` (exclusive)."""
+    """What one cartridge gave from each level to the next, up to its last reading: (m - 1,) falls in ml.
+
+    ``at`` (m,) are the times of the levels, ``upto`` (m,) counts the draws of the ink before each. A rise is no fall:
+    it means ink that was put in, not given back. ``split`` is an exchange whose draw it shares with the one before.
+    """
 
     cartridge: str
-    used_ml: float
-    first: int
-    last: int
+    at: Floats
+    upto: NDArray[np.int64]
+    fell_ml: Floats
+    split: Span | None
+
+    @property
+    def used_ml(self) -> float:
+        """All that it gave."""
+        return float(np.sum(self.fell_ml))
 
 
 @dataclass(frozen=True)
@@ -84,7 +105,7 @@ def stretches(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[Stretch],
         if len(levels) < 2:
             continue
         scale = cartridge.nominal_ml / 100.0
-        uses.append(Use(cartridge.id, scale * _given(levels, log.step_percent), levels[0].upto, levels[-1].upto))
+        uses.append(_use(draws, cartridge, levels, log.step_percent))
         runs += [_stretch(cartridge.id, scale, part) for part in _unbroken(levels, log.step_percent)]
     return runs, uses
 
@@ -94,7 +115,7 @@ def _start(log: InkLog, draws: Draws, cartridge: CartridgeUse) -> tuple[float, l
     split = next((split for split in draws.splits if split.cartridge == cartridge.id), None)
     if split is not None:
         return max(cartridge.installed, split.span.at), []
-    if log.since is not None and cartridge.installed < log.since:
+    if cartridge.start_percent is None:
         return cartridge.installed, []
     upto = int(np.searchsorted(draws.at, cartridge.installed, side="left"))
     return cartridge.installed, [_Level(cartridge.installed, cartridge.start_percent, upto, cartridge.start_percent >= 100.0)]
@@ -105,8 +126,7 @@ def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[
     installed = {cartridge.id: cartridge.installed for cartridge in log.cartridges}
     middle = [(span.start, span.end) for span in line.spans if span.measured]
     middle += [(split.span.start, installed[split.cartridge]) for split in draws.splits]
-    first, last = log.since or -np.inf, np.inf if log.until is None else log.until
-    kept = [reading for reading in log.readings if draws.ink in reading.levels and first <= reading.at <= last]
+    kept = [reading for reading in log.readings if draws.ink in reading.levels]
     for start, end in middle:
         kept = [reading for reading in kept if not start < reading.at < end]
     at = [reading.at for reading in kept]
@@ -114,16 +134,22 @@ def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[
     return at, [_Level(reading.at, reading.levels[draws.ink], int(n), exact=False) for reading, n in zip(kept, upto, strict=True)]
 
 
-def _given(levels: Sequence[_Level], step: float) -> float:
-    """Percent that went from first to last; a rise means ink that was put in, not given back."""
-    falls = -np.diff([level.percent for level in levels])
-    return float(np.sum(falls[falls >= -step * MORE_THAN_A_STEP]))
+def _use(draws: Draws, cartridge: CartridgeUse, levels: Sequence[_Level], step: float) -> Use:
+    fell = -np.diff([level.percent for level in levels])
+    fell[fell < -step * MORE_THAN_A_STEP] = 0.0
+    return Use(
+        cartridge.id,
+        np.array([level.at for level in levels], dtype=np.float64),
+        np.array([level.upto for level in levels], dtype=np.int64),
+        cartridge.nominal_ml / 100.0 * fell,
+        next((split.span for split in draws.splits if split.cartridge == cartridge.id), None),
+    )
 
 
 def _unbroken(levels: Sequence[_Level], step: float) -> Iterator[list[_Level]]:
     """Cut where ink came or went that nothing in the log accounts for; levels with no draw between are one."""
     part = [[levels[0]]]
-    for before, level in zip(levels, levels[1:], strict=False):
+    for before, level in pairwise(levels):
         fell, drew = before.percent - level.percent, level.upto > before.upto
         if fell < -step * MORE_THAN_A_STEP or (not drew and fell > step * MORE_THAN_A_STEP):
             yield [_one(same) for same in part]

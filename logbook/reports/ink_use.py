@@ -103,9 +103,7 @@ def forecast(store: Store, printer: str, *, today: dt.date) -> tuple[InkForecast
     return tuple(found)
 
 
-def _forecast(
-    log: InkLog, fit: InkFit, sizes: _Sizes, demands: list[Demand], now: float, today: dt.date
-) -> InkForecast | None:
+def _forecast(log: InkLog, fit: InkFit, sizes: _Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
     level, rate = level_now(log, fit, now), fit.interval(AREA)
     if level is None:
         return None
@@ -130,9 +128,7 @@ def _dates(today: dt.date, days: Interval | None) -> DateInterval | None:
     return DateInterval(*ends)
 
 
-def _demands(
-    fit: InkFit, asked: list[tuple[Order, str]], left: dict[str, int], sizes: _Sizes, loaded: str
-) -> list[Demand]:
+def _demands(fit: InkFit, asked: list[tuple[Order, str]], left: dict[str, int], sizes: _Sizes, loaded: str) -> list[Demand]:
     """What each order takes of an ink, with the exchange that the first of the other black asks for."""
     own, in_slot, found = black_of(fit.draws.ink), loaded, []
     for order, black in asked:

@@ -9,7 +9,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Reduced", "Run", "Whitened", "accumulated", "reduced", "own_spread", "relative_spread", "rounding_covariance", "whitened"]
+__all__ = [
+    "Reduced",
+    "Run",
+    "Whitened",
+    "accumulated",
+    "own_spread",
+    "reduced",
+    "relative_spread",
+    "rounding_covariance",
+    "whitened",
+]
 
 Floats = NDArray[np.float64]
 

@@ -1,0 +1,135 @@
+"""Where the ink went: used = prints + changeovers + cleanings + unexplained, by ink and by month."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from logbook.analysis.ink_draws import AREA, Draws
+from logbook.analysis.ink_fit import InkFit
+from logbook.analysis.ink_log import Floats, InkLog, Reading, black_of
+from logbook.analysis.ink_readings import Use
+
+__all__ = ["Account", "account", "account_by_month", "measured_ml"]
+
+#: Without the readings named on it, an exchange is measured by readings this near to it, with nothing drawn between.
+NEAR_SECONDS = 6 * 3600.0
+
+_PRINTS, _CHANGEOVERS, _CLEANINGS = 0, 1, 2
+
+
+@dataclass(frozen=True)
+class Account:
+    """Ink in ml: what was used, and what of it went where. The parts add up to ``used``."""
+
+    used: float
+    prints: float
+    changeovers: float
+    cleanings: float
+
+    @property
+    def unexplained(self) -> float:
+        """What the prints, changeovers and cleanings of the log do not account for; below 0 where they take more."""
+        return self.used - self.prints - self.changeovers - self.cleanings
+
+
+def account(fit: InkFit) -> Account:
+    """The account of one ink over all its cartridges, each up to its last reading."""
+    parts = sum((_parts(fit, use) for use in fit.uses), np.zeros(3))
+    return Account(sum(use.used_ml for use in fit.uses), *map(float, parts))
+
+
+def account_by_month(fits: Mapping[str, InkFit]) -> dict[str, Account]:
+    """All inks together, by month ("2026-11", of the time in UTC).
+
+    A draw counts where it happened; what it leaves unexplained where the next reading was made.
+    """
+    months: dict[str, Floats] = {}
+    for fit in fits.values():
+        drawn, kinds = _drawn(fit), _kinds(fit.draws)
+        for use in fit.uses:
+            explained = np.diff(np.concatenate([[0.0], np.cumsum(drawn)])[use.upto])
+            explained[0] += _split_ml(fit, use)
+            months.setdefault(_months(use.at[:1])[0], np.zeros(4))[_CHANGEOVERS] += _split_ml(fit, use)
+            for month, left in zip(_months(use.at[1:]), use.fell_ml - explained, strict=True):
+                months.setdefault(month, np.zeros(4))[3] += left
+            within = slice(use.upto[0], use.upto[-1])
+            for month, kind, ml in zip(_months(fit.draws.at[within]), kinds[within], drawn[within], strict=True):
+                months.setdefault(month, np.zeros(4))[kind] += ml
+    return {month: Account(float(np.sum(parts)), *map(float, parts[:3])) for month, parts in sorted(months.items())}
+
+
+def measured_ml(log: InkLog, fits: Mapping[str, InkFit], exchange: int) -> float | None:
+    """Before minus after of one of the log's exchanges, summed over the inks; None without both readings.
+
+    The incoming black's level before it is the last that is known; a cartridge put in during it counts from its start.
+    """
+    done = log.exchanges[exchange]
+    before = log.reading_by_id.get(done.before or "") or _near(log, fits, exchange, back=True)
+    after = log.reading_by_id.get(done.after or "") or _near(log, fits, exchange, back=False)
+    if before is None or after is None or before.at >= after.at:
+        return None
+    fell = [_fell(log, ink, before, after) for ink in after.levels if black_of(ink) != done.from_black]
+    known = [ml for ml in fell if ml is not None]
+    return float(sum(known)) if known else None
+
+
+def _fell(log: InkLog, ink: str, before: Reading, after: Reading) -> float | None:
+    own = [cartridge for cartridge in log.cartridges if cartridge.ink == ink and cartridge.installed <= after.at]
+    if not own:
+        return None
+    start = own[-1].start_percent if own[-1].installed > before.at else before.levels.get(ink)
+    if start is None:
+        known = [one.levels[ink] for one in log.readings if own[-1].installed <= one.at <= before.at and ink in one.levels]
+        start = known[-1] if known else own[-1].start_percent
+    return None if start is None else own[-1].nominal_ml / 100.0 * (start - after.levels[ink])
+
+
+def _near(log: InkLog, fits: Mapping[str, InkFit], exchange: int, *, back: bool) -> Reading | None:
+    """The reading just before or after an exchange, if nothing else drew ink between."""
+    at = log.exchanges[exchange].at
+    found = [one for one in log.readings if (at - NEAR_SECONDS <= one.at <= at if back else at < one.at <= at + NEAR_SECONDS)]
+    if not found:
+        return None
+    nearest = found[-1] if back else found[0]
+    first, last = sorted((at, nearest.at))
+    for fit in fits.values():
+        within = (fit.draws.at >= first) & (fit.draws.at <= last) & (fit.draws.event != -1 - exchange)
+        if np.any(within & (fit.draws.at != nearest.at if back else within)):
+            return None
+    return nearest
+
+
+def _parts(fit: InkFit, use: Use) -> Floats:
+    within = slice(use.upto[0], use.upto[-1])
+    parts = np.bincount(_kinds(fit.draws)[within], _drawn(fit)[within], minlength=3).astype(np.float64)
+    parts[_CHANGEOVERS] += _split_ml(fit, use)
+    return parts
+
+
+def _split_ml(fit: InkFit, use: Use) -> float:
+    """What a cartridge that was put in during an exchange paid of it: its first fall beyond the rest, up to a whole one.
+
+    Which of the two cartridges paid how much is not known otherwise.
+    """
+    if use.split is None:
+        return 0.0
+    rest = float(np.sum(_drawn(fit)[use.upto[0] : use.upto[1]]))
+    return min(max(float(use.fell_ml[0]) - rest, 0.0), fit.rate(use.split.exchange.direction))
+
+
+def _drawn(fit: InkFit) -> Floats:
+    """Expected ml of each draw on the ink."""
+    return np.asarray(fit.rates[fit.draws.column] * fit.draws.amount) if len(fit.draws.at) else np.zeros(0)
+
+
+def _kinds(draws: Draws) -> NDArray[np.int64]:
+    kinds = [_PRINTS if column == AREA else _CHANGEOVERS if isinstance(column, tuple) else _CLEANINGS for column in draws.columns]
+    return np.array(kinds, dtype=np.int64)[draws.column] if kinds else np.zeros(0, dtype=np.int64)
+
+
+def _months(at: Floats) -> list[str]:
+    return [str(month) for month in at.astype("datetime64[s]").astype("datetime64[M]")]

@@ -1,0 +1,83 @@
+"""The model of the changeovers answer: what its JSON holds."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import msgspec
+
+from logbook.analysis.numeric.interval import Interval
+
+__all__ = ["ChangeoversAnswer", "Direction", "InkAccount", "InkDirection", "InkRate", "Measured"]
+
+
+class Direction(msgspec.Struct, frozen=True, kw_only=True):
+    """One direction of exchange: what one of them takes of all inks together, in ml and in money, and its minutes.
+
+    None where the log does not tell; ``cost`` counts the inks that have a price.
+    """
+
+    from_black: str = msgspec.field(name="from")
+    to_black: str = msgspec.field(name="to")
+    count: int
+    ink_ml: Interval | None
+    cost: Interval | None
+    minutes: float | None
+
+
+class InkDirection(msgspec.Struct, frozen=True, kw_only=True):
+    """What one exchange in a direction takes of one ink, in ml."""
+
+    ink: str
+    from_black: str = msgspec.field(name="from")
+    to_black: str = msgspec.field(name="to")
+    ink_ml: Interval
+
+
+class InkAccount(msgspec.Struct, frozen=True, kw_only=True):
+    """Where one ink went, in ml: used = prints + changeovers + cleanings + unexplained."""
+
+    ink: str
+    used_ml: float
+    prints_ml: float
+    changeovers_ml: float
+    cleanings_ml: float
+    unexplained_ml: float
+
+
+class InkRate(msgspec.Struct, frozen=True, kw_only=True):
+    """What a square metre of image takes of one ink, in ml."""
+
+    ink: str
+    value: float
+    low: float
+    high: float
+
+
+class Measured(msgspec.Struct, frozen=True, kw_only=True):
+    """One exchange: before minus after, summed over the inks; None without both readings."""
+
+    id: str
+    at: dt.datetime
+    from_black: str = msgspec.field(name="from")
+    to_black: str = msgspec.field(name="to")
+    measured_ml: float | None
+
+
+class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
+    """How much ink each exchange of the black wastes, and where all the ink went.
+
+    ``share_of_ink`` is None where no ink was read. Beside the answer itself: the printer, how many rounds of readings
+    it rests on, the inks without a price, and those whose part in an exchange the readings do not tell.
+    """
+
+    directions: tuple[Direction, ...] = ()
+    inks: tuple[InkDirection, ...] = ()
+    account: tuple[InkAccount, ...] = ()
+    ml_per_m2: tuple[InkRate, ...] = ()
+    share_of_ink: float | None = None
+    history: tuple[Measured, ...] = ()
+    printer: str | None = None
+    gauges: int = 0
+    unpriced: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
