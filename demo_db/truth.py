@@ -143,5 +143,6 @@ def _other_lines() -> list[str]:
         f"- The offset of the lit paper enters with the coefficient {LIGHT_COEFFICIENT:.1f} where known, else as 0;",
         "  screen and light have no other effect.",
         f"- A cleaning draws from every ink in the lines: {cleanings}.",
-        f"- One print's ink varies by {PRINT_SPREAD:.0%} of its mean (sd); a changeover's and a cleaning's by {CHANGEOVER_SPREAD:.0%}.",
+        f"- The ink of a print varies by {PRINT_SPREAD:.0%} of its mean (sd),",
+        f"  that of a changeover or a cleaning by {CHANGEOVER_SPREAD:.0%}.",
     ]

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 from urllib.parse import SplitResult, parse_qsl, quote, unquote, urlsplit
 
+from logbook.records.refusal import Refusal
+
 Protocol = Literal["ipp", "ipps", "snmp"]
 
 PORTS: dict[str, int] = {"ipp": 631, "ipps": 631, "snmp": 161}  # RFC 3510, RFC 7472, RFC 3417
@@ -16,7 +18,7 @@ LONGEST = 500
 _HOST = re.compile(r"[A-Za-z0-9._~:%-]{1,253}")
 
 
-class AddressRefused(ValueError):
+class AddressRefused(Refusal):
     """The text is no address of a printer. The message never repeats the text: it may hold a password."""
 
 

@@ -1,7 +1,9 @@
 """Why a printer gave no levels: one plain line each, without anything secret in it."""
 
+from logbook.records.refusal import Refusal
 
-class LinkFailed(Exception):
+
+class LinkFailed(Refusal):
     """The printer gave no levels; the message is one line for the person at the bench."""
 
 

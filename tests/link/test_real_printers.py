@@ -1,0 +1,119 @@
+"""Readings from real servers: an IPP Everywhere printer and a Printer-MIB agent, both on loopback."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import time
+from pathlib import Path
+
+import pytest
+
+from logbook.actions import reading_levels
+from logbook.link import Address, NoAnswer, ask, parse_address
+from logbook.link.supplies import Supply
+from logbook.records import Gauge, Ink, Printer
+from logbook.store import Store, journal, reading
+from tests.link.conftest import Agent
+
+LEVEL_OF_MATTE = "1.3.6.1.2.1.43.11.1.1.9.1.1"
+
+
+def described(store: Store) -> str:
+    """A printer of three inks in the logbook."""
+    inks = tuple(Ink(ink=ink, nominal_ml=350) for ink in ("matte_black", "photo_black", "cyan"))
+    printer = Printer(id="bench-one", name="Bench one", max_width_mm=610, inks=inks, gauge_step_percent=1)
+    journal.write(store, "Bench one described", save=[printer])
+    return printer.id
+
+
+def print_a_job(address: Address, folder: Path) -> None:
+    """Send a job, on which the printer's command moves its levels."""
+    if shutil.which("ipptool") is None:
+        pytest.skip("ipptool is not installed (Debian: cups-ipp-utils)")
+    job, test = folder / "job.jpg", folder / "print.test"
+    job.write_bytes(b"\xff\xd8\xff\xe0 a print")
+    test.write_text(
+        "{ OPERATION Print-Job GROUP operation-attributes-tag ATTR charset attributes-charset utf-8"
+        " ATTR language attributes-natural-language en ATTR uri printer-uri $uri"
+        " ATTR mimeMediaType document-format image/jpeg FILE job.jpg STATUS successful-ok }"
+    )
+    subprocess.run(["ipptool", "-f", str(job), str(address), str(test)], check=True, capture_output=True, timeout=20, cwd=folder)
+
+
+def test_ipp_supplies_come_from_both_lists(ipp_printer: Address) -> None:
+    assert ask(ipp_printer) == (
+        Supply(index=1, name="Matte black", colour="matteBlack", kind="ink", percent=61.0),  # 213.5 of 350 ml
+        Supply(index=2, name="photo black", colour="#000000", kind="ink", percent=None),  # -2
+        Supply(index=3, name="cyan", colour="#00FFFF", kind="ink", percent=7.0),
+    )
+
+
+def test_ipp_levels_that_move_are_logged_once(ipp_printer: Address, store: Store, tmp_path: Path) -> None:
+    printer = described(store)
+    first = reading_levels.in_inks(store, printer, ask(ipp_printer))
+    assert (first.levels, first.not_reported) == ({"matte_black": 61.0, "cyan": 7.0}, ("photo_black",))
+    assert reading_levels.log_reading(store, first, only_moved=True) is not None
+    again = reading_levels.in_inks(store, printer, ask(ipp_printer))
+    assert reading_levels.log_reading(store, again, only_moved=True) is None
+    print_a_job(ipp_printer, tmp_path)
+    moved = moved_levels(store, printer, ipp_printer, first.levels)
+    assert moved == {"matte_black": pytest.approx(57.143), "cyan": 6.0}  # 200 of 350 ml; photo black says -3
+    assert [gauge.levels for gauge in reading.every(store, Gauge)] == [first.levels, moved]
+
+
+def moved_levels(store: Store, printer: str, address: Address, before: dict[str, float]) -> dict[str, float]:
+    """What the printer says once its job is done, logged."""
+    end = time.monotonic() + 10
+    while time.monotonic() < end:
+        now = reading_levels.in_inks(store, printer, ask(address))
+        if len([ink for ink, level in now.levels.items() if level != before[ink]]) == 2:
+            assert reading_levels.log_reading(store, now, only_moved=True) is not None
+            return now.levels
+        time.sleep(0.1)
+    raise AssertionError("the levels did not move")
+
+
+def test_ipp_over_an_encrypted_line(ipp_printer: Address) -> None:
+    encrypted = parse_address(str(ipp_printer).replace("ipp://", "ipps://"))
+    assert ask(encrypted) == ask(ipp_printer)
+
+
+@pytest.mark.parametrize("version", ["", "&version=1"])
+def test_snmp_supplies_come_from_the_table(snmp_printer: Agent, version: str) -> None:
+    assert ask(parse_address(snmp_printer.address.whole + version)) == (
+        Supply(index=1, name="Matte black", kind="ink", percent=60.857),  # 213 of 350
+        Supply(index=2, name="Photo black", kind="ink", percent=None),  # -3 of -2
+        Supply(index=3, name="Waste ink", kind="waste", percent=75.0),  # room for 25 %
+    )
+
+
+def test_snmp_levels_that_move_are_logged(snmp_printer: Agent, store: Store) -> None:
+    printer = described(store)
+    first = reading_levels.in_inks(store, printer, ask(snmp_printer.address))
+    reading_levels.log_reading(store, first)
+    assert [one.shown for one in first.waste] == ["Waste ink: 75 % full"]
+    snmp_printer.say(LEVEL_OF_MATTE, "175")
+    second = reading_levels.in_inks(store, printer, ask(snmp_printer.address))
+    reading_levels.log_reading(store, second, only_moved=True)
+    assert [gauge.levels for gauge in reading.every(store, Gauge)] == [{"matte_black": 60.857}, {"matte_black": 50.0}]
+
+
+def test_a_wrong_community_is_no_answer_and_names_no_community(snmp_printer: Agent) -> None:
+    wrong = parse_address(snmp_printer.address.whole.replace("bench", "hushhush"))
+    with pytest.raises(NoAnswer) as failed:
+        ask(wrong, 0.4)
+    assert "hush" not in str(failed.value)
+
+
+def test_a_reading_takes_a_moment(ipp_printer: Address, snmp_printer: Agent, capsys: pytest.CaptureFixture[str]) -> None:
+    """The time for one reading over each protocol, libraries loaded; 3 s is what a printer gets."""
+    for address in (ipp_printer, snmp_printer.address):
+        ask(address)
+        started = time.perf_counter()
+        for _ in range(5):
+            ask(address)
+        taken_s = (time.perf_counter() - started) / 5
+        with capsys.disabled():
+            print(f"\none reading over {address.protocol}: {1000 * taken_s:.1f} ms")
+        assert taken_s < 1.5
