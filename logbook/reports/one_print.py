@@ -119,8 +119,8 @@ def _namer(store: Store) -> Callable[[str, str | None], str]:
 
 
 def rows(prints: Sequence[Print], name_of: Callable[[str, str | None], str]) -> list[Row]:
-    """The prints side by side: picture, paper, size and so on where they differ, every setting that any of them has."""
-    return [*_of_sheet(prints, name_of), *_of_settings(prints)]
+    """The prints side by side, what differs first: paper, size and so on where they differ, and every setting of any."""
+    return sorted([*_of_sheet(prints, name_of), *_of_settings(prints)], key=lambda row: not row.differs)
 
 
 def _of_sheet(prints: Sequence[Print], name_of: Callable[[str, str | None], str]) -> list[Row]:

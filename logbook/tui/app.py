@@ -8,12 +8,12 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import datetime
 from functools import partial
-from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, cast
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App
 from textual.binding import BindingType
-from textual.filter import LineFilter
+from textual.filter import LineFilter, NoColor
 from textual.reactive import reactive
 from textual.screen import Screen
 
@@ -21,7 +21,7 @@ from logbook.actions.refusal import Refused
 from logbook.tui import bench, everywhere, plain_letters
 from logbook.tui.commands import Command, bindings
 from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
-from logbook.tui.places import SPOTS, kind_of
+from logbook.tui.places import SPOTS, Spot, kind_of
 from logbook.tui.places.place import AnyPlace, Place
 from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
 from logbook.tui.store_thread import StoreThread
@@ -35,14 +35,18 @@ if TYPE_CHECKING:
     from logbook.store.journal import Entry
     from logbook.tui.form import Form
 
+HERE = Path(__file__).parent
 SECONDS_A_SENTENCE_STAYS = 12.0
 SECONDS_BETWEEN_LOOKS = 1.0
 
 
 def _opener(mode: str) -> Callable[[], Screen[Any]]:
     """Builds a place when it is first opened."""
-    spot = next(spot for spot in SPOTS if spot.mode == mode)
-    return lambda: kind_of(spot)()
+    return partial(_build, next(spot for spot in SPOTS if spot.mode == mode))
+
+
+def _build(spot: Spot) -> Screen[Any]:
+    return kind_of(spot)()
 
 
 def _palette() -> type[Provider]:
@@ -55,7 +59,7 @@ def _palette() -> type[Provider]:
 class LogbookApp(App[None]):
     """The logbook on one file. ``clock`` gives the time that new records are written with."""
 
-    CSS_PATH: ClassVar[list[str]] = ["app.tcss", "form.tcss"]
+    CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = [HERE / "app.tcss", HERE / "form.tcss"]
     MODES: ClassVar[dict[str, str | Callable[[], Screen[Any]]]] = {spot.mode: _opener(spot.mode) for spot in SPOTS}
     DEFAULT_MODE = SPOTS[0].mode
     COMMAND_PALETTE_BINDING = "ctrl+p"
@@ -92,8 +96,9 @@ class LogbookApp(App[None]):
         self.theme = TERMINAL if self.no_color else self.settings.theme
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Textual's filters, and plain letters where the terminal has no others."""
-        return [*super().get_line_filters(), self._letters] if self._letters.enabled else super().get_line_filters()
+        """No colour at all where NO_COLOR is set (not greys instead), plain letters where the terminal has no others."""
+        filters = [NoColor()] if self.no_color else super().get_line_filters()
+        return [*filters, self._letters] if self._letters.enabled else filters
 
     async def switch_lights(self) -> None:
         """Go on to the next palette and remember it."""
@@ -109,7 +114,8 @@ class LogbookApp(App[None]):
 
     def _fit_keys(self) -> None:
         """Put the person's own keys in place; what cannot be done is said when the screen is there."""
-        self._keys, complaints = {}, list(self.settings.complaints)
+        self._keys: dict[str, str] = {}
+        complaints = list(self.settings.complaints)
         if self.settings.keys:
             self._keys, refused = keymap(self.settings, self.all_commands())
             complaints += [f"{self._settings_path.name}: {line}" for line in refused]
@@ -295,7 +301,7 @@ class LogbookApp(App[None]):
         return entry
 
     def _key_of(self, name: str) -> str:
-        return self.keymap_now().get(name, Command.registry[name].keys())[0]
+        return self.keymap_now().get(name, Command.registry[name].every_key())[0]
 
     def say(self, sentence: str) -> None:
         """Set a sentence into the rule at the bottom; it stays for some seconds."""

@@ -51,6 +51,9 @@ class Command:
         if not cls.label:
             cls.label = _words(cls.__name__).lower()
         if cls.__dict__.get("key"):
+            known = Command.registry.setdefault(cls.id(), cls)
+            if (known.__module__, known.__qualname__) != (cls.__module__, cls.__qualname__):
+                raise TypeError(f"{cls.__module__} and {known.__module__} both have a command {cls.id()}")
             Command.registry[cls.id()] = cls
 
     @classmethod
@@ -69,7 +72,7 @@ class Command:
         return " ".join((inspect.getdoc(cls) or "").split("\n\n")[0].split())
 
     @classmethod
-    def keys(cls) -> tuple[str, ...]:
+    def every_key(cls) -> tuple[str, ...]:
         """The keys as Textual names them, the plain one first."""
         return tuple(cls.key.split(","))
 

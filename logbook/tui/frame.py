@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
@@ -43,9 +42,9 @@ class Frame(Screen[None]):
         yield SaidLine()
         yield StandingLine()
 
-    def body(self) -> Iterable[ComposeResult] | ComposeResult:
+    def body(self) -> ComposeResult:
         """The widgets between the strip and the hints."""
-        return ()
+        yield from ()
 
     def strip_name(self) -> str:
         """The place shown as open in the strip of names."""

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import inspect
+import textwrap
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -18,7 +20,8 @@ from logbook.tui.commands import Command, key_text
 if TYPE_CHECKING:
     from logbook.tui.places.place import AnyPlace
 
-KEYS_WIDTH = 16
+KEYS_WIDTH = 14
+LABEL_WIDTH = 22
 MOVEMENT = (
     ("↑ ↓  k j", "go up and down", "In every list; page up, page down, g and G go further."),
     ("tab", "go on", "To the next part of the screen or of a form; shift+tab goes back."),
@@ -38,7 +41,7 @@ class Help(ModalScreen[None]):
     DEFAULT_CSS = """
     Help { background: $background; align: left top; }
     Help VerticalScroll { padding: 1 2; background: $background; }
-    Help Static { width: 1fr; height: auto; padding: 0 0 1 0; }
+    Help Static { width: 1fr; height: auto; }
     """
 
     def __init__(self, place: AnyPlace) -> None:
@@ -46,15 +49,22 @@ class Help(ModalScreen[None]):
         self._place = place
 
     def compose(self) -> ComposeResult:
-        keys = self._place.logbook.keymap_now()
         with VerticalScroll():
-            yield Static(Content.styled(self._place.strip_name(), "bold"))
-            yield Static(Content(_paragraphs(self._place)))
-            for commands in (self._place.COMMANDS_HERE, bench.COMMANDS, everywhere.COMMANDS):
-                if commands:
-                    yield Static(Content("\n").join(_line(command, keys) for command in commands))
-            yield Static(Content("\n").join(_words(*line) for line in MOVEMENT))
-            yield Static(Content.styled("esc goes back", "$quiet"))
+            yield Static("")
+
+    def on_resize(self) -> None:
+        """Fold the explanations to the width there is."""
+        self.query_one(Static).update(Content("\n\n").join(self._parts(self.size.width - 4)))
+
+    def _parts(self, width: int) -> Iterable[Content]:
+        keys = self._place.logbook.keymap_now()
+        yield Content.styled(self._place.strip_name(), "bold")
+        yield Content("\n\n".join(textwrap.fill(paragraph, min(width, 76)) for paragraph in _paragraphs(self._place)))
+        for commands in (self._place.COMMANDS_HERE, bench.COMMANDS, everywhere.COMMANDS):
+            if commands:
+                yield Content("\n").join(_line(command, keys, width) for command in commands)
+        yield Content("\n").join(_words(*line, width) for line in MOVEMENT)
+        yield Content.styled("esc goes back", "$quiet")
 
     def action_down(self) -> None:
         """Read on."""
@@ -65,16 +75,19 @@ class Help(ModalScreen[None]):
         self.query_one(VerticalScroll).scroll_up(animate=False)
 
 
-def _paragraphs(place: AnyPlace) -> str:
-    """The place's docstring with its lines joined, paragraphs kept."""
-    written = inspect.getdoc(type(place)) or ""
-    return "\n\n".join(" ".join(paragraph.split()) for paragraph in written.split("\n\n"))
+def _paragraphs(place: AnyPlace) -> list[str]:
+    """The paragraphs of the place's docstring."""
+    return [" ".join(paragraph.split()) for paragraph in (inspect.getdoc(type(place)) or "").split("\n\n")]
 
 
-def _line(command: type[Command], keys: dict[str, tuple[str, ...]]) -> Content:
-    shown = "  ".join(key_text(key) for key in keys.get(command.id(), command.keys()))
-    return _words(shown, command.label, command.explanation())
+def _line(command: type[Command], keys: dict[str, tuple[str, ...]], width: int) -> Content:
+    shown = "  ".join(key_text(key) for key in keys.get(command.id(), command.every_key()))
+    return _words(shown, command.label, command.explanation(), width)
 
 
-def _words(keys: str, label: str, explanation: str) -> Content:
-    return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), f"{label:<22}", (explanation, "$quiet"))
+def _words(keys: str, label: str, explanation: str, width: int) -> Content:
+    """Keys, what they do, and why; the explanation folded beside them."""
+    indent = KEYS_WIDTH + LABEL_WIDTH
+    first, *more = textwrap.wrap(explanation, max(20, min(width, 108) - indent)) or [""]
+    rest = "".join(f"\n{' ' * indent}{line}" for line in more)
+    return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), f"{label:<{LABEL_WIDTH}}", (first + rest, "$quiet"))

@@ -43,7 +43,7 @@ class HintLine(Widget):
         """Key, words and command id of every hint that fits."""
         keys = self.logbook.keymap_now()
         wanted = [
-            (key_text(keys.get(command.id(), command.keys())[0]), command.label, command.id())
+            (key_text(keys.get(command.id(), command.every_key())[0]), command.label, command.id())
             for command in self.commands
             if command.possible(self.logbook)
         ]

@@ -22,7 +22,7 @@ def key_table() -> str:
 
 def _lines(commands: Iterable[type[Command]], where: str) -> list[str]:
     return [
-        _line([key_text(key) for key in command.keys()], f"{command.title()}: {command.explanation()}", where)
+        _line([key_text(key) for key in command.every_key()], f"{command.title()}: {command.explanation()}", where)
         for command in commands
     ]
 

@@ -41,7 +41,7 @@ class EveryCommand(Provider):
                           command.title(), command.explanation())
 
     def _name(self, command: type[Command], title: Content | None = None) -> Content:
-        keys = self._logbook.keymap_now().get(command.id(), command.keys())
+        keys = self._logbook.keymap_now().get(command.id(), command.every_key())
         return Content.assemble(title or command.title(), "  ", (keys_text(keys), "$quiet"))
 
     def _do(self, command: type[Command]) -> partial[None]:

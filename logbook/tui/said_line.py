@@ -20,7 +20,10 @@ class SaidLine(Widget):
 
     def on_mount(self) -> None:
         """Follow what the app says."""
-        self.watch(self.app, "said", lambda: self.refresh(), init=False)
+        self.watch(self.app, "said", self._again, init=False)
+
+    def _again(self) -> None:
+        self.refresh()
 
     def render(self) -> RenderResult:
         said = plain(cast(str, self.app.said))  # type: ignore[attr-defined]

@@ -105,7 +105,7 @@ def keymap(settings: Settings, commands: Iterable[type[Command]]) -> tuple[dict[
             if key in taken:
                 complaints.append(
                     f"key {key_text(key)} already means “{taken[key]}”; “{known[name].label}” keeps "
-                    f"{' '.join(key_text(own) for own in known[name].keys())}"
+                    f"{' '.join(key_text(own) for own in known[name].every_key())}"
                 )
                 del changed[name]
                 break
@@ -120,7 +120,7 @@ def _taken(
         key: other.label
         for name, other in known.items()
         if other is not command and (not command.scope or not other.scope or command.scope == other.scope)
-        for key in changed.get(name, other.keys())
+        for key in changed.get(name, other.every_key())
     }
 
 

@@ -9,9 +9,14 @@ from textual.content import Content
 from textual.widget import Widget
 
 from logbook.records.text import plain
+from logbook.records.wording import ink_text
+from logbook.tui.widgets.numbers_row import shortened
 
 if TYPE_CHECKING:
     from logbook.reports.standing import Standing
+
+
+SHORT_INK = 13
 
 
 class StandingLine(Widget):
@@ -23,7 +28,10 @@ class StandingLine(Widget):
 
     def on_mount(self) -> None:
         """Follow what the app reads."""
-        self.watch(self.app, "standing", lambda: self.refresh(), init=False)
+        self.watch(self.app, "standing", self._again, init=False)
+
+    def _again(self) -> None:
+        self.refresh()
 
     def render(self) -> RenderResult:
         standing = cast("Standing | None", self.app.standing)  # type: ignore[attr-defined]
@@ -31,31 +39,39 @@ class StandingLine(Widget):
 
 
 def standing_words(standing: Standing, width: int) -> Content:
-    """The parts of the line, as many as fit; the verdict keeps its place however narrow it gets."""
-    parts = [Content.assemble((part.name, "$quiet"), part.value) for part in _parts(standing)]
+    """The parts of the line; where the width is short, fewer words say the same."""
     verdict = Content.styled(plain(standing.verdict), "$asks bold" if standing.due else "$foreground")
-    for gap in ("   ", "  "):
+    for parts, gap in ((_parts(standing), "   "), (_parts(standing), "  "), (_short_parts(standing), "  ")):
         line = Content(gap).join([*parts, verdict] if standing.verdict else parts)
         if line.cell_length <= width:
             return line
-    while len(parts) > 1 and Content("  ").join([*parts, verdict]).cell_length > width:
-        parts.pop()
-    return Content("  ").join([*parts, verdict])
+    return line.truncate(width, ellipsis=True)
 
 
-class _Part:
-    """A quiet word and the value it names."""
-
-    def __init__(self, name: str, value: str) -> None:
-        self.name = name
-        self.value = value
-
-
-def _parts(standing: Standing) -> list[_Part]:
-    parts = [_Part("", f"{standing.loaded} loaded")] if standing.loaded else [_Part("no printer yet", "")]
+def _parts(standing: Standing) -> list[Content]:
+    parts = [_part("", f"{standing.loaded} loaded") if standing.loaded else _part("no printer yet", "")]
     if standing.lowest_ink is not None and standing.lowest_percent is not None:
-        parts.append(_Part("lowest: ", f"{plain(standing.lowest_ink.replace('_', ' '))} {standing.lowest_percent:.0f} %"))
+        parts.append(_part("lowest: ", f"{ink_text(standing.lowest_ink)} {standing.lowest_percent:.0f} %"))
     if standing.roll_left_mm is not None:
-        parts.append(_Part("roll ", f"{max(0.0, standing.roll_left_mm) / 1000:.1f} m"))
-    parts.append(_Part("waiting: ", f"matte {standing.waiting.matte}, photo {standing.waiting.photo}"))
-    return parts
+        parts.append(_part("roll ", _metres(standing.roll_left_mm)))
+    waiting = standing.waiting
+    return [*parts, _part("waiting: ", f"matte {waiting.matte}, photo {waiting.photo}")]
+
+
+def _short_parts(standing: Standing) -> list[Content]:
+    """The same for 80 columns."""
+    parts = [_part("", f"{standing.loaded} in") if standing.loaded else _part("no printer yet", "")]
+    if standing.lowest_ink is not None and standing.lowest_percent is not None:
+        parts.append(_part("", f"{shortened(ink_text(standing.lowest_ink), SHORT_INK)} {standing.lowest_percent:.0f}%"))
+    if standing.roll_left_mm is not None:
+        parts.append(_part("roll ", _metres(standing.roll_left_mm).replace(" ", "")))
+    waiting = standing.waiting
+    return [*parts, _part("wait ", f"matte {waiting.matte}, photo {waiting.photo}")]
+
+
+def _part(name: str, value: str) -> Content:
+    return Content.assemble((name, "$quiet"), value)
+
+
+def _metres(mm: float) -> str:
+    return f"{max(0.0, mm) / 1000:.1f} m"

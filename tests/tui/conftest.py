@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import AsyncIterator, Callable
-from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, closing
 from datetime import datetime
 from pathlib import Path
 
@@ -40,3 +41,11 @@ def opened(tmp_path: Path) -> Opened:
             yield pilot
 
     return run
+
+
+@pytest.fixture
+def demo_copy(demo_path: Path, tmp_path: Path) -> Path:
+    """The demonstration in a file of the test's own."""
+    with closing(sqlite3.connect(demo_path)) as source, closing(sqlite3.connect(tmp_path / "demo.db")) as target:
+        source.backup(target)
+    return tmp_path / "demo.db"

@@ -5,8 +5,11 @@ from __future__ import annotations
 from typing import cast
 
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from logbook.tui.app import LogbookApp
+
+WAITED_FOR = ("answer", "standing", "look-up")
 
 
 def app_of(pilot: Pilot[None]) -> LogbookApp:
@@ -23,7 +26,7 @@ async def settled(pilot: Pilot[None]) -> None:
         await pilot.pause()
     for _ in range(3):
         await pilot.pause()
-        await app.workers.wait_for_complete([worker for worker in app.workers if worker.group in ("answer", "standing", "look-up")])
+        await app.workers.wait_for_complete([worker for worker in app.workers if worker.group in WAITED_FOR])
         await app.desk.run(lambda store: None)
     await pilot.pause()
 
@@ -32,6 +35,15 @@ async def press(pilot: Pilot[None], *keys: str) -> None:
     """Press keys one after the other, and wait for what they do."""
     await pilot.press(*keys)
     await settled(pilot)
+
+
+async def search(pilot: Pilot[None], words: str) -> None:
+    """Search for ``words``, put into the line at once, and go on to what was found."""
+    await pilot.press("slash")
+    focused = app_of(pilot).focused
+    assert isinstance(focused, Input)
+    focused.value = words
+    await press(pilot, "enter")
 
 
 def shown(pilot: Pilot[None]) -> str:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding
+from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.content import Content
 from textual.widgets import Static
 
 from logbook.actions.refusal import Refused
@@ -72,7 +71,7 @@ class PrintPage(Place["OnePrint"]):
     """
 
     COMMANDS_HERE = (OtherAttempt, AttemptBefore, DeletePrint, BackToPrints)
-    BINDINGS = [
+    BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         Binding("j,down", "read_on(1)", show=False),
         Binding("k,up", "read_on(-1)", show=False),

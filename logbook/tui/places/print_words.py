@@ -120,5 +120,8 @@ def _light(seen: Seen) -> str:
     lamp = seen.light
     lux = f", {number_text(lamp.illuminance_lx, 0)} lx" if lamp is not None and lamp.illuminance_lx else ""
     under = f"  under {plain(lamp.name)}{lux}" if lamp is not None else ""
-    dry = seen.judgement.hours_dry
-    return under if dry is None else f"{under}, {number_text(dry)} h dry" if under else f"  {number_text(dry)} h dry"
+    hours = seen.judgement.hours_dry
+    if hours is None:
+        return under
+    dry = f"{number_text(hours)} h dry" if hours >= 1 else f"{hours * 60:.0f} min dry"
+    return f"{under}, {dry}" if under else f"  {dry}"

@@ -205,7 +205,7 @@ class Prints(Place[Found]):
             self._lines.fill(found.first, found.lines)
 
     @on(Lines.Chosen)
-    async def _chosen(self, event: Lines.Chosen[Line]) -> None:
+    async def _chosen(self, event: Lines.Chosen) -> None:
         from logbook.tui.places.print_page import PrintPage
 
         await self.app.push_screen(PrintPage(event.row.id))

@@ -11,18 +11,17 @@ from logbook.records.darkness import thirds_in_words, thirds_text
 from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.reports.what_differed import settings_changed
-from logbook.tui.widgets.columns import Column, headings, line
+from logbook.tui.widgets.columns import Column, cell, headings, line, widths
 
 if TYPE_CHECKING:
     from logbook.store.history import Line
 
 WIDE = 108
 NARROW_COLUMNS = (
-    Column("no.", 4, right=True),
-    Column("printed", 9),
-    Column("picture", 14, share=3),
-    Column("try", 3),
-    Column("paper", 12, share=2),
+    Column("no.", 5, right=True),
+    Column("printed", 7),
+    Column("picture", 16, share=1),
+    Column("paper", 14, share=1),
     Column("size cm", 9, right=True),
     Column("result", 6),
     Column("seen", 4, right=True),
@@ -30,8 +29,7 @@ NARROW_COLUMNS = (
 WIDE_COLUMNS = (
     Column("no.", 5, right=True),
     Column("printed", 12),
-    Column("picture", 16, share=4),
-    Column("try", 4),
+    Column("picture", 20, share=4),
     Column("paper", 14, share=2),
     Column("size cm", 9, right=True),
     Column("what differed", 14, share=4),
@@ -49,34 +47,34 @@ def heading_line(width: int) -> Content:
 def print_line(row: Line, width: int, today: date) -> Content:
     """One print in ``width`` cells."""
     columns = _columns(width + 1)
-    return line(columns, _wide(row, today) if columns is WIDE_COLUMNS else _narrow(row, today), width)
+    wide = columns is WIDE_COLUMNS
+    title_width = widths(columns, width)[2]
+    seen = "" if row.darkness is None else thirds_in_words(row.darkness) if wide else thirds_text(row.darkness)
+    differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
+    cells: list[str | Content] = [
+        f"{row.number:04d}",
+        Content.styled(when(row.at, today, long=wide), "$quiet"),
+        _title(row, title_width),
+        plain(row.paper_name),
+        f"{number_text(row.width_mm / 10)}×{number_text(row.height_mm / 10)}",
+        *differed,
+        _result(row),
+        seen,
+    ]
+    return line(columns, cells, width)
 
 
 def _columns(width: int) -> tuple[Column, ...]:
     return WIDE_COLUMNS if width >= WIDE else NARROW_COLUMNS
 
 
-def _narrow(row: Line, today: date) -> list[str | Content]:
-    seen = "" if row.darkness is None else thirds_text(row.darkness)
-    return [*_first(row, when(row.at, today)), _result(row), seen]
-
-
-def _wide(row: Line, today: date) -> list[str | Content]:
-    seen = "" if row.darkness is None else thirds_in_words(row.darkness)
-    differed = Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")
-    return [*_first(row, when(row.at, today, long=True)), differed, _result(row), seen]
-
-
-def _first(row: Line, printed: str) -> list[str | Content]:
-    purpose = "" if row.purpose == "final" else f" · {row.purpose}"
-    return [
-        f"{row.number:04d}",
-        Content.styled(printed, "$quiet"),
-        Content.assemble(plain(row.title), (purpose, "$quiet")),
-        ordinal(row.attempt) if row.attempt > 1 else "",
-        plain(row.paper_name),
-        f"{number_text(row.width_mm / 10)}×{number_text(row.height_mm / 10)}",
-    ]
+def _title(row: Line, width: int) -> Content:
+    """The picture, and at the column's end which attempt it is or that it is no final print."""
+    attempt = ordinal(row.attempt) if row.attempt > 1 else ""
+    aside = " ".join(word for word in ("" if row.purpose == "final" else row.purpose, attempt) if word)
+    if not aside:
+        return cell(plain(row.title), width)
+    return Content.assemble(cell(plain(row.title), width - len(aside) - 1), " ", (aside, "$quiet"))
 
 
 def _result(row: Line) -> Content:
@@ -97,13 +95,15 @@ def ordinal(attempt: int) -> str:
 
 
 def when(at: datetime, today: date, *, long: bool = False) -> str:
-    """The time of a print from today, else its date; the year where it is not this one.
+    """The time of a print from today, else its day; the month and year where it is not this year.
 
     >>> when(datetime(2026, 11, 25, 14, 2), date(2026, 11, 25)), when(datetime(2025, 3, 2, 9, 5), date(2026, 11, 25))
-    ('14:02', '2 Mar 25')
+    ('14:02', 'Mar ’25')
+    >>> when(datetime(2025, 3, 2, 9, 5), date(2026, 11, 25), long=True)
+    '2 Mar 2025'
     """
     if at.date() == today:
         return f"today {at:%H:%M}" if long else f"{at:%H:%M}"
-    if long and at.year == today.year:
-        return f"{at.day} {at:%b %H:%M}"
-    return f"{at.day} {at:%b}" if at.year == today.year else f"{at.day} {at:%b} {at:%Y}" if long else f"{at.day} {at:%b %y}"
+    if at.year == today.year:
+        return f"{at.day} {at:%b %H:%M}" if long else f"{at.day} {at:%b}"
+    return f"{at.day} {at:%b %Y}" if long else f"{at:%b} ’{at:%y}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, Generic, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar
 
 from textual import events
 from textual.binding import Binding, BindingType
@@ -49,7 +49,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     class Wanted(Message):
         """Rows ``first`` to ``last`` (exclusive) are about to be seen and are not here yet."""
 
-        def __init__(self, lines: Lines[Row], first: int, last: int) -> None:
+        def __init__(self, lines: Lines[Any], first: int, last: int) -> None:
             super().__init__()
             self.lines = lines
             self.first = first
@@ -58,7 +58,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     class Chosen(Message):
         """Enter on a row, or a click on the row under the cursor."""
 
-        def __init__(self, lines: Lines[Row], row: Row) -> None:
+        def __init__(self, lines: Lines[Any], row: Any) -> None:
             super().__init__()
             self.lines = lines
             self.row = row
@@ -66,7 +66,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     class Moved(Message):
         """The cursor stands on another row."""
 
-        def __init__(self, lines: Lines[Row], at: int) -> None:
+        def __init__(self, lines: Lines[Any], at: int) -> None:
             super().__init__()
             self.lines = lines
             self.at = at
@@ -147,7 +147,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         place = int(self.scroll_offset.y) + y
-        width = self.size.width
+        width = self.scrollable_content_region.width
         chosen = place == self.at and self._count > 0
         if self._count == 0:
             content = Content.styled(self._empty if y == 0 else "", "$quiet")
