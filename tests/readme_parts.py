@@ -1,0 +1,49 @@
+"""The parts of README that the program itself makes: ``python -m tests.readme_parts`` writes them anew."""
+
+import asyncio
+import re
+from datetime import date
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import logbook
+from logbook.tui.key_table import key_table
+
+ROOT = Path(logbook.__file__).parents[1]
+README = ROOT / "README.md"
+PICTURES = {"today": "1", "tone": "3", "batches": "5"}
+_KEYS = re.compile(r"(<!-- keys: .*? -->\n).*?(<!-- end of keys -->)", re.DOTALL)
+
+
+def with_keys(readme: str) -> str:
+    """README with the key table as the commands have it now."""
+    return _KEYS.sub(lambda found: f"{found[1]}\n{key_table()}\n{found[2]}", readme)
+
+
+async def draw_pictures(folder: Path, today: date) -> None:
+    """Pictures of the demonstration's screens as SVG, drawn by the program."""
+    import demo_db
+    from logbook.tui.app import LogbookApp
+    from tests.tui.conftest import settled
+
+    with TemporaryDirectory() as temporary:
+        path = Path(temporary) / "demonstration.db"
+        demo_db.build(path, today)
+        app = LogbookApp(path, name="demonstration")
+        async with app.run_test(size=(110, 34)) as pilot:
+            for name, key in PICTURES.items():
+                await pilot.press(key)
+                await settled(pilot)
+                (folder / f"{name}.svg").write_text(app.export_screenshot(title="logbook"), encoding="utf-8")
+
+
+def main() -> None:
+    """Write the key table and the pictures."""
+    README.write_text(with_keys(README.read_text(encoding="utf-8")), encoding="utf-8")
+    folder = ROOT / ".github"
+    folder.mkdir(exist_ok=True)
+    asyncio.run(draw_pictures(folder, date(2026, 11, 25)))
+
+
+if __name__ == "__main__":
+    main()
