@@ -31,7 +31,7 @@ from logbook.reports.month_prices import keeper_prices
 from logbook.reports.month_reminders import reminders_of
 from logbook.store import Store, columns, history, reading
 
-__all__ = ["answer"]
+__all__ = ["answer", "prints_of"]
 
 MONTHS = 12
 
@@ -96,6 +96,14 @@ def answer(
         editions=_editions(store),
         reminders=reminders_of(store, review.prints, min(day, _last_day(number))),
     )
+
+
+def prints_of(store: Store, month: str, paper: str | None = None) -> tuple[history.Line, ...]:
+    """The lines of a month's prints (of one paper, where given), in the sequence they were made."""
+    number = month_number(month)
+    prints = columns.prints(store, since=_first_day(number), until=_last_day(number), paper=paper)
+    lines = (history.line(store, str(print_id)) for print_id in prints.id)
+    return tuple(line for line in lines if line is not None)
 
 
 def _review(store: Store, number: int, paper: str | None, printer: str | None, ink: InkFigures) -> _Review:

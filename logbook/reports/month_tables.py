@@ -13,8 +13,8 @@ from logbook.reports.month_words import (
     darkness_text,
     figure,
     last_month,
-    month_title,
     rate_text,
+    short_month,
     upkeep_text,
     year_ago,
 )
@@ -55,7 +55,7 @@ def tables(answer: MonthAnswer) -> list[Table]:
 def comparison(answer: MonthAnswer) -> Table:
     """The month against the month before and the same month a year ago."""
     rows = [row for row in (answer, last_month(answer), year_ago(answer)) if row is not None]
-    heads = [month_title(row.month) + (", running" if row.running else "") for row in rows]
+    heads = [short_month(row.month) + (", so far" if row.running else "") for row in rows]
     return Table(
         title="Against the months before",
         columns=(Column("", right=False), *(Column(head) for head in heads)),

@@ -17,6 +17,7 @@ __all__ = [
     "month_title",
     "rate_text",
     "sentences",
+    "short_month",
     "signal_text",
     "upkeep_text",
 ]
@@ -36,6 +37,16 @@ def month_title(month: str) -> str:
     """
     year, number = month.split("-")
     return f"{MONTH_NAMES[int(number) - 1]} {year}"
+
+
+def short_month(month: str) -> str:
+    """A month in a word and its year.
+
+    >>> short_month("2026-11")
+    'Nov 2026'
+    """
+    year, number = month.split("-")
+    return f"{MONTH_NAMES[int(number) - 1][:3]} {year}"
 
 
 def day_text(day: dt.date) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from logbook.records.text import plain
@@ -79,15 +79,38 @@ def markdown_escaped(text: str) -> str:
 
 
 def wrapped(text: str, width: int = 80) -> str:
-    """Text broken between words into lines of at most ``width`` columns."""
+    """Text broken between words, and inside one that is longer, into lines of at most ``width`` columns.
+
+    >>> wrapped("the ebb at low stair", 10)
+    'the ebb at\\nlow stair'
+    """
     lines, line = [], ""
-    for word in plain(text).split(" "):
+    words = plain(text).split(" ")
+    for word in (piece for whole in words for piece in _pieces(whole, width)):
         if line and cell_width(line) + 1 + cell_width(word) > width:
             lines.append(line)
             line = word
         else:
             line = f"{line} {word}" if line else word
     return "\n".join([*lines, line])
+
+
+def _pieces(word: str, width: int) -> Iterator[str]:
+    while cell_width(word) > width:
+        kept = _beginning(word, width)
+        yield kept
+        word = word[len(kept) :]
+    yield word
+
+
+def _beginning(text: str, width: int) -> str:
+    """As much of the text as goes into ``width`` (>= 2) columns."""
+    room = width
+    for place, character in enumerate(text):
+        room -= _character_width(character)
+        if room < 0:
+            return text[:place]
+    return text
 
 
 def _line(row: Sequence[str], columns: Sequence[Column], widths: Sequence[int]) -> str:
@@ -97,12 +120,7 @@ def _line(row: Sequence[str], columns: Sequence[Column], widths: Sequence[int]) 
 
 def _set(cell: str, width: int, right: bool) -> str:
     if cell_width(cell) > width:
-        kept = ""
-        for character in cell:
-            if cell_width(kept) + _character_width(character) > width - 1:
-                break
-            kept += character
-        cell = f"{kept}…"
+        cell = f"{_beginning(cell, width - 1)}…"
     space = " " * (width - cell_width(cell))
     return f"{space}{cell}" if right else f"{cell}{space}"
 

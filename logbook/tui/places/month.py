@@ -1,29 +1,194 @@
-"""Month."""
+"""Month: the review of one month, against the months before it."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual import on
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.widgets import Static
 
+from logbook.analysis.month import month_name, month_number
+from logbook.tui.commands import Command, bindings
+from logbook.tui.hint_line import HintLine
+from logbook.tui.places.month_papers import PaperRow, paper_heading, paper_line, paper_rows
+from logbook.tui.places.month_views import VIEWS, first_sentence, view_lines
 from logbook.tui.places.place import Place
+from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
+    from logbook.reports.month_model import MonthAnswer
     from logbook.store import Store
+    from logbook.tui.app import LogbookApp
 
 
-class Month(Place[int]):
-    """Month counts the prints in the logbook."""
+def _month(app: LogbookApp) -> Month | None:
+    return app.place if isinstance(app.place, Month) else None
+
+
+class MonthBefore(Command):
+    """Go to the month before."""
+
+    key, label, scope = "left_square_bracket,left", "month before", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        cast(Month, app.place).step(-1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        place = _month(app)
+        return place is not None and place.can_step(-1)
+
+
+class MonthAfter(Command):
+    """Go to the month after."""
+
+    key, label, scope = "right_square_bracket,right", "month after", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        cast(Month, app.place).step(1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        place = _month(app)
+        return place is not None and place.can_step(1)
+
+
+class NextView(Command):
+    """Go on to papers, drift, money, prices and what is due."""
+
+    key, label, scope = "tab,w", "next view", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        cast(Month, app.place).turn_view(1)
+
+
+class ViewBefore(Command):
+    """Go back to the view before."""
+
+    key, label, scope, hinted = "shift+tab,W", "view before", "month", False
+
+    async def run(self, app: LogbookApp) -> None:
+        cast(Month, app.place).turn_view(-1)
+
+
+class SeePrintsOfTheMonth(Command):
+    """Open the month's prints, of the chosen paper where the papers are shown."""
+
+    key, label, scope = "enter", "its prints", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        await cast(Month, app.place).open_prints()
+
+
+class Month(Place["MonthAnswer"]):
+    """The review of a month: what was kept, what it cost, what drifted, what a print must sell for.
+
+    [ and ] go from month to month, tab through the views. Among the papers, enter opens the prints of one;
+    in the other views, all prints of the month. Limits and signals are those of the months before: ▲ marks what
+    left them, and beside it stands what changed just before.
+    """
+
+    SLOW = True
+    COMMANDS_HERE = (MonthBefore, MonthAfter, NextView, ViewBefore, SeePrintsOfTheMonth)
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bindings(COMMANDS_HERE),
+        Binding("j,down", "read_on(1)", show=False),
+        Binding("k,up", "read_on(-1)", show=False),
+        Binding("pagedown", "read_on(12)", show=False),
+        Binding("pageup", "read_on(-12)", show=False),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._month: str | None = None
+        self._view = VIEWS[0]
+        self._answer: MonthAnswer | None = None
+        self._papers: Lines[PaperRow] = Lines(paper_line, id="papers")
 
     def body(self) -> ComposeResult:
-        yield Static("", classes="sentence", markup=False)
+        yield Static("", classes="sentence", id="month-sentence")
+        yield Static("", id="month-views")
+        yield Static("", id="papers-heading")
+        yield self._papers
+        with VerticalScroll(id="review", can_focus=False):
+            yield Static("", id="review-lines")
 
-    def read(self, store: Store) -> int:
-        from logbook.records import Print
-        from logbook.store import reading
+    def read(self, store: Store) -> MonthAnswer:
+        from logbook.reports import month
 
-        return reading.count(store, Print)
+        return month.answer(store, month=self._month, today=self.logbook.now().date())
 
-    def show(self, model: int) -> None:
-        self.query_one(".sentence", Static).update(f"{model} prints are logged.")
+    def show(self, model: MonthAnswer) -> None:
+        self._answer = model
+        self._month = None if model.running else model.month
+        self._draw()
+        # What can be stepped to is known only now.
+        self.query_one(HintLine).refresh()
+
+    def step(self, by: int) -> None:
+        """Go to the month before or after."""
+        if self.can_step(by) and self._answer is not None:
+            self._month = month_name(month_number(self._answer.month) + by)
+            self.ask_again()
+
+    def can_step(self, by: int) -> bool:
+        """Whether there is a month to go to: none before the first print, none after the running month."""
+        if self._answer is None:
+            return False
+        return bool(self._answer.before) if by < 0 else not self._answer.running
+
+    def turn_view(self, by: int) -> None:
+        """Show the next view, or the one before."""
+        self._view = VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)]
+        self.query_one("#review", VerticalScroll).scroll_home(animate=False)
+        self._draw()
+
+    async def open_prints(self) -> None:
+        """Lay the prints of the month over the place."""
+        from logbook.tui.places.month_prints import MonthPrints
+
+        if self._answer is None:
+            return
+        row = self._papers.row if self._view == "papers" else None
+        paper, name = (row.paper, row.name) if row is not None else (None, "")
+        await self.app.push_screen(MonthPrints(self._answer.month, paper, name))
+
+    @on(Lines.Chosen)
+    async def _paper_chosen(self) -> None:
+        await self.open_prints()
+
+    def action_read_on(self, lines: int) -> None:
+        """Read further down, or up."""
+        self.query_one("#review", VerticalScroll).scroll_relative(y=lines, animate=False)
+
+    def on_resize(self) -> None:
+        """Other lines may fit."""
+        self.call_after_refresh(self._draw)
+
+    def _draw(self) -> None:
+        answer = self._answer
+        if answer is None:
+            return
+        papers = self._view == "papers"
+        width = self.query_one("#body").content_size.width - 1
+        self.query_one("#month-sentence", Static).update(Content(first_sentence(answer)))
+        self.query_one("#month-views", Static).update(self._views_line())
+        for selector in ("#papers", "#papers-heading"):
+            self.query_one(selector).display = papers
+        self.query_one("#review").display = not papers
+        if papers:
+            self._papers.show_rows(paper_rows(answer))
+            self.query_one("#papers-heading", Static).update(paper_heading(width))
+            self._papers.focus()
+        else:
+            self.set_focus(None)
+            self.query_one("#review-lines", Static).update(Content("\n").join(view_lines(self._view, answer, width)))
+
+    def _views_line(self) -> Content:
+        """The views by name, the open one in bold between angles."""
+        names = [(f"‹{name}›", "bold") if name == self._view else (f" {name} ", "$quiet") for name in VIEWS]
+        return Content.assemble(*(part for name in names for part in (name, " ")))

@@ -1,0 +1,99 @@
+"""The month as text and as Markdown: 80 columns, words that agree with the figures, and nothing that becomes markup."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+
+import msgspec
+
+from logbook.reports.month import answer
+from logbook.reports.month_markdown import as_markdown
+from logbook.reports.month_text import as_text
+from logbook.reports.table import cell_width, markdown_escaped
+from logbook.store import Store, journal
+from tests.reports import month_log
+from tests.reports.test_month import TODAY, darker_october, review, steady
+
+
+def test_the_sentences_carry_the_figures(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    said = as_text(review(store)).replace("\n", " ").replace("\N{NO-BREAK SPACE}", " ")
+    assert (
+        "Month · October 2026  2 of 5 prints were kept, 1 without a verdict: 40 % (14–73), 2.5 attempts for each keeper." in said
+    )
+    assert "The month cost 37.23: paper 19.99, ink 7.24, changeovers 10.00. A keeper cost 18.62, with redo and scrap." in said
+    assert "Orders done brought 120.00, 82.77 more than the month cost." in said
+    assert "darker than the screen (−0.33 stops, " in said
+    assert "The months before hold too few judged prints to tell a drift." in said
+
+
+def test_no_line_is_wider_than_a_terminal_whatever_the_names(store: Store) -> None:
+    records = [*month_log.furniture(name="写真" * 60, title=month_log.HOSTILE), *month_log.october()]
+    journal.write(store, "wide", save=records)
+    text = as_text(review(store))
+    assert max(cell_width(line) for line in text.splitlines()) <= 80
+    assert "写真" in text
+
+
+def test_control_characters_never_reach_the_terminal(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    told = review(store)
+    paper = msgspec.structs.replace(told.papers[0], name="rag \x1b[31m\x07\u202e")
+    text = as_text(msgspec.structs.replace(told, papers=(paper,)))
+    assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f-\x9f\u202e]", text)
+
+
+def test_a_drift_is_told_with_what_was_just_before(store: Store) -> None:
+    month_log.fill(store, [*steady(range(6, 10)), *darker_october()])
+    text = as_text(review(store)).replace("\n", " ")
+    assert "Tideway Rag 310 turned darker than its limits" in text
+    assert "new roll of Tideway Rag 310" in text
+    assert "profile rag-3, the first time" in text
+    assert "redo and scrap of the week at 100" in text
+
+
+def test_a_month_with_nothing_says_so(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    assert "Nothing was printed in September 2026." in as_text(review(store, "2026-09"))
+    assert "Nothing has been printed yet in November 2026." in as_text(review(store, "2026-11"))
+
+
+def test_what_is_unknown_is_a_dash_and_says_what_would_tell(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    from logbook.reports.month_ink import InkFigures
+
+    text = as_text(answer(store, month="2026-10", today=TODAY, ink=InkFigures())).replace("\n", " ")
+    assert "the ink of 4 prints is not known (read the gauge to tell)" in text
+    assert "what changeovers and cleanings took is not known" in text
+
+
+def test_markdown_shows_text_that_looks_like_markup_literally(store: Store) -> None:
+    records = [*month_log.furniture(name=month_log.HOSTILE, title=month_log.HOSTILE), *month_log.october()]
+    journal.write(store, "hostile", save=records)
+    text = as_markdown(review(store))
+    assert "<" not in text
+    assert "http:" not in text
+    assert r"\*tide\* \| \[wall\]" in text
+    rows = [line for line in text.splitlines() if line.startswith("| ")]
+    for block in re.split(r"\n\n", text):
+        lines = [line for line in block.splitlines() if line.startswith("|")]
+        assert len({len(re.findall(r"(?<!\\)\|", line)) for line in lines}) <= 1
+    assert len(rows) > 20
+
+
+def test_markdown_escapes_what_would_begin_a_block() -> None:
+    assert markdown_escaped("- tide") == r"\- tide"
+    assert markdown_escaped("1. tide") == r"1\. tide"
+    assert markdown_escaped("# tide") == r"\# tide"
+    assert markdown_escaped("---") == r"\---"
+    assert markdown_escaped("2.50") == "2.50"
+    assert markdown_escaped("-0.5") == "-0.5"
+    assert markdown_escaped("a\nb") == "a b"
+
+
+def test_the_day_of_today_chooses_the_month(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    told = answer(store, today=dt.date(2026, 10, 31), ink=month_log.ink())
+    assert (told.month, told.running, told.prints) == ("2026-10", True, 5)
+    assert "Month · October 2026, running" in as_text(told)
