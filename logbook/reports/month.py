@@ -125,7 +125,7 @@ def _review(store: Store, number: int, paper: str | None, printer: str | None, i
         sheets=sheets_of(prints, supplies),
         supplies=supplies,
         income=income_of(prints, reading.every(store, Order)),
-        upkeep={month: upkeep_of(events, month, ink.upkeep) for month in (*months_before(number, MONTHS), number)},
+        upkeep={month: upkeep_of(events, month, ink.waste) for month in (*months_before(number, MONTHS), number)},
         chosen=chosen,
         filtered=paper is not None or printer is not None,
         month=number,

@@ -1,24 +1,50 @@
-"""What the ink answers lend to the month: rates of the prints, and what changeovers and cleanings waste."""
+"""What the ink answers lend to the month: rates of the prints, and what each changeover and cleaning took."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from logbook.records import Bench, Printer
-from logbook.reports import ink_use
-from logbook.reports.month_money import UpkeepRates
+from logbook.analysis.ink import InkUse
+from logbook.analysis.ink_account import measured_ml
+from logbook.analysis.ink_draws import AREA, Column
+from logbook.analysis.ink_log import black_of
+from logbook.records import Bench, Changeover, Cleaning, Printer
+from logbook.reports.ink_columns import price_per_ml
+from logbook.reports.ink_use import ink_use_of
 from logbook.store import Store, reading
 
-__all__ = ["InkFigures", "bench_costs", "ink_figures"]
+__all__ = ["InkFigures", "Waste", "bench_costs", "ink_figures"]
+
+
+@dataclass(frozen=True)
+class Waste:
+    """What one changeover or cleaning took: ml and money, None where the log cannot tell."""
+
+    ink_ml: float | None = None
+    cost: float | None = None
 
 
 @dataclass(frozen=True)
 class InkFigures:
-    """``rates`` in ml per m² of image, by printer and ink; ``upkeep`` by printer."""
+    """``rates`` in ml per m² of image, by printer and ink; ``waste`` by the id of the changeover or cleaning."""
 
     rates: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
-    upkeep: UpkeepRates = field(default_factory=UpkeepRates)
+    waste: Mapping[str, Waste] = field(default_factory=dict)
+
+
+def ink_figures(store: Store) -> InkFigures:
+    """What the log's readings tell of each printer; nothing where there are none."""
+    rates: dict[str, dict[str, float]] = {}
+    waste: dict[str, Waste] = {}
+    own = bench_costs(reading.every(store, Bench))
+    for printer in reading.every(store, Printer):
+        use, prices = ink_use_of(store, printer), price_per_ml(store, printer)
+        found = {ink: fit.interval(AREA) for ink, fit in use.fits.items()}
+        rates[printer.id] = {ink: rate.value for ink, rate in found.items() if rate is not None}
+        waste |= _changeovers(use, reading.where(store, Changeover, "printer", printer.id), prices, own)
+        waste |= _cleanings(use, reading.where(store, Cleaning, "printer", printer.id), prices)
+    return InkFigures(rates=rates, waste=waste)
 
 
 def bench_costs(benches: Iterable[Bench]) -> dict[tuple[str, str], float]:
@@ -26,13 +52,48 @@ def bench_costs(benches: Iterable[Bench]) -> dict[tuple[str, str], float]:
     return {(bench.printer, direction): cost for bench in benches for direction, cost in (bench.changeover_cost or {}).items()}
 
 
-def ink_figures(store: Store) -> InkFigures:
-    """What the log's readings tell of each printer; empty where there are none."""
-    costs: dict[tuple[str, str], float] = {}
-    rates: dict[str, dict[str, float]] = {}
-    for printer in reading.every(store, Printer):
-        rates[printer.id] = {ink: rate.value for ink, rate in ink_use.ink_rates(store, printer.id).items()}
-        for (before, after), cost in ink_use.changeover_cost(store, printer.id).items():
-            costs[printer.id, f"{before}->{after}"] = cost.value
-    costs.update(bench_costs(reading.every(store, Bench)))
-    return InkFigures(rates=rates, upkeep=UpkeepRates(changeover_cost=costs))
+def _changeovers(
+    use: InkUse, done: Iterable[Changeover], prices: dict[str, float], own: Mapping[tuple[str, str], float]
+) -> dict[str, Waste]:
+    """Each changeover by its own readings where it has them, else by the estimate for its direction."""
+    place = {exchange.id: n for n, exchange in enumerate(use.log.exchanges)}
+    directions = dict.fromkeys(exchange.direction for exchange in use.log.exchanges)
+    ml = {direction: use.total(direction) for direction in directions}
+    cost = {direction: use.total(direction, prices) for direction in directions}
+    found = {}
+    for one in done:
+        direction = (one.from_black, one.to_black)
+        measured = measured_ml(use.log, use.fits, place[one.id])
+        usual, spent = ml[direction], cost[direction]
+        noted = own.get((one.printer, f"{one.from_black}->{one.to_black}"))
+        found[one.id] = Waste(
+            ink_ml=measured if measured is not None else usual.value if usual else None,
+            cost=noted if noted is not None else spent.value if spent else None,
+        )
+    return found
+
+
+def _cleanings(use: InkUse, done: Iterable[Cleaning], prices: Mapping[str, float]) -> dict[str, Waste]:
+    """Each cleaning by the rate of its strength; those that belong to a changeover are part of its waste."""
+    loaded = {
+        (cleaning.at, cleaning.strength): black
+        for cleaning, black in zip(use.line.cleanings, use.line.cleaning_black, strict=True)
+    }
+    found = {}
+    for one in done:
+        key = (one.at.timestamp(), one.strength)
+        if key in loaded:
+            found[one.id] = _cleaning(use, use.line.cleaning_rate[one.strength], loaded[key], prices)
+        else:
+            found[one.id] = Waste(ink_ml=0.0, cost=0.0)
+    return found
+
+
+def _cleaning(use: InkUse, column: Column, loaded: str | None, prices: Mapping[str, float]) -> Waste:
+    drawn = {}
+    for ink, fit in use.fits.items():
+        rate = fit.interval(column)
+        if rate is not None and (black_of(ink) in (None, loaded) or loaded is None or not use.log.shared_black_slot):
+            drawn[ink] = rate.value
+    priced = [ml * prices[ink] for ink, ml in drawn.items() if ink in prices]
+    return Waste(ink_ml=sum(drawn.values()) if drawn else None, cost=sum(priced) if priced else None)

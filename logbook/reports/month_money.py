@@ -2,34 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from logbook.analysis.month import known, month_number
+from logbook.analysis.month import known, known_sum, month_number
 from logbook.records import Changeover, Cleaning, Order
+from logbook.reports.month_ink import Waste
 from logbook.reports.month_model import Upkeep
 from logbook.store import columns
 
-__all__ = ["Income", "UpkeepRates", "income_of", "month_of", "upkeep_of"]
+__all__ = ["Income", "income_of", "month_of", "upkeep_of"]
 
 Floats = NDArray[np.float64]
-
-
-@dataclass(frozen=True)
-class UpkeepRates:
-    """What a changeover and a cleaning waste: ml, and money where priced.
-
-    By printer and direction ("matte->photo"), and by printer and strength; ``measured_ml`` by changeover id.
-    """
-
-    changeover_ml: Mapping[tuple[str, str], float] = field(default_factory=dict)
-    changeover_cost: Mapping[tuple[str, str], float] = field(default_factory=dict)
-    measured_ml: Mapping[str, float] = field(default_factory=dict)
-    cleaning_ml: Mapping[tuple[str, str | None], float] = field(default_factory=dict)
-    cleaning_cost: Mapping[tuple[str, str | None], float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -50,11 +37,11 @@ def month_of(day: object) -> int:
     return month_number(str(day)[:7])
 
 
-def upkeep_of(records: Iterable[Changeover | Cleaning], month: int, rates: UpkeepRates) -> tuple[Upkeep, Upkeep]:
-    """Changeovers and cleanings of one month."""
+def upkeep_of(records: Iterable[Changeover | Cleaning], month: int, waste: Mapping[str, Waste]) -> tuple[Upkeep, Upkeep]:
+    """Changeovers and cleanings of one month, each with its ``waste`` by id."""
     mine = [record for record in records if month_of(record.at) == month]
-    changeovers = [_changeover(record, rates) for record in mine if isinstance(record, Changeover)]
-    cleanings = [_cleaning(record, rates) for record in mine if isinstance(record, Cleaning)]
+    changeovers = [waste.get(record.id, Waste()) for record in mine if isinstance(record, Changeover)]
+    cleanings = [waste.get(record.id, Waste()) for record in mine if isinstance(record, Cleaning)]
     return _sum(changeovers), _sum(cleanings)
 
 
@@ -83,21 +70,7 @@ def _rows_by_order(prints: columns.Prints, kept: NDArray[np.bool_]) -> dict[str,
     return found
 
 
-def _changeover(record: Changeover, rates: UpkeepRates) -> tuple[float | None, float | None]:
-    key = (record.printer, f"{record.from_black}->{record.to_black}")
-    return rates.measured_ml.get(record.id, rates.changeover_ml.get(key)), rates.changeover_cost.get(key)
-
-
-def _cleaning(record: Cleaning, rates: UpkeepRates) -> tuple[float | None, float | None]:
-    key = (record.printer, record.strength)
-    return rates.cleaning_ml.get(key), rates.cleaning_cost.get(key)
-
-
-def _sum(parts: list[tuple[float | None, float | None]]) -> Upkeep:
-    ml, cost = ([part[i] for part in parts if part[i] is not None] for i in (0, 1))
-    known = not parts
-    return Upkeep(
-        count=len(parts),
-        ink_ml=float(sum(value or 0.0 for value in ml)) if ml or known else None,
-        cost=float(sum(value or 0.0 for value in cost)) if cost or known else None,
-    )
+def _sum(parts: Sequence[Waste]) -> Upkeep:
+    ml = np.array([part.ink_ml for part in parts], dtype=np.float64)
+    cost = np.array([part.cost for part in parts], dtype=np.float64)
+    return Upkeep(count=len(parts), ink_ml=known_sum(ml), cost=known_sum(cost))

@@ -19,8 +19,7 @@ from logbook.records import (
     Record,
     Stock,
 )
-from logbook.reports.month_ink import InkFigures, bench_costs
-from logbook.reports.month_money import UpkeepRates
+from logbook.reports.month_ink import InkFigures, Waste
 from logbook.store import Store, journal
 
 ZONE = dt.timezone(dt.timedelta(hours=2))
@@ -54,9 +53,9 @@ def at(day: int, hour: int = 10, month: int = 10, year: int = 2026) -> dt.dateti
 
 
 def ink() -> InkFigures:
-    """Rates in ml per m² and the bench's price of a changeover, as the ink answer would give them."""
+    """Rates in ml per m², and the bench's price of a changeover, as readings would give them."""
     rates = {"one": {"cyan": 5.0, "matte_black": 10.0, "photo_black": 8.0}}
-    return InkFigures(rates=rates, upkeep=UpkeepRates(changeover_cost=bench_costs([BENCH])))
+    return InkFigures(rates=rates, waste={"there": Waste(cost=3.5), "back": Waste(cost=6.5)})
 
 
 def sheet(id: str, day: int, **changes: Any) -> Print:
