@@ -78,6 +78,18 @@ class AnotherAttempt(Command):
         await open_form(app, partial(print_model.attempt, print_id=app.chosen_print()), PrintFormScreen)
 
 
+class EditPrint(Command):
+    """Correct what was logged of this print; it keeps its number."""
+
+    key, label = "e", "correct it"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import print_model
+        from logbook.tui.forms.print_form import PrintFormScreen
+
+        await open_form(app, partial(print_model.correction, print_id=app.chosen_print()), PrintFormScreen)
+
+
 class ExchangeTheBlack(Command):
     """Log a changeover: which black goes is known; type the levels before and after it."""
 
@@ -149,6 +161,7 @@ COMMANDS: tuple[type[Command], ...] = (
     JudgeIt,
     AnotherPrint,
     AnotherAttempt,
+    EditPrint,
     ExchangeTheBlack,
     TakeAnOrder,
     ReadTheGauge,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from logbook.store.journal import Entry
 
 STRENGTHS = (Choice("light", "light", "l"), Choice("normal", "normal", "n"), Choice("deep", "deep", "d"))
+FEW, LETTERS, FEWER_LETTERS = 7, 8, 6
 CAUTION = "Keep hands away from the carriage while it moves; mind the maker's instructions and what your place says of ink waste."
 
 
@@ -59,18 +60,22 @@ def printer_in_use(store: Store) -> Printer:
     return printer
 
 
-def columns(inks: Iterable[str], before: dict[str, float]) -> list[Column]:
-    """A cell for each ink, with its last level."""
-    return [Column(ink, short_ink(ink), before.get(ink)) for ink in inks]
+def columns(inks: Sequence[str], before: dict[str, float]) -> list[Column]:
+    """A cell for each ink, with its last level; many inks have less room for their names."""
+    letters = LETTERS if len(inks) <= FEW else FEWER_LETTERS
+    return [Column(ink, short_ink(ink, letters), before.get(ink)) for ink in inks]
 
 
-def short_ink(ink: str) -> str:
-    """An ink's name in the eight cells of a column.
+def short_ink(ink: str, letters: int) -> str:
+    """An ink's name in so many letters.
 
-    >>> short_ink("light_magenta"), short_ink("grey")
-    ('lt magen', 'grey')
+    >>> short_ink("light_magenta", 8), short_ink("light_magenta", 6), short_ink("matte_black", 6)
+    ('lt magen', 'lt mag', 'matte')
     """
-    return ink_text(ink).replace("light ", "lt ").replace("matte black", "matte bk").replace("photo black", "photo bk")[:8]
+    words = ink_text(ink)
+    if len(words) > letters:
+        words = words.replace("light ", "lt ").removesuffix(" black")
+    return words[:letters].rstrip()
 
 
 @dataclass(frozen=True, kw_only=True)

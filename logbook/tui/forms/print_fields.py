@@ -22,71 +22,71 @@ if TYPE_CHECKING:
 PURPOSES: tuple[Purpose, ...] = ("strip", "work", "final")
 INTENTS = ("perceptual", "relative", "absolute", "saturation")
 MANAGERS = ("application", "driver")
-WIDE = 24
+NARROW, WIDE = 22, 38
 FURTHER = "further"
 
 
-def sheet_fields(model: PrintModel, now: datetime) -> Iterator[Field]:
+def sheet_fields(model: PrintModel, now: datetime, wide: int) -> Iterator[Field]:
     """What was printed, on what, for whom."""
     form = model.form
     size = exact_size_text(form.width_mm, form.height_mm) if form.width_mm and form.height_mm else ""
-    yield PickerField("picture", "picture", model.pictures, form.picture, new="picture", width=WIDE)
-    yield PickerField("paper", "paper", model.papers, form.paper, new="paper", width=WIDE)
+    yield PickerField("picture", "picture", model.pictures, form.picture, new="picture", width=wide)
+    yield PickerField("paper", "paper", model.papers, form.paper, new="paper", width=wide)
     yield size_field("size", "size", size)
     yield length_field("border_mm", "border", form.border_mm, zero=True)
-    yield PickerField("stock", "roll or box", model.stock, form.stock, width=WIDE)
+    yield PickerField("stock", "roll or box", model.stock, form.stock, width=wide)
     yield turning_words("purpose", "purpose", PURPOSES, form.purpose, unsaid="")
-    yield PickerField("order", "order", model.orders, form.order, width=WIDE)
+    yield PickerField("order", "order", model.orders, form.order, width=wide)
     edition = edition_text(form.edition_number, form.edition_size)
     yield ParsedField("edition_number", "edition", parse_edition, edition, placeholder="3/25")
-    yield PickerField("screen", "seen on screen", model.screens, form.screen, new="screen", width=WIDE)
-    yield PickerField("printer", "printer", model.printers, form.printer, width=WIDE)
-    yield TextField("note", "note", form.note or "", width=WIDE)
+    yield PickerField("screen", "screen", model.screens, form.screen, new="screen", width=wide)
+    yield PickerField("printer", "printer", model.printers, form.printer, width=wide)
+    yield TextField("note", "note", form.note or "", width=wide)
     yield number_field("ink_ml", "ink, ml", form.ink_ml, low=0)
     shown = form.at.strftime("%Y-%m-%d %H:%M") if form.at is not None else ""
     yield ParsedField("at", "printed at", lambda text: parse_time(text, now), shown, placeholder="now", width=17)
 
 
-def setting_fields(model: PrintModel) -> Iterator[Field]:
+def setting_fields(model: PrintModel, wide: int) -> Iterator[Field]:
     """How the printer was set: the settings every screen knows, then free ones."""
     known = model.form.settings
     for name in ("profile", "media"):
-        yield _text_setting(model, name)
+        yield _text_setting(model, name, wide)
     yield turning_words("intent", "intent", INTENTS, _known(known, "intent"))
     yield turning_switch("black_point_compensation", "black point", _known(known, "black_point_compensation"))
     yield number_field("shadow_lift", "shadow lift", _known(known, "shadow_lift"), low=0, high=64, whole=True)
     yield number_field("brighten_stops", "brightened by", _known(known, "brighten_stops"), low=-20, high=20, aside="stops")
     yield number_field("resolution_dpi", "resolution", _known(known, "resolution_dpi"), low=1, aside="dpi")
     yield turning_switch("bidirectional", "both ways", _known(known, "bidirectional"))
-    yield _text_setting(model, "sharpening")
+    yield _text_setting(model, "sharpening", wide)
     yield number_field("image_ppi", "file", _known(known, "image_ppi"), low=1, aside="ppi")
     yield number_field("scale_percent", "scale", _known(known, "scale_percent"), low=0.01, aside="%")
     yield turning_words("colour_managed_by", "colours by", MANAGERS, _known(known, "colour_managed_by"))
     for name, value in known.items():
         if name not in SETTINGS:
-            yield FreeField(name, value)
-    yield ParsedField(FURTHER, "further", parse_further, placeholder="name=value", width=WIDE)
+            yield FreeField(name, value, wide)
+    yield ParsedField(FURTHER, "further", parse_further, placeholder="name=value", width=wide)
 
 
 def _known(settings: dict[str, Setting], name: str) -> Any:
     return settings.get(name)
 
 
-def _text_setting(model: PrintModel, name: str) -> PickerField:
+def _text_setting(model: PrintModel, name: str, wide: int) -> PickerField:
     value = model.form.settings.get(name)
     options = model.texts[name]
     if value is not None and all(option.id != value for option in options):
         options = (*options, Option(str(value), str(value)))
-    return PickerField(name, setting_label(name), options, None if value is None else str(value), new="value", width=WIDE)
+    return PickerField(name, setting_label(name), options, None if value is None else str(value), new="value", width=wide)
 
 
 class FreeField(TextField):
     """A setting of the person's own; it keeps its type while it is not typed over."""
 
-    def __init__(self, setting: str, value: Setting) -> None:
+    def __init__(self, setting: str, value: Setting, wide: int) -> None:
         self._shown = setting_words(value)
         self._value = value
-        super().__init__(field_name(setting), setting_label(setting)[:13], self._shown, width=WIDE)
+        super().__init__(field_name(setting), setting_label(setting)[:13], self._shown, width=wide)
 
     @property
     def value(self) -> Any:

@@ -16,7 +16,7 @@ from logbook.actions.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting
 from logbook.records.units import exact_length_text, number_text
 from logbook.tui.form import Form
-from logbook.tui.forms.print_fields import FURTHER, field_name, setting_fields, sheet_fields
+from logbook.tui.forms.print_fields import FURTHER, NARROW, WIDE, field_name, setting_fields, sheet_fields
 from logbook.tui.forms.print_words import differs_words, takes_words
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.picker import New, PickerField
@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from logbook.store.journal import Entry
     from logbook.tui.forms.offers import Options
     from logbook.tui.forms.print_model import PrintModel
+
+TWO_WIDE_COLUMNS = 112
 
 
 class PrintFormScreen(Form):
@@ -54,7 +56,8 @@ class PrintFormScreen(Form):
         yield Static("", id="takes", classes="quiet", markup=False)
         yield Static("", id="differs", classes="quiet", markup=False)
         with Horizontal(classes="columns"):
-            for side in (sheet_fields(self.model, self.logbook.now()), setting_fields(self.model)):
+            wide = WIDE if self.app.size.width >= TWO_WIDE_COLUMNS else NARROW
+            for side in (sheet_fields(self.model, self.logbook.now(), wide), setting_fields(self.model, wide)):
                 with Vertical():
                     for field in side:
                         self._at_first[field.name or ""] = field.draft()

@@ -66,8 +66,8 @@ def attempt(store: Store, print_id: str | None) -> PrintModel:
     return _model(store, f"Another attempt at {called(store, known)}", f"attempt {known.id[:32]}", form, before=known)
 
 
-def correction(store: Store, print_id: str) -> PrintModel:
-    """A print as it was logged, to correct it."""
+def correction(store: Store, print_id: str | None) -> PrintModel:
+    """A print as it was logged, else the newest, to correct it."""
     from logbook.actions import log_print
     from logbook.actions.judging import print_to_judge
     from logbook.records import Print

@@ -1,29 +1,173 @@
-"""Today."""
+"""Today: the printer now, the day's prints, and what waits for a judgement."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from textual import on
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import Static
 
+from logbook.records.text import plain
+from logbook.tui.commands import Command
+from logbook.tui.hint_line import HintLine
 from logbook.tui.places.place import Place
+from logbook.tui.widgets.ink_levels import InkLevels
+from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
+    from logbook.reports.today import Today as TodayModel
     from logbook.store import Store
+    from logbook.store.history import Line
+    from logbook.tui.app import LogbookApp
+
+NO_PRINT_YET = ("another-print", "read-the-gauge", "new-cartridge", "fresh-roll-or-box", "take-an-order")
 
 
-class Today(Place[int]):
-    """Today counts the prints in the logbook."""
+class SetUp(Command):
+    """Describe the printer, a paper, a light and a screen: what the logbook has nothing of yet."""
+
+    key, label, scope = "s", "set up", "today"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.setting_up import set_up
+
+        await set_up(app)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return isinstance(app.place, Today) and app.place.steps_left
+
+
+class Today(Place["TodayModel"]):
+    """The printer now, the day's prints, and what waits for a judgement.
+
+    The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it
+    again. n logs another print. Enter opens the print's page. The inks below are as they were last read or put in;
+    the black that is out keeps its last level.
+    """
+
+    COMMANDS_HERE = (SetUp,)
+    HINTS = ("set-up", "one-more-like-this", "judge-it", "another-print", "another-attempt", "exchange-the-black",
+             "take-an-order", "undo")  # fmt: skip
+    DEFAULT_CSS = """
+    Today #day { height: 1; color: $quiet; }
+    Today #now { height: auto; padding: 0 0 1 0; }
+    Today #start { height: auto; display: none; }
+    Today #inks { height: 1; color: $quiet; }
+    Today.-empty #start { display: block; }
+    Today.-empty #headings, Today.-empty #prints { display: none; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.steps_left = False
+        self._lines: Lines[Line] = Lines(self._draw, id="prints")
 
     def body(self) -> ComposeResult:
-        yield Static("", classes="sentence", markup=False)
+        yield Static("", id="day")
+        yield Static("", id="now", classes="sentence")
+        yield Static("", id="start")
+        yield Static("", id="headings")
+        yield self._lines
+        yield Static("", id="inks")
+        yield InkLevels()
 
-    def read(self, store: Store) -> int:
-        from logbook.records import Print
-        from logbook.store import reading
+    def on_mount(self) -> None:
+        """The arrows move the list."""
+        self._lines.focus()
 
-        return reading.count(store, Print)
+    def read(self, store: Store) -> TodayModel:
+        from logbook.reports.today import answer
 
-    def show(self, model: int) -> None:
-        self.query_one(".sentence", Static).update(f"{model} prints are logged.")
+        return answer(store, today=self.logbook.now().date())
+
+    def show(self, model: TodayModel) -> None:
+        from logbook.reports.today import sentences
+
+        self.steps_left = bool(model.steps_left)
+        self.set_class(not model.lines, "-empty")
+        self.query_one("#day", Static).update(day_line(model))
+        self.query_one("#now", Static).update(Content(" ".join((*sentences(model), *_day_words(model)))))
+        self.query_one("#start", Static).update(start_words(model))
+        self._lines.show_rows(model.lines)
+        self._show_headings()
+        self.query_one("#inks", Static).update(Content(_read_words(model)))
+        self.query_one(InkLevels).show(model.levels)
+        self.query_one(HintLine).change(self.hints())
+        self.query_one(HintLine).refresh()
+
+    def hints(self) -> tuple[type[Command], ...]:
+        """Without a print there is none to judge or to log another like it."""
+        return (SetUp, *(Command.registry[name] for name in NO_PRINT_YET)) if self.has_class("-empty") else super().hints()
+
+    def chosen_print(self) -> str | None:
+        return self._lines.row.id if self._lines.row is not None else None
+
+    def on_resize(self) -> None:
+        """Other columns may fit."""
+        self.call_after_refresh(self._show_headings)
+
+    def _show_headings(self) -> None:
+        from logbook.tui.places.prints_columns import heading_line
+
+        self.query_one("#headings", Static).update(heading_line(self._lines.size.width or self.size.width - 2))
+
+    def _draw(self, row: Line, width: int) -> Content:
+        from logbook.tui.places.prints_columns import print_line
+
+        return print_line(row, width, self.logbook.now().date())
+
+    @on(Lines.Chosen)
+    async def _chosen(self, event: Lines.Chosen) -> None:
+        from logbook.tui.places.print_page import PrintPage
+
+        chosen = self.chosen_print()
+        if chosen is not None:
+            await self.app.push_screen(PrintPage(chosen))
+
+
+def day_line(model: TodayModel) -> Content:
+    """The day in words, and the printer."""
+    day = f"{model.today:%A} {model.today.day} {model.today:%B}"
+    return Content(f"{day} · {plain(model.printer)}" if model.printer else day)
+
+
+def _day_words(model: TodayModel) -> tuple[str, ...]:
+    """Said where the list is not of today."""
+    if model.day is None or model.day == model.today:
+        return ()
+    year = f" {model.day.year}" if model.day.year != model.today.year else ""
+    return (f"Nothing is printed today yet; these are of {model.day:%A} {model.day.day} {model.day:%B}{year}.",)
+
+
+def _read_words(model: TodayModel) -> str:
+    known = [level.at for level in model.levels if level.at is not None and level.loaded]
+    if not model.levels:
+        return ""
+    if not known:
+        return "Inks: no level is noted yet. r reads the gauge, w puts a new cartridge in."
+    oldest, newest = min(known).date(), max(known).date()
+    days = f"{newest.day} {newest:%b}" if oldest == newest else f"{oldest.day} {oldest:%b} to {newest.day} {newest:%b}"
+    return f"Inks as last read, {days}"
+
+
+def start_words(model: TodayModel) -> Content:
+    """What to press on an empty logbook."""
+    if model.lines:
+        return Content("")
+    if not model.steps_left:
+        return Content("No print is logged yet. Press n to log the first one.")
+    from logbook.tui.forms.setting_up import WORDS
+
+    steps = [
+        Content.assemble(
+            ("  · " if step in model.steps_left else "  ● "), words, ("" if step in model.steps_left else "  there", "$quiet")
+        )
+        for step, words in WORDS.items()
+    ]
+    nothing = len(model.steps_left) == len(WORDS)
+    first = "This logbook is empty. It wants to know:" if nothing else "Not all is set up yet. The logbook wants to know:"
+    rest = "Press s to go through what is left; each step can be skipped, and is found again on Shelf (7)."
+    return Content("\n").join([Content(first), Content(""), *steps, Content(""), Content(rest)])

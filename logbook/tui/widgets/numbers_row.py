@@ -16,7 +16,7 @@ from textual.widget import Widget
 from logbook.records.text import plain
 from logbook.tui.widgets.field import Field
 
-CELL = 9
+NARROWEST, WIDEST = 7, 9
 LINES = 3
 LONGEST_NUMBER = 7
 
@@ -47,40 +47,42 @@ class NumberCells(Widget, can_focus=True):
         self.at = 0
 
     def _across(self, width: int) -> int:
-        return max(1, width // CELL)
+        return max(1, width // self._cell(width))
+
+    def _cell(self, width: int) -> int:
+        """As narrow as it must be for all cells to stand on one line, where they can."""
+        return max(NARROWEST, min(WIDEST, width // max(1, len(self.columns))))
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Three lines for each row of cells."""
         return LINES * -(-len(self.columns) // self._across(width))
 
     def render(self) -> Content:
-        across = self._across(self.content_size.width)
+        across, cell = self._across(self.content_size.width), self._cell(self.content_size.width)
         lines: list[Content] = []
         for start in range(0, len(self.columns), across):
             places = range(start, min(start + across, len(self.columns)))
-            lines.append(Content("").join(self._words(at) for at in places))
-            lines.append(Content("").join(self._before(at) for at in places))
-            lines.append(Content("").join(self._number(at) for at in places))
+            lines.append(Content("").join(self._words(at, cell) for at in places))
+            lines.append(Content("").join(self._before(at, cell) for at in places))
+            lines.append(Content("").join(self._number(at, cell) for at in places))
         return Content("\n").join(lines)
 
-    def _words(self, at: int) -> Content:
-        words = shortened(plain(self.columns[at].words), CELL - 1)
-        return Content.styled(f"{words:>{CELL - 1}} ", "$foreground" if self.has_focus and at == self.at else "$quiet")
+    def _words(self, at: int, cell: int) -> Content:
+        words = shortened(plain(self.columns[at].words), cell - 1)
+        return Content.styled(f"{words:>{cell - 1}} ", "$foreground" if self.has_focus and at == self.at else "$quiet")
 
-    def _before(self, at: int) -> Content:
+    def _before(self, at: int, cell: int) -> Content:
         before = self.columns[at].before
-        return Content.styled(f"{'' if before is None else f'{before:g}':>{CELL - 1}} ", "$quiet")
+        return Content.styled(f"{'' if before is None else f'{before:g}':>{cell - 1}} ", "$quiet")
 
-    def _number(self, at: int) -> Content:
+    def _number(self, at: int, cell: int) -> Content:
         here = self.has_focus and at == self.at
         shown = self.typed[at] + ("▏" if here else "")
-        return Content.assemble((f"{shown or '·':>{CELL - 1}}", "bold" if here else ""), " ")
+        return Content.assemble((f"{shown or '·':>{cell - 1}}", "bold" if here else ""), " ")
 
     def on_key(self, event: events.Key) -> None:
         """Digits fill the cell; space and enter go on; enter on the last cell is the form's."""
-        if event.key in ("space", "enter", "right", "semicolon") and self._go(1):
-            pass
-        elif event.key == "left" and self._go(-1):
+        if (event.key in ("space", "enter", "right", "semicolon") and self._go(1)) or (event.key == "left" and self._go(-1)):
             pass
         elif event.key == "backspace" and (self.typed[self.at] or self._go(-1)):
             self._type(self.typed[self.at][:-1])
@@ -118,7 +120,7 @@ class NumberCells(Widget, can_focus=True):
     def on_click(self, event: events.Click) -> None:
         """To the clicked cell."""
         across = self._across(self.content_size.width)
-        at = event.y // LINES * across + event.x // CELL
+        at = event.y // LINES * across + event.x // self._cell(self.content_size.width)
         if at < len(self.columns):
             self.at = at
             self.refresh()

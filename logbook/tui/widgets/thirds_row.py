@@ -14,7 +14,7 @@ from logbook.records.darkness import thirds_in_words, thirds_text
 from logbook.tui.widgets.field import Field
 
 LOWEST, HIGHEST = -6, 6
-TICK = 5
+TICK = 4
 DARKER = ("minus", "left", "comma", "less_than_sign")
 LIGHTER = ("plus", "right", "full_stop", "greater_than_sign", "equals_sign")
 
@@ -28,7 +28,7 @@ class ThirdsScale(Widget, can_focus=True):
     """Three lines: the words at both ends, the numbers, and the mark with the darkness in words."""
 
     DEFAULT_CSS = """
-    ThirdsScale { height: 3; width: 66; }
+    ThirdsScale { height: 3; width: 52; }
     """
 
     class Moved(Message):

@@ -1,0 +1,120 @@
+"""Today at the bench: the printer now, the day's prints, and what waits for a judgement."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import msgspec
+
+from logbook.actions import facts, setup
+from logbook.records import Paper, Print
+from logbook.records.fields import Black
+from logbook.records.text import plain
+from logbook.records.units import length_text, size_text
+from logbook.records.wording import ink_text
+from logbook.store import Store, history, lately, reading
+from logbook.store.history import Line
+
+WAITING_SHOWN = 100
+LOW_PERCENT = 10.0  # common practice, no source: a cartridge is ordered well before it is empty
+
+
+class RollNow(msgspec.Struct, frozen=True, kw_only=True):
+    """What is left of the roll or box in use, and how many prints of the last size that makes."""
+
+    paper: str
+    left_mm: float | None = None
+    sheets: int | None = None
+    prints: int | None = None
+    size: str = ""
+
+
+class Today(msgspec.Struct, frozen=True, kw_only=True):
+    """The answer: ``lines`` are the day's prints and, below them, the earlier ones that wait for a judgement.
+
+    ``day`` is the day shown: today, or where nothing was printed today the last day on which something was.
+    """
+
+    today: date
+    day: date | None
+    printer: str = ""
+    loaded: Black | None = None
+    roll: RollNow | None = None
+    waiting: int = 0
+    levels: tuple[facts.InkLevel, ...] = ()
+    lines: tuple[Line, ...] = ()
+    steps_left: tuple[str, ...] = ()
+
+
+def answer(store: Store, *, today: date) -> Today:
+    """Today, as the place shows it."""
+    printer = facts.printer_in_use(store)
+    last = lately.newest_print(store)
+    day = last.at.date() if last is not None else None
+    lines = history.on_day(store, day.isoformat()) if day is not None else []
+    shown = {line.id for line in lines}
+    waiting = [line for line in history.waiting(store, WAITING_SHOWN) if line.purpose != "strip" and line.id not in shown]
+    return Today(
+        today=today,
+        day=day,
+        printer=printer.name if printer is not None else "",
+        loaded=facts.loaded_black(store, printer) if printer is not None else None,
+        roll=_roll(store, last),
+        waiting=lately.waiting_count(store),
+        levels=facts.levels_now(store, printer) if printer is not None else (),
+        lines=(*lines, *waiting),
+        steps_left=setup.steps_left(store),
+    )
+
+
+def sentences(now: Today) -> tuple[str, ...]:
+    """How things stand, in plain words: the printer and its roll; what waits; what runs out."""
+    found = [_printer_words(now), _waiting_words(now), *_low_words(now)]
+    return tuple(words for words in found if words)
+
+
+def _roll(store: Store, last: Print | None) -> RollNow | None:
+    stock = facts.stock_in_use(store)
+    paper = reading.get(store, Paper, stock.paper) if stock is not None else None
+    if stock is None or paper is None:
+        return None
+    left, sheets = facts.roll_left_mm(store, stock), facts.sheets_left(store, stock)
+    across = facts.roll_width_mm(stock, paper)
+    prints = sheets
+    if left is not None and across is not None and last is not None:
+        used = facts.length_used_mm(last.width_mm, last.height_mm, last.border_mm or 0, across)
+        prints = max(0, int(left // used))
+    size = size_text(last.width_mm, last.height_mm) if last is not None else ""
+    return RollNow(paper=paper.name, left_mm=left, sheets=sheets, prints=prints, size=size)
+
+
+def _printer_words(now: Today) -> str:
+    if now.loaded is None:
+        return ""
+    loaded = f"{now.loaded.capitalize()} black is loaded."
+    roll = now.roll
+    if roll is None or (roll.left_mm is None and roll.sheets is None):
+        return loaded
+    if roll.sheets is not None:
+        return f"{loaded} {max(0, roll.sheets)} sheets of {plain(roll.paper)} are left."
+    left = max(0.0, roll.left_mm or 0.0)
+    makes = f", {_about(roll.prints)} at {roll.size}" if roll.prints is not None and roll.size else ""
+    return f"{loaded} {length_text(left)} of the {plain(roll.paper)} roll are left{makes}."
+
+
+def _about(prints: int) -> str:
+    return {0: "not one print", 1: "about one print"}.get(prints, f"about {prints} prints")
+
+
+def _waiting_words(now: Today) -> str:
+    if not now.waiting:
+        return ""
+    return "One print waits for its judgement." if now.waiting == 1 else f"{now.waiting:,} prints wait for their judgement."
+
+
+def _low_words(now: Today) -> tuple[str, ...]:
+    low = [level for level in now.levels if level.loaded and level.percent is not None and level.percent <= LOW_PERCENT]
+    if not low:
+        return ()
+    named = ", ".join(f"{ink_text(level.ink)} at {level.percent:g} %" for level in low)
+    return (f"Nearly empty when last read: {named}.",)
