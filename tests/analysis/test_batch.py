@@ -1,0 +1,178 @@
+"""The plan: exact against all plans there are, and sound in its properties."""
+
+from __future__ import annotations
+
+import datetime as dt
+import time
+from dataclasses import replace
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from logbook.analysis.batch import BatchPlan, plan_batches
+from logbook.analysis.batch_problem import Terms
+from logbook.analysis.bench_days import bench_days
+from logbook.analysis.open_order import OpenOrder, sequence_key
+from tests.analysis.batch_instances import TODAY, Instance, drawn, every_plan
+
+TERMS = Terms(240.0, 50.0, 36.0, 35.0)
+WEEK = (1, 2, 3, 4, 5)
+
+
+def order(name: str, black: str = "matte", minutes: float = 60, promised: int | None = None, **more: float) -> OpenOrder:
+    date = None if promised is None else TODAY + dt.timedelta(days=promised)
+    fields = {"id": name, "black": black, "prints": 1, "minutes": minutes, "taken": TODAY, "promised": date, **more}
+    return msgspec.convert(fields, OpenOrder)
+
+
+def plan_of(*orders: OpenOrder, terms: Terms = TERMS, weekdays: tuple[int, ...] = WEEK) -> BatchPlan:
+    return plan_batches(orders, "matte", terms, TODAY, bench_days(TODAY, weekdays))
+
+
+def changeovers(plan: BatchPlan) -> int:
+    return sum(entry.changeover for entry in plan.entries)
+
+
+@pytest.mark.parametrize("start", range(0, 160, 20))
+def test_no_plan_is_better_than_the_one_found(start: int) -> None:
+    for seed in range(start, start + 20):
+        instance = drawn(seed)
+        plan, best = instance.plan(), every_plan(instance)
+        finished = max(instance.days.index(entry.date) for entry in plan.entries if entry.orders) + 1
+        assert plan.cost.total == pytest.approx(best.cost, abs=1e-6), seed
+        assert (finished, changeovers(plan)) == (best.finished, best.changeovers), seed
+        first = next((one.cost for one in plan.first_exchanges if one.day == instance.days[0]), float("inf"))
+        assert first == pytest.approx(best.exchanged_today, abs=1e-6), seed
+
+
+instances = st.integers(10_000, 30_000).map(lambda seed: drawn(seed, most_orders=9))
+
+
+@given(instances)
+@settings(max_examples=40, deadline=None)
+def test_a_plan_can_be_carried_out(instance: Instance) -> None:
+    plan = instance.plan()
+    loaded, printed = instance.loaded, []
+    for day in sorted({entry.date for entry in plan.entries}):
+        entries = [entry for entry in plan.entries if entry.date == day]
+        assert sum(entry.changeover for entry in entries) <= 1
+        assert [entry.black for entry in entries if not entry.changeover] in ([], [loaded])
+        together = sum(len(entry.orders) + entry.changeover for entry in entries)
+        assert together == 1 or sum(entry.minutes for entry in entries) <= instance.terms.minutes_per_day + 1e-6
+        loaded = entries[-1].black
+        printed += [name for entry in entries for name in entry.orders]
+    for black in ("matte", "photo"):
+        wanted = [one.id for one in sorted(instance.orders, key=sequence_key) if one.black == black]
+        assert [name for name in printed if name in wanted] == wanted
+
+
+@given(instances, st.floats(0, 50))
+@settings(max_examples=40, deadline=None)
+def test_dearer_changeovers_never_bring_more_of_them(instance: Instance, more: float) -> None:
+    terms = instance.terms
+    dearer = replace(terms, cost_to_matte=terms.cost_to_matte + more, cost_to_photo=terms.cost_to_photo + more)
+    plan, other = instance.plan(), replace(instance, terms=dearer).plan()
+    assert changeovers(other) <= changeovers(plan)
+    assert other.cost.total >= plan.cost.total - 1e-6
+
+
+@given(instances)
+@settings(max_examples=40, deadline=None)
+def test_an_order_less_never_costs_more(instance: Instance) -> None:
+    fewer = replace(instance, orders=instance.orders[1:])
+    assert fewer.plan().cost.total <= instance.plan().cost.total + 1e-6
+
+
+@given(instances, st.floats(0, 200))
+@settings(max_examples=40, deadline=None)
+def test_a_longer_bench_day_never_costs_more(instance: Instance, more: float) -> None:
+    longer = replace(instance, terms=replace(instance.terms, minutes_per_day=instance.terms.minutes_per_day + more))
+    assert longer.plan().cost.total <= instance.plan().cost.total + 1e-6
+
+
+@given(instances, st.randoms())
+@settings(max_examples=30, deadline=None)
+def test_the_plan_repeats_exactly_whatever_the_order_of_entry(instance: Instance, shuffle: object) -> None:
+    shuffled = list(instance.orders)
+    shuffle.shuffle(shuffled)  # type: ignore[attr-defined]
+    assert replace(instance, orders=tuple(shuffled)).plan() == instance.plan()
+
+
+@given(instances)
+@settings(max_examples=30, deadline=None)
+def test_the_first_exchange_of_the_plan_is_the_cheapest_of_those_compared(instance: Instance) -> None:
+    plan = instance.plan()
+    days = {one.day: one.cost for one in plan.first_exchanges}
+    assert min(days.values(), default=plan.cost.total) >= plan.cost.total - 1e-6
+    if plan.exchange_on in days:
+        assert days[plan.exchange_on] == pytest.approx(plan.cost.total, abs=1e-6)
+
+
+def test_an_exchange_is_put_off_until_the_loaded_black_is_printed() -> None:
+    plan = plan_of(order("a", minutes=200), order("b", minutes=200), order("c", "photo", promised=20))
+    assert plan.exchange_on == dt.date(2026, 11, 27)
+    assert plan.cost.total == 35.0
+
+
+def test_a_dear_promise_brings_the_exchange_forward() -> None:
+    plan = plan_of(order("a", minutes=200), order("b", minutes=200), order("c", "photo", promised=0, late_cost_per_day=100))
+    assert plan.exchange_on == TODAY
+    assert [entry.orders for entry in plan.entries if entry.date == TODAY] == [("c",)]
+
+
+def test_an_order_longer_than_a_day_takes_a_whole_one_with_nothing_else() -> None:
+    plan = plan_of(order("a", minutes=20), order("b", minutes=500), order("c", minutes=20))
+    assert [(entry.orders, entry.minutes) for entry in plan.entries] == [(("a",), 20.0), (("b",), 500.0), (("c",), 20.0)]
+
+
+def test_no_exchange_fits_beside_an_order_longer_than_a_day() -> None:
+    plan = plan_of(order("a", "photo", minutes=500))
+    assert [(entry.orders, entry.changeover) for entry in plan.entries] == [((), True), (("a",), False)]
+
+
+def test_an_exchange_longer_than_a_day_takes_a_whole_one() -> None:
+    plan = plan_of(order("a", "photo", minutes=20), terms=replace(TERMS, changeover_minutes=300))
+    assert [(entry.date.day, entry.orders) for entry in plan.entries] == [(25, ()), (26, ("a",))]
+
+
+def test_promised_in_the_past_costs_each_calendar_day() -> None:
+    plan = plan_of(order("a", promised=-3, late_cost_per_day=2.0), weekdays=(5,))
+    assert plan.cost.late == 10.0
+    assert plan.entries[0].date == dt.date(2026, 11, 27)
+
+
+def test_waiting_is_paid_from_today() -> None:
+    plan = plan_of(order("a", wait_cost_per_day=0.5), weekdays=(1,))
+    assert plan.cost.waiting == 2.5
+
+
+def test_without_orders_there_is_nothing_to_do_but_the_price_of_exchanging_today_is_known() -> None:
+    plan = plan_of()
+    assert (plan.entries, plan.exchange_on, plan.cost.total) == ((), None, 0.0)
+    assert [(one.day, one.cost) for one in plan.first_exchanges] == [(TODAY, 35.0)]
+
+
+def test_without_a_bench_day_every_order_is_left_out() -> None:
+    plan = plan_of(order("a"), order("b", "photo"), weekdays=())
+    assert (plan.entries, set(plan.left_out)) == ((), {"a", "b"})
+
+
+def test_a_calendar_that_ends_too_soon_keeps_what_was_promised_first() -> None:
+    orders = [order(f"{number}", minutes=200, promised=number) for number in range(4)]
+    plan = plan_batches(orders, "matte", TERMS, TODAY, [TODAY, TODAY + dt.timedelta(days=1)])
+    assert [entry.orders for entry in plan.entries] == [("0",), ("1",)]
+    assert plan.left_out == ("2", "3")
+
+
+def test_ten_thousand_orders_are_planned_in_bounded_time_and_the_last_promised_left_out() -> None:
+    blacks = ("matte", "photo")
+    many = [order(f"{number:05}", blacks[number % 2], 10 + number % 60, promised=number // 20) for number in range(10_000)]
+    start = time.perf_counter()
+    plan = plan_of(*many)
+    assert time.perf_counter() - start < 30
+    planned = [name for entry in plan.entries for name in entry.orders]
+    assert len(planned) + len(plan.left_out) == 10_000
+    assert len(planned) >= 80
+    assert set(planned) == {one.id for one in sorted(many, key=sequence_key)[: len(planned)]}

@@ -1,0 +1,105 @@
+"""The standing rule: its curves, its limits, and its average cost against carrying it out."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from logbook.analysis.numeric.relative_value_iteration import relative_value_iteration
+from logbook.analysis.rule_replay import Day, changeovers_of_rule
+from logbook.analysis.standing_rule import Flow, StandingRule, _Grid, standing_rule
+from tests.analysis.rule_simulation import average_cost
+
+USUAL = Flow(2.6, 1.3, 15, 11, 28.0, 27.0, 0.5)
+
+
+def rule_of(flow: Flow) -> StandingRule:
+    rule = standing_rule(flow)
+    assert rule is not None
+    return rule
+
+
+def test_a_larger_grid_changes_nothing_reported() -> None:
+    rule, most = rule_of(USUAL), 200
+    grid = _Grid(USUAL, most)
+    found = relative_value_iteration(grid.improve, np.zeros((2, most + 1, most + 1)), tolerance=1e-6)
+    stay, exchange = grid.options(found.value)
+    larger = StandingRule(exchange < stay - 1e-5, found.cost, True)
+    assert rule.settled
+    assert (larger.curve("matte"), larger.curve("photo")) == (rule.curve("matte"), rule.curve("photo"))
+    assert larger.average_cost == pytest.approx(rule.average_cost, rel=1e-4)
+
+
+def test_carrying_the_rule_out_costs_what_it_says() -> None:
+    mean, error = average_cost(rule_of(USUAL), USUAL, runs=300, days=1_500, seed=20261125)
+    assert mean == pytest.approx(rule_of(USUAL).average_cost, abs=3.5 * error)
+    assert error < 0.05
+
+
+def test_no_other_threshold_is_cheaper() -> None:
+    best, _ = average_cost(rule_of(USUAL), USUAL, runs=200, days=800, seed=7)
+    for shift in (-5, 6):
+        moved = StandingRule(np.roll(rule_of(USUAL).exchange, (shift, shift), axis=(1, 2)), 0.0, True)
+        other, error = average_cost(moved, USUAL, runs=200, days=800, seed=7)
+        assert other > best - 2 * error
+
+
+def test_the_more_of_the_loaded_black_waits_the_more_of_the_other_it_takes() -> None:
+    for black in ("matte", "photo"):
+        curve = [least for least in rule_of(USUAL).curve(black) if least is not None]
+        assert curve == sorted(curve)
+        assert len(curve) >= 4
+
+
+def test_a_dearer_exchange_waits_for_more_prints() -> None:
+    dear = USUAL._replace(cost_to_matte=56.0, cost_to_photo=54.0)
+    assert (rule_of(dear).curve("matte")[0] or 0) > (rule_of(USUAL).curve("matte")[0] or 0)
+    assert rule_of(dear).average_cost > rule_of(USUAL).average_cost
+
+
+def test_two_blacks_that_are_alike_have_the_same_curve() -> None:
+    rule = rule_of(Flow(2.0, 2.0, 15, 11, 30.0, 30.0, 0.5))
+    assert rule.curve("matte") == rule.curve("photo")
+
+
+def test_the_curve_is_what_the_rule_says() -> None:
+    rule = rule_of(USUAL)
+    least = rule.least_to_exchange("photo", 1)
+    assert least is not None
+    assert rule.says_exchange("photo", least, 1)
+    assert not rule.says_exchange("photo", least - 1, 1)
+
+
+@pytest.mark.parametrize("flow", [Flow(9, 7, 15, 11, 30, 30, 0.5), Flow(1, 1, 0, 0, 30, 30, 0.5)])
+def test_where_more_arrives_than_fits_there_is_no_rule(flow: Flow) -> None:
+    assert standing_rule(flow) is None
+
+
+def test_where_waiting_costs_nothing_no_exchange_ever_pays() -> None:
+    assert set(rule_of(Flow(2, 2, 15, 11, 30, 30, 0.0)).curve("matte")) == {None}
+
+
+def test_where_nothing_arrives_the_last_print_is_fetched_at_once() -> None:
+    rule = rule_of(Flow(0, 0, 15, 11, 30, 30, 0.5))
+    assert rule.curve("matte")[0] == 1
+    assert rule.average_cost == pytest.approx(0.0, abs=1e-4)
+
+
+def test_numbers_beyond_the_grid_are_read_at_its_edge() -> None:
+    rule = rule_of(USUAL)
+    assert rule.says_exchange("matte", 0, 10_000)
+    assert rule.least_to_exchange("matte", 10_000) is None
+
+
+def test_a_large_volume_has_its_numbers_beyond_sixty() -> None:
+    rule = rule_of(Flow(60, 60, 160, 150, 150, 150, 0.25))
+    least = rule.curve("matte")[0]
+    assert least is not None
+    assert least > 60
+
+
+def test_replaying_the_rule_counts_its_exchanges() -> None:
+    rule = rule_of(USUAL)
+    quiet = [Day(2, 0)] * 30
+    assert changeovers_of_rule(rule, USUAL, "matte", quiet) == 0
+    assert changeovers_of_rule(rule, USUAL, "matte", [*quiet, Day(0, 40), *quiet]) == 2
