@@ -147,15 +147,18 @@ def only_one_level(terms: Terms) -> str | None:
 
 
 def _levels(judged: Judged, model: Model, mixed: set[str]) -> list[LevelEffect]:
-    out = []
+    """The levels setting by setting; what is known to matter most comes first."""
+    out: list[list[LevelEffect]] = []
     for number, factor in enumerate(model.terms.factors):
         if len(factor.levels) < 2:
             continue
         darker = np.bincount(factor.codes, judged.rating <= -1, factor.width)
+        own: list[LevelEffect] = []
+        out.append(own)
         for level in range(factor.reported):
             value, sd = model.linear(model.effect_row(number, level))
             standing: Standing = "open" if factor.name in mixed else standing_of(value, sd)
-            out.append(
+            own.append(
                 LevelEffect(
                     factor.name,
                     factor.levels[level],
@@ -166,7 +169,12 @@ def _levels(judged: Judged, model: Model, mixed: set[str]) -> list[LevelEffect]:
                     standing,
                 )
             )
-    return out
+    return [one for own in sorted(out, key=_importance) for one in own]
+
+
+def _importance(own: Sequence[LevelEffect]) -> tuple[int, float]:
+    known = min(("clear", "leaning", "open").index(one.standing) for one in own)
+    return known, -max(abs(one.effect_stops.value) for one in own)
 
 
 def _slopes(model: Model, mixed: set[str]) -> Sequence[SlopeEffect]:

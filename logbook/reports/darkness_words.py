@@ -68,7 +68,7 @@ def level_text(answer: DarknessAnswer, setting: str, level: Value) -> str:
 
 def sentences(answer: DarknessAnswer) -> list[str]:
     """What the answer says, the most important first; one to three sentences each."""
-    said = [opening(answer)]
+    said = [" ".join([opening(answer), *share_sentence(answer)])]
     said += light_sentences(answer)
     said += [answer.missing] if answer.missing else [effects_sentence(answer)]
     said += entangled_sentences(answer)
@@ -83,13 +83,17 @@ def opening(answer: DarknessAnswer) -> str:
     average = answer.average_stops
     if not answer.prints_judged or answer.share_darker is None:
         return "There is nothing to say of darkness yet."
-    share = f"{_percent(answer.share_darker)} were rated darker"
     if average is None:
-        return f"{whose}: {_prints(answer.prints_judged)} judged; {share}."
-    return (
-        f"{whose} come out {darker_in_words(average.value)} on average "
-        f"({interval_text(average)}; {_prints(answer.prints_judged)} judged). {share[:1].upper() + share[1:]}."
-    )
+        return f"{whose}: no average can be given."
+    return f"{whose} come out {darker_in_words(average.value)} on average ({interval_text(average)})."
+
+
+def share_sentence(answer: DarknessAnswer) -> list[str]:
+    """How many were judged, and how many of them rated darker."""
+    if answer.share_darker is None:
+        return []
+    verb = "is" if answer.prints_judged == 1 else "are"
+    return [f"{_prints(answer.prints_judged)} {verb} judged; {_percent(answer.share_darker)} were rated darker."]
 
 
 def light_sentences(answer: DarknessAnswer) -> list[str]:
@@ -134,13 +138,12 @@ def strongest(answer: DarknessAnswer) -> list[SettingAnswer]:
 def _effect_phrase(answer: DarknessAnswer, one: SettingAnswer) -> str:
     effect = one.effect_stops.value
     name = f"{setting_label(one.setting)} {level_text(answer, one.setting, one.level)}"
-    return f"{name} prints {abs(effect):.2f} stops {_direction(effect)} than the average of this setting ({_prints(one.prints)})"
+    return f"{name}: {abs(effect):.2f} stops {_direction(effect)} ({_prints(one.prints)})"
 
 
 def _slope_phrase(one: SlopeAnswer) -> str:
     effect = one.stops_per_unit.value
-    name = f"one more of {setting_label(one.setting)}"
-    return f"{name} prints {abs(effect):.2g} stops {_direction(effect)} ({_prints(one.prints)})"
+    return f"{setting_label(one.setting)}: {abs(effect):.2g} stops {_direction(effect)} for each unit ({_prints(one.prints)})"
 
 
 def _direction(stops: float) -> str:

@@ -19,6 +19,7 @@ from logbook.store import Store, columns, reading
 
 Key = tuple[str, bool, Value]
 EXTREME = 6
+CALIBRATED, INSTALLED = "│", "▾"
 
 
 @dataclass(frozen=True)
@@ -110,9 +111,11 @@ def _marks(store: Store, points: list[TrendPoint]) -> tuple[Mark, ...]:
     if not points:
         return ()
     calibrated = [
-        Mark(one.calibrated.date(), f"{one.name} calibrated", "◇") for one in reading.every(store, Screen) if one.calibrated
+        Mark(one.calibrated.date(), f"{one.name} calibrated", CALIBRATED)
+        for one in reading.every(store, Screen)
+        if one.calibrated
     ]
-    installed = [Mark(one.installed.date(), f"new {ink_text(one.ink)}", "▾") for one in reading.every(store, Cartridge)]
+    installed = [Mark(one.installed.date(), f"new {ink_text(one.ink)}", INSTALLED) for one in reading.every(store, Cartridge)]
     first = dt.date(1970, 1, 1) + dt.timedelta(days=int(points[0].day) - 31)
     last = dt.date(1970, 1, 1) + dt.timedelta(days=int(points[-1].day) + 31)
     within = [one for one in (*calibrated, *installed) if first <= one.day <= last]
