@@ -33,7 +33,7 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def answer(store: Store, *, today: date, verdict: str = "", due: bool = False) -> Standing:
-    """How the printer in use stands; ``verdict`` comes from ``batch_verdict``, which takes longer."""
+    """How the printer in use stands, with the ``verdict`` known so far; ``with_verdict`` takes longer."""
     printer = facts.printer_in_use(store)
     lowest = _lowest(store, printer)
     stock = facts.stock_in_use(store)
@@ -47,6 +47,14 @@ def answer(store: Store, *, today: date, verdict: str = "", due: bool = False) -
         verdict=verdict,
         due=due,
     )
+
+
+def with_verdict(standing: Standing, store: Store, *, today: date) -> Standing:
+    """The same with the batch answer's verdict of ``today``."""
+    from logbook.reports import batch
+
+    line = batch.verdict_line(store, today)
+    return msgspec.structs.replace(standing, verdict=line.text, due=line.due)
 
 
 def waiting(store: Store) -> Waiting:

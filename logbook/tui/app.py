@@ -218,12 +218,11 @@ class LogbookApp(App[None]):
     async def _read_standing(self) -> None:
         from logbook.reports import standing
 
-        today = self.now().date()
-        known = self.standing
+        today, known = self.now().date(), self.standing
         verdict, due = (known.verdict, known.due) if known is not None else ("", False)
-        self.post_message(
-            StandingRead(await self.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due)))
-        )
+        now = await self.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due))
+        self.post_message(StandingRead(now))
+        self.post_message(StandingRead(await self.study.run(partial(standing.with_verdict, now, today=today))))
 
     def on_standing_read(self, event: StandingRead) -> None:
         """Show how the printer stands."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, cast
 
 from textual.app import RenderResult
@@ -10,13 +11,9 @@ from textual.widget import Widget
 
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
-from logbook.tui.widgets.numbers_row import shortened
 
 if TYPE_CHECKING:
     from logbook.reports.standing import Standing
-
-
-SHORT_INK = 13
 
 
 class StandingLine(Widget):
@@ -40,12 +37,27 @@ class StandingLine(Widget):
 
 def standing_words(standing: Standing, width: int) -> Content:
     """The parts of the line; where the width is short, fewer words say the same."""
-    verdict = Content.styled(plain(standing.verdict), "$asks bold" if standing.due else "$foreground")
-    for parts, gap in ((_parts(standing), "   "), (_parts(standing), "  "), (_short_parts(standing), "  ")):
-        line = Content(gap).join([*parts, verdict] if standing.verdict else parts)
+    usual, short = _parts(standing), _short_parts(standing)
+    for parts, verdict, gap in (
+        (usual, standing.verdict, "   "),
+        (usual, standing.verdict, "  "),
+        (short, standing.verdict, "  "),
+        (short, short_verdict(standing.verdict), "  "),
+    ):
+        said = Content.styled(plain(verdict), "$asks bold" if standing.due else "$foreground")
+        line = Content(gap).join([*parts, said] if verdict else parts)
         if line.cell_length <= width:
             return line
     return line.truncate(width, ellipsis=True)
+
+
+def short_verdict(verdict: str) -> str:
+    """The verdict without what can be missed.
+
+    >>> short_verdict("photo batch due Thu 3 Dec")
+    'photo due 3 Dec'
+    """
+    return re.sub(r"\b(Mon|Tue|Wed|Thu|Fri|Sat|Sun) ", "", verdict.replace(" batch", ""))
 
 
 def _parts(standing: Standing) -> list[Content]:
@@ -62,11 +74,20 @@ def _short_parts(standing: Standing) -> list[Content]:
     """The same for 80 columns."""
     parts = [_part("", f"{standing.loaded} in") if standing.loaded else _part("no printer yet", "")]
     if standing.lowest_ink is not None and standing.lowest_percent is not None:
-        parts.append(_part("", f"{shortened(ink_text(standing.lowest_ink), SHORT_INK)} {standing.lowest_percent:.0f}%"))
+        parts.append(_part("", f"{short_ink(standing.lowest_ink)} {standing.lowest_percent:.0f}%"))
     if standing.roll_left_mm is not None:
         parts.append(_part("roll ", _metres(standing.roll_left_mm).replace(" ", "")))
     waiting = standing.waiting
     return [*parts, _part("wait ", f"matte {waiting.matte}, photo {waiting.photo}")]
+
+
+def short_ink(ink: str) -> str:
+    """An ink's name for a narrow line.
+
+    >>> short_ink("light_magenta")
+    'lt magenta'
+    """
+    return ink_text(ink).replace("light ", "lt ")
 
 
 def _part(name: str, value: str) -> Content:

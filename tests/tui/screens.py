@@ -24,11 +24,9 @@ async def settled(pilot: Pilot[None]) -> None:
     while not app.opened and app.is_running:
         await app.desk.run(lambda store: None)
         await pilot.pause()
-    for _ in range(3):
+    while working := [worker for worker in app.workers if worker.group in WAITED_FOR and not worker.is_finished]:
+        await app.workers.wait_for_complete(working)
         await pilot.pause()
-        await app.workers.wait_for_complete([worker for worker in app.workers if worker.group in WAITED_FOR])
-        await app.desk.run(lambda store: None)
-    await pilot.pause()
 
 
 async def press(pilot: Pilot[None], *keys: str) -> None:

@@ -29,12 +29,12 @@ NARROW_COLUMNS = (
 WIDE_COLUMNS = (
     Column("no.", 5, right=True),
     Column("printed", 12),
-    Column("picture", 20, share=4),
-    Column("paper", 14, share=2),
+    Column("picture", 18, share=1),
+    Column("paper", 15, share=1),
     Column("size cm", 9, right=True),
-    Column("what differed", 14, share=4),
+    Column("what differed", 14, share=3),
     Column("result", 6),
-    Column("seen", 15, share=1),
+    Column("seen", 16),
 )
 _ORDINALS = {1: "1st", 2: "2nd", 3: "3rd"}
 
