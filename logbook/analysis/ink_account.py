@@ -97,7 +97,7 @@ def _near(log: InkLog, fits: Mapping[str, InkFit], exchange: int, *, back: bool)
     nearest = found[-1] if back else found[0]
     first, last = sorted((at, nearest.at))
     for fit in fits.values():
-        within = (fit.draws.at >= first) & (fit.draws.at <= last) & (fit.draws.event != -1 - exchange)
+        within = (fit.draws.at >= first) & (fit.draws.at <= last) & (fit.draws.event != len(log.print_at) + exchange)
         if np.any(within & (fit.draws.at != nearest.at if back else within)):
             return None
     return nearest

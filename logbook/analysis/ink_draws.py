@@ -40,7 +40,7 @@ class Split:
 class Draws:
     """Draws on one ink (n,), in time order: when, for which column, how much of it, and its squared area.
 
-    ``event`` (n,) tells which print (0 …) or exchange (-1, -2, … for the first, second, …) it was, 10^9 for cleanings.
+    ``event`` (n,) tells which of the log's prints it was, or, counted on from there, which exchange or free cleaning.
     """
 
     ink: str
@@ -70,16 +70,18 @@ def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
     rows: list[tuple[float, Column, float, int]] = [
         (float(log.print_at[n]), AREA, float(log.print_m2[n]), int(n)) for n in np.flatnonzero(used)
     ]
-    for cleaning, loaded in zip(line.cleanings, line.cleaning_black, strict=True):
+    exchanges_from = len(log.print_at)
+    cleanings_from = exchanges_from + len(line.spans)
+    for n, (cleaning, loaded) in enumerate(zip(line.cleanings, line.cleaning_black, strict=True)):
         if black is None or not log.shared_black_slot or loaded in (black, None):
-            rows.append((cleaning.at, line.cleaning_rate[cleaning.strength], 1.0, 10**9))
+            rows.append((cleaning.at, line.cleaning_rate[cleaning.strength], 1.0, cleanings_from + n))
     splits: list[Split] = []
     own = [cartridge for cartridge in log.cartridges if cartridge.ink == ink]
     for n, span in enumerate(line.spans):
         if black in (None, span.exchange.to_black):
             at, split = _paid(own, span, incoming=black is not None)
             splits += [split] if split else []
-            rows += [] if split else [(at, span.exchange.direction, 1.0, -1 - n)]
+            rows += [] if split else [(at, span.exchange.direction, 1.0, exchanges_from + n)]
     return _in_order(ink, rows, tuple(splits))
 
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from logbook.analysis.ink_log import CleaningDone, Exchange, Floats, InkLog
 
-__all__ = ["Span", "black_loaded", "cleaning_groups", "free_cleanings", "spans"]
+__all__ = ["POOLED", "Span", "black_loaded", "cleaning_groups", "free_cleanings", "spans"]
 
 #: An exchange takes "most of an hour" where its minutes were not noted (common practice, no source).
 USUAL_MINUTES = 60.0
@@ -18,6 +18,8 @@ USUAL_MINUTES = 60.0
 JUST_AFTER = 1e-3
 #: Fewer cleanings of a strength than this are pooled.
 FEWEST_CLEANINGS = 3
+#: What joins the names of strengths that share a rate.
+POOLED = " and "
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,7 @@ def cleaning_groups(cleanings: Sequence[CleaningDone]) -> dict[str | None, str]:
     common = [strength for strength in counts if strength not in rare]
     if rare and sum(counts[strength] for strength in rare) < FEWEST_CLEANINGS and common:
         rare.insert(0, common.pop(common.index(min(common, key=lambda strength: counts[strength]))))
-    pooled = " and ".join(strength or "unnoted" for strength in rare)
+    pooled = POOLED.join(strength or "unnoted" for strength in rare)
     return {strength: strength or "unnoted" for strength in common} | dict.fromkeys(rare, pooled)
 
 

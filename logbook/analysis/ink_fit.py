@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from logbook.analysis.ink_draws import AREA, Column, Draws
+from logbook.analysis.ink_events import POOLED
 from logbook.analysis.ink_log import Floats
 from logbook.analysis.ink_readings import Stretch, Use
 from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance
@@ -29,6 +30,8 @@ __all__ = ["InkFit", "Variation", "as_run", "first_fits", "fit_again", "refitted
 LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
 #: The spread before the log has been asked (common practice, no source).
 USUAL_SPREAD = 0.25
+#: Cleanings of strengths that had to share a rate differ by a factor of a few (common practice, no source).
+POOLED_SPREAD = 0.6
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,15 @@ class Variation:
 
     prints: float
     exchanges: float
+
+    def of(self, columns: Sequence[Column]) -> Floats:
+        """The spread of what a draw takes, for each of ``columns`` (k,)."""
+        return np.array([self._of(column) for column in columns], dtype=np.float64)
+
+    def _of(self, column: Column) -> float:
+        if isinstance(column, tuple):
+            return self.exchanges
+        return self.prints if column == AREA else POOLED_SPREAD if POOLED in column else 0.0
 
 
 @dataclass(frozen=True)
@@ -75,7 +87,8 @@ class InkFit:
 def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use]]], step: float) -> dict[str, InkFit]:
     """Fits with independent rounding: good enough to tell how much was drawn between readings."""
     bare = {ink: _unfitted(draws, runs, uses) for ink, (draws, runs, uses) in levels.items()}
-    return refitted(bare, step)
+    # Twice: what differs between cleanings that share a rate is known only in proportion to that rate.
+    return refitted(refitted(bare, step), step)
 
 
 def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:
@@ -129,9 +142,8 @@ def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: 
     """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit."""
     totals, squares = run.totals(fit.draws), run.squares(fit.draws)
     area = np.array([column == AREA for column in fit.draws.columns])
-    exchanges = np.array([isinstance(column, tuple) for column in fit.draws.columns])
     walk = squares[:, area].sum(axis=1)
-    swings = totals[:, exchanges] @ (common.exchanges * fit.rates[exchanges]) ** 2
+    swings = totals[:, ~area] @ (common.of(fit.draws.columns) * fit.rates)[~area] ** 2
     step_ml = step * run.ml_per_percent
     if again:
         rows = np.vstack([np.zeros(len(area)), totals])

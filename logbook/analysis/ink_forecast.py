@@ -49,7 +49,7 @@ def level_now(log: InkLog, fit: InkFit, now: float) -> Level | None:
         return None
     since = (fit.draws.at > at) & (fit.draws.at <= now)
     drawn = float(np.sum(fit.rates[fit.draws.column[since]] * fit.draws.amount[since]))
-    wandered = fit.spread**2 * float(np.sum(fit.draws.amount[since & (fit.draws.event < 10**9)] ** 2))
+    wandered = fit.spread**2 * float(np.sum(fit.draws.amount[since & (fit.draws.event < len(log.print_at))] ** 2))
     rounding = (scale * log.step_percent) ** 2 / 12.0 if read else 0.0
     return Level(max(0.0, scale * percent - drawn), math.sqrt(rounding + wandered), own[-1].nominal_ml)
 

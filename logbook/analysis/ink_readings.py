@@ -53,12 +53,11 @@ class Stretch:
 
     def totals(self, draws: Draws) -> Floats:
         """What had drawn since the first level, by column, at the others (m - 1, k)."""
-        return np.asarray(_running(draws, draws.amount)[self.upto[1:]] - _running(draws, draws.amount)[self.upto[0]])
+        return _since_first(draws, draws.amount, self.upto)
 
     def squares(self, draws: Draws) -> Floats:
         """Running sum of squared areas and of squared counts, laid out as ``totals``."""
-        running = _running(draws, draws.amount**2)
-        return np.asarray(running[self.upto[1:]] - running[self.upto[0]])
+        return _since_first(draws, draws.amount**2, self.upto)
 
 
 @dataclass(frozen=True)
@@ -99,26 +98,24 @@ def stretches(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[Stretch],
     runs: list[Stretch] = []
     uses: list[Use] = []
     for n, cartridge in enumerate(own):
-        begins, start = _start(log, draws, cartridge)
+        split = next((split.span for split in draws.splits if split.cartridge == cartridge.id), None)
+        begins = cartridge.installed if split is None else max(cartridge.installed, split.at)
         ends = own[n + 1].installed if n + 1 < len(own) else np.inf
-        levels = start + read[bisect_left(at, begins) : bisect_left(at, ends)]
-        if len(levels) < 2:
-            continue
-        scale = cartridge.nominal_ml / 100.0
-        uses.append(_use(draws, cartridge, levels, log.step_percent))
-        runs += [_stretch(cartridge.id, scale, part) for part in _unbroken(levels, log.step_percent)]
+        start, found = _start(draws, cartridge, begins), read[bisect_left(at, begins) : bisect_left(at, ends)]
+        if len(start + found) > 1:
+            uses.append(_use(cartridge, start + found, log.step_percent, split))
+        telling = [level for level in (found if split else start + found) if level.percent > 0.0]
+        parts = _unbroken(telling, log.step_percent) if telling else []
+        runs += [_stretch(cartridge.id, cartridge.nominal_ml / 100.0, part) for part in parts]
     return runs, uses
 
 
-def _start(log: InkLog, draws: Draws, cartridge: CartridgeUse) -> tuple[float, list[_Level]]:
-    """When the readings of a cartridge begin to count, and its level when it was put in, where that counts."""
-    split = next((split for split in draws.splits if split.cartridge == cartridge.id), None)
-    if split is not None:
-        return max(cartridge.installed, split.span.at), []
+def _start(draws: Draws, cartridge: CartridgeUse, begins: float) -> list[_Level]:
+    """The level of a cartridge when it was put in, where that counts."""
     if cartridge.start_percent is None:
-        return cartridge.installed, []
-    upto = int(np.searchsorted(draws.at, cartridge.installed, side="left"))
-    return cartridge.installed, [_Level(cartridge.installed, cartridge.start_percent, upto, cartridge.start_percent >= 100.0)]
+        return []
+    upto = int(np.searchsorted(draws.at, begins, side="left"))
+    return [_Level(cartridge.installed, cartridge.start_percent, upto, cartridge.start_percent >= 100.0)]
 
 
 def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[_Level]]:
@@ -134,7 +131,7 @@ def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[
     return at, [_Level(reading.at, reading.levels[draws.ink], int(n), exact=False) for reading, n in zip(kept, upto, strict=True)]
 
 
-def _use(draws: Draws, cartridge: CartridgeUse, levels: Sequence[_Level], step: float) -> Use:
+def _use(cartridge: CartridgeUse, levels: Sequence[_Level], step: float, split: Span | None) -> Use:
     fell = -np.diff([level.percent for level in levels])
     fell[fell < -step * MORE_THAN_A_STEP] = 0.0
     return Use(
@@ -142,12 +139,15 @@ def _use(draws: Draws, cartridge: CartridgeUse, levels: Sequence[_Level], step: 
         np.array([level.at for level in levels], dtype=np.float64),
         np.array([level.upto for level in levels], dtype=np.int64),
         cartridge.nominal_ml / 100.0 * fell,
-        next((split.span for split in draws.splits if split.cartridge == cartridge.id), None),
+        split,
     )
 
 
 def _unbroken(levels: Sequence[_Level], step: float) -> Iterator[list[_Level]]:
-    """Cut where ink came or went that nothing in the log accounts for; levels with no draw between are one."""
+    """Cut where ink came or went that nothing in the log accounts for; levels with no draw between are one.
+
+    Levels of 0 are left out before: an empty gauge says no more than that.
+    """
     part = [[levels[0]]]
     for before, level in pairwise(levels):
         fell, drew = before.percent - level.percent, level.upto > before.upto
@@ -177,8 +177,9 @@ def _stretch(cartridge: str, scale: float, levels: Sequence[_Level]) -> Stretch:
     return Stretch(cartridge, scale, levels[0].exact, at, percent, upto)
 
 
-def _running(draws: Draws, amount: Floats) -> Floats:
-    """Running sums by column before each draw and after the last: (n + 1, k)."""
-    by_column = np.zeros((len(amount) + 1, len(draws.columns)))
-    by_column[np.arange(1, len(amount) + 1), draws.column] = amount
-    return np.asarray(np.cumsum(by_column, axis=0))
+def _since_first(draws: Draws, amount: Floats, upto: NDArray[np.int64]) -> Floats:
+    """Sums by column since the first of the levels, at the others: (m - 1, k). ``upto`` (m,) counts draws before each."""
+    first, end = int(upto[0]), int(upto[-1])
+    by_column = np.zeros((end - first + 1, len(draws.columns)))
+    by_column[np.arange(1, end - first + 1), draws.column[first:end]] = amount[first:end]
+    return np.asarray(np.cumsum(by_column, axis=0)[upto[1:] - first])

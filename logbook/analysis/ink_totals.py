@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from logbook.analysis.ink_draws import AREA
 from logbook.analysis.ink_fit import InkFit, Variation, as_run
 from logbook.analysis.ink_log import Floats, InkLog
 from logbook.analysis.numeric.interval import Interval
@@ -28,7 +27,7 @@ def direction_total(
     """
     shares: list[Interval] = []
     own = shared = 0.0
-    together = np.zeros(len(log.print_at) + len(log.exchanges))
+    together = np.zeros(_events(log))
     for ink, fit in fits.items():
         rate = fit.interval(direction)
         price = 1.0 if worth is None else worth.get(ink)
@@ -50,8 +49,9 @@ def direction_total(
 
 
 def _moved(log: InkLog, fit: InkFit, common: Variation, place: int) -> Floats:
-    """How far a usual deviation of each print, then of each exchange, moves one of an ink's rates: (prints + exchanges,)."""
-    moved = np.zeros(len(log.print_at) + len(log.exchanges))
+    """How far a usual common deviation of each print, exchange and cleaning moves one of an ink's rates (events,)."""
+    moved = np.zeros(_events(log))
+    deviation = (common.of(fit.draws.columns) * fit.rates)[fit.draws.column] * fit.draws.amount
     for run in fit.stretches:
         if len(run.percent) < 2:
             continue
@@ -60,20 +60,9 @@ def _moved(log: InkLog, fit: InkFit, common: Variation, place: int) -> Floats:
         after = np.cumsum(weights[::-1])[::-1]
         first, last = run.upto[0], run.upto[-1]
         rows = np.searchsorted(run.upto[1:], np.arange(first, last), side="right")
-        event = fit.draws.event[first:last]
-        deviation = _deviations(fit, common)[first:last]
-        noted = deviation > 0.0
-        index = np.where(event >= 0, event, len(log.print_at) - 1 - event)[noted]
-        np.add.at(moved, index, (after[rows] * deviation)[noted])
+        np.add.at(moved, fit.draws.event[first:last], after[rows] * deviation[first:last])
     return moved
 
 
-def _deviations(fit: InkFit, common: Variation) -> Floats:
-    """Usual common deviation of each draw on an ink, in ml; 0 for cleanings."""
-    spread = np.array(
-        [
-            common.prints if column == AREA else common.exchanges if isinstance(column, tuple) else 0.0
-            for column in fit.draws.columns
-        ]
-    )
-    return np.asarray((spread * fit.rates)[fit.draws.column] * fit.draws.amount)
+def _events(log: InkLog) -> int:
+    return len(log.print_at) + len(log.exchanges) + len(log.cleanings)

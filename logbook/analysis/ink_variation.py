@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from logbook.analysis.ink_draws import AREA
+from logbook.analysis.ink_events import POOLED
 from logbook.analysis.ink_fit import InkFit, Variation
 from logbook.analysis.ink_log import black_of
 from logbook.analysis.numeric.nonnegative import nonnegative_least_squares
@@ -55,6 +56,7 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
 def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Between]) -> None:
     area = np.array([column == AREA for column in fit.draws.columns], dtype=bool)
     exchange = np.array([isinstance(column, tuple) for column in fit.draws.columns], dtype=bool)
+    pooled = np.array([POOLED in column for column in fit.draws.columns], dtype=bool)
     for run in fit.stretches:
         totals = np.vstack([np.zeros(len(area)), run.totals(fit.draws)])
         squares = np.vstack([np.zeros(len(area)), run.squares(fit.draws)])
@@ -63,8 +65,9 @@ def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Bet
         swung = np.sqrt(np.diff(totals[:, exchange], axis=0) @ fit.rates[exchange] ** 2)
         rounding = (step * run.ml_per_percent) ** 2 / 6.0
         told = (totals @ fit.rates)[:-1] >= (step * run.ml_per_percent if run.exact else 0.0)
+        told &= np.diff(totals[:, pooled].sum(axis=1)) == 0.0
         for n in np.flatnonzero(told):
-            # Within a step of a full start all inks are rounded alike: their errors do have something to do with each other.
+            # Within a step of a full start all inks are rounded alike, and cleanings that share a rate miss alike.
             between = rounds[float(run.at[n]), float(run.at[n + 1])]
             between.misses.append(float(miss[n]))
             between.prints.append(fit.area_rate * float(np.sqrt(prints[n])))
