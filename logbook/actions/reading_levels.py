@@ -39,12 +39,39 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True):
 
 def keep_address(store: Store, printer: str, text: str) -> Address:
     """Keep the printer's address. ``Refused`` where it is none; what was typed is never repeated."""
-    try:
-        address = parse_address(text)
-    except AddressRefused as refused:
-        raise Refused("address", str(refused)) from None
+    address = typed_address(text)
     preferences.write(store, f"{ADDRESS}:{printer_of(store, printer).id}", address.whole)
     return address
+
+
+def typed_address(text: str, secret: str | None = None) -> Address:
+    """The address typed in a form, with the password or community string typed beside it. ``Refused`` names the field."""
+    try:
+        address = parse_address(text)
+        return address if secret is None else address.with_secret(secret)
+    except AddressRefused as refused:
+        raise Refused("address", str(refused)) from None
+
+
+def change_address(store: Store, printer: str, address: Address | None) -> Entry:
+    """Keep another address, or forget the one there is; what is said of it is safe to show.
+
+    Where it comes without a secret and the printer is asked as before, the secret that is kept stays.
+    """
+    known = printer_of(store, printer)
+    if address is None:
+        forget_address(store, printer)
+        return _unjournaled(f"{known.name} is asked no more")
+    before = address_of(store, printer)
+    if address.secret is None and before is not None and before.asks_the_same(address):
+        address = address.with_secret_of(before)
+    preferences.write(store, f"{ADDRESS}:{printer}", address.whole)
+    return _unjournaled(f"{known.name} is asked at {address}")
+
+
+def _unjournaled(said: str) -> Entry:
+    """What was done to a choice that is kept beside the records: nothing for undo to take back."""
+    return Entry(entry=0, at=now(), said=said, state="nothing")
 
 
 def forget_address(store: Store, printer: str) -> None:
@@ -81,6 +108,13 @@ def keep_matches(store: Store, printer: str, matches: Sequence[Match]) -> None:
         raise Refused("supplies", f"two supplies can't both be {ink_text(twice)}")
     kept = [msgspec.to_builtins(msgspec.structs.replace(match, sure=True)) for match in matches]
     preferences.write(store, f"{MATCHES}:{printer}", kept)
+
+
+def match_supplies(store: Store, printer: str, matches: Sequence[Match]) -> Entry:
+    """``keep_matches`` for a form: what is said of it."""
+    keep_matches(store, printer, matches)
+    inks = sum(match.ink is not None for match in matches)
+    return _unjournaled(f"{inks} {'supply' if inks == 1 else 'supplies'} matched to an ink")
 
 
 def proposed_matches(store: Store, printer: str, supplies: Sequence[Supply]) -> tuple[Match, ...]:
@@ -134,6 +168,18 @@ def log_reading(store: Store, reading: Reading, *, only_moved: bool = False) -> 
     entry = write(store, _said(len(steady), learnt), save=saved)
     gauge_step.keep_seen(store, printer.id, seen)
     return entry
+
+
+def for_form(store: Store, printer: str, supplies: Sequence[Supply], at: datetime | None = None) -> Reading:
+    """A reading to put into a form, for a person to correct and save there. What it tells of the gauge's step is kept."""
+    read = in_inks(store, printer, supplies, at)
+    known = printer_of(store, printer)
+    seen = gauge_step.seen_with(gauge_step.levels_seen(store, printer), read.levels)
+    learnt = gauge_step.learnt(known, seen)
+    if learnt is not None:
+        write(store, f"{known.name}: the gauge moves in steps of {_number(learnt.gauge_step_percent)} %", save=[learnt])
+    gauge_step.keep_seen(store, printer, seen)
+    return msgspec.structs.replace(read, levels=steadied(store, known, read))
 
 
 def steadied(store: Store, printer: Printer, reading: Reading) -> dict[str, float]:

@@ -5,7 +5,7 @@ the protocols are an extra (``printer``), imported when a printer is asked.
 """
 
 from logbook.link.address import Address, AddressRefused, parse_address
-from logbook.link.asking import ask
+from logbook.link.asking import ask, ask_aside
 from logbook.link.failures import LinkFailed, NoAnswer, Nonsense, NotInstalled, Turned
 from logbook.link.matching import Match, matches_still, propose
 from logbook.link.supplies import Supply
@@ -21,6 +21,7 @@ __all__ = [
     "Supply",
     "Turned",
     "ask",
+    "ask_aside",
     "matches_still",
     "parse_address",
     "propose",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 from urllib.parse import SplitResult, parse_qsl, quote, unquote, urlsplit
 
@@ -61,6 +61,25 @@ class Address:
     def __str__(self) -> str:
         port = "" if self.port == PORTS[self.protocol] else f":{self.port}"
         return f"{self.protocol}://{_bracketed(self.host)}{port}{quote(self.path)}"
+
+    @property
+    def open_part(self) -> str:
+        """The address as a person may see and change it: everything but its secret."""
+        return replace(self, secret=None).whole
+
+    def asks_the_same(self, other: Address) -> bool:
+        """Whether both are the same printer, asked by the same name."""
+        return (self.protocol, self.host, self.port, self.user) == (other.protocol, other.host, other.port, other.user)
+
+    def with_secret(self, told: str) -> Address:
+        """The address with a community string, or with the password that goes with its name."""
+        if self.protocol != "snmp" and self.user is None:
+            raise AddressRefused("a password goes with a name: ipp://NAME@HOST/ipp/print")
+        return replace(self, secret=Secret(told))
+
+    def with_secret_of(self, other: Address) -> Address:
+        """The address with the secret of another one."""
+        return replace(self, secret=other.secret)
 
     @property
     def whole(self) -> str:

@@ -6,6 +6,7 @@ import asyncio
 import socket
 import threading
 from collections.abc import Callable, Coroutine, Sequence
+from contextlib import suppress
 from queue import Empty, SimpleQueue
 from typing import Any
 
@@ -32,6 +33,31 @@ def ask(address: Address, timeout_s: float = TIMEOUT_S) -> tuple[Supply, ...]:
             if last == TRIES:
                 raise NoAnswer(f"{address} {failed}; asked {TRIES} times. Is it on and awake, and the address right?") from None
     raise AssertionError("the last try returns or raises")
+
+
+async def ask_aside(address: Address, timeout_s: float = TIMEOUT_S) -> tuple[Supply, ...]:
+    """``ask`` on a thread of its own, for a program with an event loop; leaving the program does not wait for it."""
+    loop = asyncio.get_running_loop()
+    answer: asyncio.Future[tuple[Supply, ...]] = loop.create_future()
+
+    def asked() -> None:
+        try:
+            told: tuple[Supply, ...] | LinkFailed = ask(address, timeout_s)
+        except LinkFailed as failed:
+            told = failed
+        with suppress(RuntimeError):  # the program was left meanwhile
+            loop.call_soon_threadsafe(settle, told)
+
+    def settle(told: tuple[Supply, ...] | LinkFailed) -> None:
+        if answer.done():
+            return
+        if isinstance(told, LinkFailed):
+            answer.set_exception(told)
+        else:
+            answer.set_result(told)
+
+    threading.Thread(target=asked, daemon=True).start()
+    return await answer
 
 
 def _reader(address: Address) -> Reader:

@@ -153,7 +153,30 @@ class FreshRollOrBox(Command):
     async def run(self, app: LogbookApp) -> None:
         from logbook.tui.forms import stock_form
 
-        await open_form(app, stock_form.read, stock_form.StockForm)
+        chosen = getattr(app.place, "chosen_paper", None)
+        await open_form(app, partial(stock_form.read, paper=chosen() if chosen else None), stock_form.StockForm)
+
+
+class PrinterAddress(Command):
+    """Say where the printer answers on the network, so that it can be asked for its ink levels."""
+
+    key, label, hinted = "at", "printer's address", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import printer_link
+
+        await open_form(app, printer_link.read_address, printer_link.AddressForm)
+
+
+class PrinterSupplies(Command):
+    """Ask the printer what it holds, and say which of its supplies is which ink."""
+
+    key, label, hinted = "M", "printer's supplies", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import printer_link
+
+        printer_link.ask_and_match(app)
 
 
 COMMANDS: tuple[type[Command], ...] = (
@@ -168,4 +191,6 @@ COMMANDS: tuple[type[Command], ...] = (
     NewCartridge,
     HeadCleaning,
     FreshRollOrBox,
+    PrinterAddress,
+    PrinterSupplies,
 )

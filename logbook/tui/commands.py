@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 KEY_SIGNS = {
     "question_mark": "?",
+    "at": "@",
     "slash": "/",
     "backslash": "\\",
     "comma": ",",

@@ -174,3 +174,19 @@ def test_the_reading_as_data_has_no_address(store: Store, printer: str) -> None:
         "waste": [{"name": "Waste ink", "full_percent": 75.0}],
         "unmatched": [],
     }
+
+
+def test_a_password_typed_beside_needs_a_name_and_is_hidden(store: Store, printer: str) -> None:
+    with pytest.raises(Refused, match="goes with a name"):
+        reading_levels.typed_address("ipp://192.0.2.7", "hushhush")
+    address = reading_levels.typed_address("ipp://bench@192.0.2.7", "hushhush")
+    assert reading_levels.change_address(store, printer, address).said == "Bench one is asked at ipp://192.0.2.7/ipp/print"
+    assert "hush" not in repr(address) and address.open_part == "ipp://bench@192.0.2.7/ipp/print"
+
+
+def test_a_reading_for_a_form_teaches_the_step_too(store: Store, printer: str) -> None:
+    for level in (80, 79.5, 78, 76, 74, 70, 66):
+        told = reading_levels.for_form(store, printer, with_levels(grey=level))
+    known = reading.get(store, Printer, printer)
+    assert known is not None and known.gauge_step_percent == 0.5
+    assert reading.every(store, Gauge) == [] and told.levels == {"grey": 66}

@@ -15,6 +15,7 @@ from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.tui.form import Form
+from logbook.tui.forms.printer_link import LevelsForm
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.numbers_row import Column, NumbersRow
 from logbook.tui.widgets.picker import Option, PickerField
@@ -94,7 +95,7 @@ def read_exchange(store: Store) -> ExchangeModel:
     return ExchangeModel(ahead=exchanging.exchange_ahead(store, known.printer.id), before=known.before)
 
 
-class ExchangeForm(Form):
+class ExchangeForm(LevelsForm):
     """The exchange of the black: what the gauge showed before and after it."""
 
     draft_name = "changeover"
@@ -125,6 +126,15 @@ class ExchangeForm(Form):
             event.stop()
             event.prevent_default()
 
+    @property
+    def printer(self) -> Printer:
+        return self.model.ahead.printer
+
+    def row_to_fill(self) -> NumbersRow:
+        """The levels before it; once they are there, those after it."""
+        before, after = self.field("before", NumbersRow), self.field("after", NumbersRow)
+        return after if self.focused is after.cells or any(before.cells.typed) else before
+
     def act(self) -> Callable[[Store], Entry]:
         return partial(
             _exchange,
@@ -138,7 +148,7 @@ class ExchangeForm(Form):
         )
 
 
-class GaugeForm(Form):
+class GaugeForm(LevelsForm):
     """A gauge round: one row of numbers in the order of the printer's display."""
 
     draft_name = "gauge"
@@ -153,6 +163,13 @@ class GaugeForm(Form):
         yield Static("", classes="gap")
         words = "The quiet numbers are the last ones known. Space goes on; an ink that was not read stays empty."
         yield Static(words, classes="quiet", markup=False)
+
+    @property
+    def printer(self) -> Printer:
+        return self.model.printer
+
+    def row_to_fill(self) -> NumbersRow:
+        return self.field("levels", NumbersRow)
 
     def act(self) -> Callable[[Store], Entry]:
         levels = self.required("levels")
