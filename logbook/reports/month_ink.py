@@ -58,17 +58,15 @@ def _changeovers(
     """Each changeover by its own readings where it has them, else by the estimate for its direction."""
     place = {exchange.id: n for n, exchange in enumerate(use.log.exchanges)}
     directions = dict.fromkeys(exchange.direction for exchange in use.log.exchanges)
-    ml = {direction: use.total(direction) for direction in directions}
-    cost = {direction: use.total(direction, prices) for direction in directions}
+    usual = {direction: _together(use, direction, prices) for direction in directions}
     found = {}
     for one in done:
         direction = (one.from_black, one.to_black)
         measured = measured_ml(use.log, use.fits, place[one.id])
-        usual, spent = ml[direction], cost[direction]
         noted = own.get((one.printer, f"{one.from_black}->{one.to_black}"))
         found[one.id] = Waste(
-            ink_ml=measured if measured is not None else usual.value if usual else None,
-            cost=noted if noted is not None else spent.value if spent else None,
+            ink_ml=usual[direction].ink_ml if measured is None else measured,
+            cost=usual[direction].cost if noted is None else noted,
         )
     return found
 
@@ -90,10 +88,15 @@ def _cleanings(use: InkUse, done: Iterable[Cleaning], prices: Mapping[str, float
 
 
 def _cleaning(use: InkUse, column: Column, loaded: str | None, prices: Mapping[str, float]) -> Waste:
-    drawn = {}
-    for ink, fit in use.fits.items():
-        rate = fit.interval(column)
-        if rate is not None and (black_of(ink) in (None, loaded) or loaded is None or not use.log.shared_black_slot):
-            drawn[ink] = rate.value
-    priced = [ml * prices[ink] for ink, ml in drawn.items() if ink in prices]
-    return Waste(ink_ml=sum(drawn.values()) if drawn else None, cost=sum(priced) if priced else None)
+    """A cleaning draws on the inks in the lines: every colour, and the black that is loaded."""
+    lone = loaded is None or not use.log.shared_black_slot
+    drawn = [ink for ink in use.fits if lone or black_of(ink) in (None, loaded)]
+    return _together(use, column, prices, drawn)
+
+
+def _together(use: InkUse, column: Column, prices: Mapping[str, float], inks: Iterable[str] | None = None) -> Waste:
+    """What the inks (all where not given) pay for one event of that column."""
+    found = {ink: use.fits[ink].interval(column) for ink in (use.fits if inks is None else inks)}
+    ml = {ink: rate.value for ink, rate in found.items() if rate is not None}
+    priced = [amount * prices[ink] for ink, amount in ml.items() if ink in prices]
+    return Waste(ink_ml=sum(ml.values()) if ml else None, cost=sum(priced) if priced else None)
