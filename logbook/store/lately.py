@@ -109,3 +109,8 @@ def used_values(store: Store, setting: str, limit: int = 30) -> list[str]:
         [path, limit],
     )
     return [str(value) for (value,) in rows]
+
+
+def prints_by_paper(store: Store) -> dict[str, int]:
+    """How many prints there are on each paper."""
+    return dict(store.connection.execute("SELECT paper, count(*) FROM print GROUP BY paper"))

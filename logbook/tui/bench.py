@@ -25,7 +25,7 @@ async def open_form(app: LogbookApp, read: Callable[[Store], Model], make: Calla
     try:
         model = await app.desk.run(read)
     except (Refused, ValueError) as error:
-        app.say(str(error))
+        app.say(error.what if isinstance(error, Refused) else str(error))
         return
     await app.open_form(make(model))
 

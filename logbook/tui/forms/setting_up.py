@@ -36,7 +36,7 @@ async def _next(app: LogbookApp, steps: tuple[str, ...]) -> None:
 
 def _stepped(app: LogbookApp, steps: tuple[str, ...], entry: Entry | None) -> None:
     """Saved or skipped: on to the next step."""
-    app.call_later(_next, app, steps)
+    app.call_next(_next, app, steps)
 
 
 def step_form(step: str, number: int) -> Form:

@@ -231,8 +231,8 @@ class BenchForm(Form):
         yield number_field("changeover_minutes", "an exchange", known.changeover_minutes if known else 45, low=0, aside="minutes")
         costs = (known.changeover_cost if known else None) or {}
         aside = "costs; empty: from the ink it wastes"
-        yield number_field("matte->photo", "matte to photo", costs.get("matte->photo"), low=0, aside=aside)
-        yield number_field("photo->matte", "photo to matte", costs.get("photo->matte"), low=0, aside=aside)
+        yield number_field("matte_to_photo", "matte to photo", costs.get("matte->photo"), low=0, aside=aside)
+        yield number_field("photo_to_matte", "photo to matte", costs.get("photo->matte"), low=0, aside=aside)
         waiting = known.waiting_cost if known else 0.5
         yield number_field("waiting_cost", "waiting", waiting, low=0, aside="costs, each print and bench day")
         rate = known.prints_per_bench_day if known else None
@@ -248,7 +248,8 @@ class BenchForm(Form):
 
         names = ("minutes_per_day", "minutes_per_print", "changeover_minutes")
         fields: dict[str, Any] = {name: self.required(name) for name in names}
-        costs = {name: cost for name in ("matte->photo", "photo->matte") if (cost := self.value(name)) is not None}
+        read = {"matte->photo": self.value("matte_to_photo"), "photo->matte": self.value("photo_to_matte")}
+        costs = {direction: cost for direction, cost in read.items() if cost is not None}
         matte, photo = self.value("matte"), self.value("photo")
         if (matte is None) is not (photo is None):
             raise Refused("matte" if matte is None else "photo", "give both blacks a number, or neither")

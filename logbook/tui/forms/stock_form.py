@@ -22,6 +22,7 @@ from logbook.tui.widgets.text_field import length_field, number_field
 
 if TYPE_CHECKING:
     from logbook.actions.stock import StockAhead
+    from logbook.records import Stock
     from logbook.store import Store
     from logbook.store.journal import Entry
 
@@ -36,10 +37,11 @@ class StockModel:
     paper: str | None
     ahead: dict[str, StockAhead]
     open_papers: frozenset[str]
+    known: Stock | None = None
 
 
-def read(store: Store, paper: str | None = None) -> StockModel:
-    """What the form of a fresh roll needs; without ``paper`` that of the roll in use."""
+def read(store: Store, paper: str | None = None, known: Stock | None = None) -> StockModel:
+    """What the form of a fresh roll needs (without ``paper`` that of the roll in use), or of one to correct."""
     from logbook.actions import facts, stock
     from logbook.records import Paper
     from logbook.store import reading
@@ -53,33 +55,34 @@ def read(store: Store, paper: str | None = None) -> StockModel:
         paper=paper or (used.paper if used is not None else papers[-1].id),
         ahead={one.id: stock.stock_ahead(store, one.id) for one in papers},
         open_papers=frozenset(one.paper for one in facts.open_stock(store)),
+        known=known,
     )
 
 
 class StockForm(Form):
-    """A fresh roll or box: it starts like the last one of its paper."""
-
-    draft_name = "stock"
-    heading = "A fresh roll or box"
+    """A fresh roll or box, which starts like the last one of its paper; or one that is there, to correct it."""
 
     def __init__(self, model: StockModel) -> None:
         super().__init__()
         self.model = model
+        known = model.known
+        self.heading = "A fresh roll or box" if known is None else f"The roll or box opened {known.opened:%d.%m.%y}"
+        self.draft_name = "stock" if known is None else f"stock {known.id[:32]}"
 
     def fields(self) -> Iterable[Widget]:
-        ahead = self.model.ahead.get(self.model.paper or "")
+        ahead = self.model.known or self.model.ahead.get(self.model.paper or "")
         yield PickerField("paper", "paper", self.model.papers, self.model.paper)
         yield length_field("width_mm", "width", ahead.width_mm if ahead else None)
         yield length_field("length_mm", "length", ahead.length_mm if ahead else None, aside="of a roll")
         yield number_field("sheets", "or sheets", ahead.sheets if ahead else None, low=0, whole=True, aside="in a box")
         yield number_field("price", "price", ahead.price if ahead else None, low=0, aside="of all of it")
-        aside = "what is open of this paper" if self.model.paper in self.model.open_papers else "nothing of it is open"
-        yield switch("finish_others", "finishes", True, aside=aside)
+        if self.model.known is None:
+            yield switch("finish_others", "finishes", True, aside=self._finishes(self.model.paper))
         yield Static("What is left of it is worked out from the prints.", classes="quiet", markup=False)
         yield Static(CAUTION, classes="quiet", markup=False)
 
     def on_change(self, field: Field) -> None:
-        if field.name == "paper":
+        if field.name == "paper" and self.model.known is None:
             self._follow_the_paper()
 
     def _follow_the_paper(self) -> None:
@@ -94,14 +97,18 @@ class StockForm(Form):
         for name in ("sheets", "price"):
             number = getattr(ahead, name)
             self.field(name, Field).restore("" if number is None else f"{number:g}")
-        aside = "what is open of this paper" if paper in self.model.open_papers else "nothing of it is open"
-        self.field("finish_others", Field).set_aside(aside)
+        self.field("finish_others", Field).set_aside(self._finishes(paper))
+
+    def _finishes(self, paper: str | None) -> str:
+        return "what is open of this paper" if paper in self.model.open_papers else "nothing of it is open"
 
     def act(self) -> Callable[[Store], Entry]:
         paper = self.required("paper")
         if isinstance(paper, New):
             raise Refused("paper", "there is no such paper yet")
         fields: dict[str, Any] = {name: self.value(name) for name in ("width_mm", "length_mm", "sheets", "price")}
+        if self.model.known is not None:
+            return partial(_correct, stock=self.model.known, paper=paper, **fields)
         return partial(
             _open,
             paper=paper,
@@ -109,6 +116,26 @@ class StockForm(Form):
             finish_others=bool(self.value("finish_others")),
             **fields,
         )
+
+
+def finishing(stock_id: str) -> Callable[[Store], Entry]:
+    """The action that says a roll or box is finished."""
+    return partial(_finish, stock_id=stock_id)
+
+
+def _finish(store: Store, stock_id: str) -> Entry:
+    from logbook.actions import stock
+
+    return stock.finish(store, stock_id)
+
+
+def _correct(store: Store, stock: Stock, **fields: Any) -> Entry:
+    import msgspec
+
+    from logbook.actions import shelf
+    from logbook.actions.writing import made
+
+    return shelf.put(store, made(lambda: msgspec.structs.replace(stock, **fields)))
 
 
 def _open(store: Store, paper: str, **fields: Any) -> Entry:

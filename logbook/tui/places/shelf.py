@@ -1,29 +1,169 @@
-"""Shelf."""
+"""Shelf: papers and their stock, lights, screens, the printer and its bench times."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
+from textual import on
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import Static
 
+from logbook.records.text import plain
+from logbook.tui.bench import open_form
+from logbook.tui.commands import Command
 from logbook.tui.places.place import Place
+from logbook.tui.widgets.columns import Column, line
+from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
+    from logbook.reports.shelf import Row
+    from logbook.reports.shelf import Shelf as ShelfModel
     from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+COLUMNS = (Column("", 25), Column("", 24, share=1), Column("", 14, right=True))
 
 
-class Shelf(Place[int]):
-    """Shelf counts the prints in the logbook."""
+def _shelf(app: LogbookApp) -> Shelf:
+    return cast(Shelf, app.place)
+
+
+class ChangeIt(Command):
+    """Change what is known of this paper, light, screen or printer. Enter does it too."""
+
+    key, label, scope = "e", "change it", "shelf"
+
+    async def run(self, app: LogbookApp) -> None:
+        await _shelf(app).change_it()
+
+
+class AddOne(Command):
+    """Add one more of this kind: a paper, a roll, a light, a screen, a printer."""
+
+    key, label, scope = "plus", "add one", "shelf"
+
+    async def run(self, app: LogbookApp) -> None:
+        await _shelf(app).add_one()
+
+
+class RemoveIt(Command):
+    """Take this off the shelf; refused, with the count, while prints use it."""
+
+    key, label, scope = "d", "remove it", "shelf"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import shelf_opening
+
+        row = _shelf(app).row
+        if row is not None and row.id is not None:
+            await app.save(shelf_opening.removing(row.kind, row.id))
+
+
+class FinishIt(Command):
+    """This roll or box is finished."""
+
+    key, label, scope = "z", "roll is finished", "shelf"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import stock_form
+
+        row = _shelf(app).row
+        if row is None or row.kind != "stock" or row.id is None:
+            app.say("Put the cursor on the roll or box that is finished.")
+            return
+        await app.save(stock_form.finishing(row.id))
+
+
+class ReadAWedge(Command):
+    """Note which step of a printed wedge this paper keeps apart from black."""
+
+    key, label, scope = "W", "read a wedge", "shelf"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import shelf_opening
+        from logbook.tui.forms.shelf_forms import WedgeForm
+
+        paper = _shelf(app).chosen_paper()
+        if paper is None:
+            app.say("Put the cursor on the paper that the wedge is printed on.")
+            return
+        await open_form(app, shelf_opening.reading_wedge(paper), WedgeForm)
+
+
+class Shelf(Place["ShelfModel"]):
+    """Papers and their stock, lights, screens, the printer and its bench times.
+
+    Enter changes the line under the cursor, + adds one more of its kind, d removes it. What is left of a roll is
+    worked out from the prints. f opens a fresh roll of the paper under the cursor, z says that one is finished,
+    W notes the reading of a printed wedge. @ is the address at which the printer tells its ink levels, M says which
+    of its supplies is which ink.
+    """
+
+    COMMANDS_HERE = (ChangeIt, AddOne, RemoveIt, FinishIt, ReadAWedge)
+    HINTS = ("change-it", "add-one", "fresh-roll-or-box", "finish-it", "read-a-wedge", "remove-it", "undo")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._lines: Lines[Row] = Lines(self._draw, id="things")
+        self._fresh = True
 
     def body(self) -> ComposeResult:
-        yield Static("", classes="sentence", markup=False)
+        yield Static("", classes="sentence", id="said")
+        yield self._lines
 
-    def read(self, store: Store) -> int:
-        from logbook.records import Print
-        from logbook.store import reading
+    def on_mount(self) -> None:
+        """The arrows move the list."""
+        self._lines.focus()
 
-        return reading.count(store, Print)
+    def read(self, store: Store) -> ShelfModel:
+        from logbook.reports.shelf import answer
 
-    def show(self, model: int) -> None:
-        self.query_one(".sentence", Static).update(f"{model} prints are logged.")
+        return answer(store, today=self.logbook.now().date())
+
+    def show(self, model: ShelfModel) -> None:
+        from logbook.reports.shelf import sentence
+
+        self.query_one("#said", Static).update(Content(sentence(model)))
+        self._lines.show_rows(model.rows)
+        if self._fresh:
+            self._fresh = False
+            self._lines.at = 1
+
+    @property
+    def row(self) -> Row | None:
+        """The line under the cursor."""
+        return self._lines.row
+
+    def chosen_paper(self) -> str | None:
+        """The paper under the cursor, or that of the roll under it."""
+        return self.row.paper if self.row is not None else None
+
+    async def change_it(self) -> None:
+        """Open the form of what is under the cursor; on a heading or an empty line that of a new one."""
+        from logbook.tui.forms import shelf_opening
+
+        row = self.row
+        if row is not None and row.id is not None:
+            await open_form(self.logbook, shelf_opening.changing(row.kind, row.id), shelf_opening.opened)
+        else:
+            await self.add_one()
+
+    async def add_one(self) -> None:
+        """Open the form of a new one of the kind under the cursor."""
+        from logbook.tui.forms import shelf_opening
+
+        if self.row is not None:
+            await open_form(self.logbook, shelf_opening.adding(self.row.kind, self.chosen_paper()), shelf_opening.opened)
+
+    @on(Lines.Chosen)
+    async def _chosen(self, event: Lines.Chosen) -> None:
+        await self.change_it()
+
+    def _draw(self, row: Row, width: int) -> Content:
+        if row.heading:
+            return Content.assemble((f"{row.name} ", "$quiet"), ("─" * (width - len(row.name) - 1), "$rule"))
+        if row.id is None:
+            return Content.styled(f"{row.about}; + adds one", "$quiet")
+        cells = [Content(plain(row.name)), Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
+        return line(COLUMNS, cells, width)

@@ -1,0 +1,181 @@
+"""What stands on the shelf: papers and their stock, lights, screens, the printer and its bench times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Literal
+
+import msgspec
+
+from logbook.actions import facts
+from logbook.actions.stock import left_text
+from logbook.records import Bench, Light, Paper, Printer, Screen, Stock, Wedge
+from logbook.records.text import plain
+from logbook.records.units import length_text, number_text
+from logbook.store import Store, lately, reading
+
+Kind = Literal["paper", "stock", "light", "screen", "printer", "bench"]
+KINDS: tuple[Kind, ...] = ("paper", "stock", "light", "screen", "printer", "bench")
+HEADINGS: dict[Kind, str] = {
+    "paper": "Papers",
+    "stock": "Rolls and boxes that are open",
+    "light": "Lights",
+    "screen": "Screens",
+    "printer": "Printers",
+    "bench": "Bench times",
+}
+_NONE_YET: dict[Kind, str] = {
+    "paper": "no paper yet",
+    "stock": "none is open",
+    "light": "no light yet",
+    "screen": "no screen yet",
+    "printer": "no printer yet",
+    "bench": "no bench times yet; the batch plan takes ordinary ones",
+}
+DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+DAYS_A_WEEK = 7
+
+
+class Row(msgspec.Struct, frozen=True, kw_only=True):
+    """One thing of a ``kind``: its name, what is known of it, and its number (prints, what is left).
+
+    Without an ``id`` it says that there is none; ``heading`` rows name the kind. ``paper`` is the paper of a stock.
+    """
+
+    kind: Kind
+    id: str | None = None
+    name: str = ""
+    about: str = ""
+    amount: str = ""
+    paper: str | None = None
+    heading: bool = False
+
+
+class Shelf(msgspec.Struct, frozen=True):
+    """Every row of the shelf, top to bottom."""
+
+    rows: tuple[Row, ...]
+
+    def count(self, kind: Kind) -> int:
+        """How many there are of a kind."""
+        return sum(row.kind == kind and row.id is not None for row in self.rows)
+
+
+def answer(store: Store, *, today: date) -> Shelf:
+    """The shelf as it stands."""
+    papers = {paper.id: paper for paper in reading.every(store, Paper)}
+    found: dict[Kind, list[Row]] = {
+        "paper": [*_papers(store, papers)],
+        "stock": [_stock(store, stock, papers[stock.paper]) for stock in facts.open_stock(store)],
+        "light": [_light(light) for light in reading.every(store, Light)],
+        "screen": [_screen(screen, today) for screen in reading.every(store, Screen)],
+        "printer": [_printer(printer) for printer in reading.every(store, Printer)],
+        "bench": [*_benches(store)],
+    }
+    return Shelf(tuple(row for kind in KINDS for row in _section(kind, found[kind])))
+
+
+def sentence(shelf: Shelf) -> str:
+    """What there is, in one sentence.
+
+    >>> sentence(Shelf(()))
+    'The shelf is empty.'
+    """
+    counts = [
+        (shelf.count("paper"), "paper", "papers"),
+        (shelf.count("stock"), "open roll or box", "open rolls and boxes"),
+        (shelf.count("light"), "light", "lights"),
+        (shelf.count("screen"), "screen", "screens"),
+        (shelf.count("printer"), "printer", "printers"),
+    ]
+    said = [f"{number} {one if number == 1 else many}" for number, one, many in counts if number]
+    if not said:
+        return "The shelf is empty."
+    return f"{', '.join(said[:-1])} and {said[-1]}." if len(said) > 1 else f"{said[0]}."
+
+
+def _section(kind: Kind, rows: list[Row]) -> Iterator[Row]:
+    yield Row(kind=kind, heading=True, name=HEADINGS[kind])
+    yield from rows or [Row(kind=kind, about=_NONE_YET[kind])]
+
+
+def _papers(store: Store, papers: dict[str, Paper]) -> Iterator[Row]:
+    counts = lately.prints_by_paper(store)
+    wedges = {wedge.paper: wedge for wedge in reading.every(store, Wedge)}
+    for paper in sorted(papers.values(), key=lambda one: (-counts.get(one.id, 0), one.name.casefold())):
+        wedge = wedges.get(paper.id)
+        facts_known = [
+            f"{paper.black} black",
+            plain(paper.finish),
+            "sheets" if paper.form == "sheet" else "",
+            length_text(paper.width_mm) if paper.width_mm is not None else "",
+            f"{number_text(paper.weight_gsm)} g/m²" if paper.weight_gsm is not None else "",
+            f"first step {wedge.first_step}" if wedge is not None else "",
+        ]
+        yield Row(
+            kind="paper",
+            id=paper.id,
+            name=paper.name,
+            about=_joined(facts_known),
+            amount=_prints(counts.get(paper.id, 0)),
+            paper=paper.id,
+        )
+
+
+def _stock(store: Store, stock: Stock, paper: Paper) -> Row:
+    width = facts.roll_width_mm(stock, paper)
+    measure = length_text(width) if width is not None else ""
+    if stock.length_mm is not None:
+        measure = f"{measure} × {length_text(stock.length_mm)}" if measure else length_text(stock.length_mm)
+    about = [measure, f"opened {stock.opened.day} {stock.opened:%b %Y}"]
+    left = left_text(store, stock)
+    return Row(
+        kind="stock", id=stock.id, name=paper.name, about=_joined(about), amount=f"{left} left" if left else "", paper=paper.id
+    )
+
+
+def _light(light: Light) -> Row:
+    about = [
+        f"{number_text(light.illuminance_lx)} lx" if light.illuminance_lx is not None else "",
+        f"{number_text(light.colour_temperature_k, 0)} K" if light.colour_temperature_k is not None else "",
+    ]
+    return Row(kind="light", id=light.id, name=light.name, about=_joined(about))
+
+
+def _screen(screen: Screen, today: date) -> Row:
+    white = f"white {number_text(screen.white_cd_m2)} cd/m²" if screen.white_cd_m2 is not None else ""
+    return Row(kind="screen", id=screen.id, name=screen.name, about=_joined([white, _calibrated(screen, today)]))
+
+
+def _calibrated(screen: Screen, today: date) -> str:
+    if screen.calibrated is None:
+        return ""
+    day = screen.calibrated.date()
+    weeks = (today - day).days // DAYS_A_WEEK
+    ago = "this week" if weeks < 1 else "a week ago" if weeks == 1 else f"{weeks} weeks ago"
+    return f"calibrated {day.day} {day:%b %Y}, {ago}"
+
+
+def _printer(printer: Printer) -> Row:
+    slot = "one black slot" if printer.shared_black_slot else "both blacks loaded"
+    step = f"gauge step {number_text(printer.gauge_step_percent)} %"
+    about = [f"paper to {length_text(printer.max_width_mm)}", f"{len(printer.inks)} inks", slot, step]
+    return Row(kind="printer", id=printer.id, name=printer.name, about=_joined(about))
+
+
+def _benches(store: Store) -> Iterator[Row]:
+    names = {printer.id: printer.name for printer in reading.every(store, Printer)}
+    for bench in reading.every(store, Bench):
+        days = " ".join(DAYS[day - 1] for day in sorted(bench.weekdays)) or "no bench day"
+        times = f"{number_text(bench.minutes_per_day)} min a day, {number_text(bench.minutes_per_print)} a print"
+        about = [days, times, f"{number_text(bench.changeover_minutes)} an exchange"]
+        yield Row(kind="bench", id=bench.id, name=names.get(bench.printer, ""), about=_joined(about))
+
+
+def _joined(words: list[str]) -> str:
+    return ", ".join(word for word in words if word)
+
+
+def _prints(count: int) -> str:
+    return "" if count == 0 else "1 print" if count == 1 else f"{count:,} prints"

@@ -1,0 +1,90 @@
+"""The form of days away from the bench, and what the form of bench times needs."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Sequence
+from functools import partial
+from typing import TYPE_CHECKING
+
+from textual.widget import Widget
+from textual.widgets import Static
+
+from logbook.actions.refusal import Refused
+from logbook.reports.batch_words import date_text
+from logbook.tui.form import Form
+from logbook.tui.forms.shelf_forms import BenchForm
+from logbook.tui.widgets.choice_row import Choice, ChoiceRow
+from logbook.tui.widgets.text_field import date_field
+
+if TYPE_CHECKING:
+    from logbook.records import Bench, Printer
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+
+Away = tuple[dt.date, dt.date]
+SHOWN = 12
+
+
+def read_bench(store: Store) -> tuple[Printer, Bench | None]:
+    """The printer in use and its bench times; ``Refused`` where no printer is described yet."""
+    from logbook.actions import facts
+    from logbook.reports.batch_basis import bench_of
+
+    printer = facts.printer_in_use(store)
+    if printer is None:
+        raise Refused("", "describe the printer first, on the shelf")
+    return printer, bench_of(store, printer)
+
+
+def bench_form(known: tuple[Printer, Bench | None]) -> BenchForm:
+    """The form of bench times for what ``read_bench`` read."""
+    return BenchForm(*known)
+
+
+def read(store: Store) -> Sequence[Away]:
+    """The times away."""
+    from logbook.actions import away
+
+    return away.read(store)
+
+
+class AwayForm(Form):
+    """Days away from the bench: nothing is planned on them."""
+
+    heading = "Days away from the bench"
+    draft_name = "away"
+    first_field = "from"
+
+    def __init__(self, known: Sequence[Away]) -> None:
+        super().__init__()
+        self.known = tuple(known)
+
+    def fields(self) -> Iterable[Widget]:
+        today = self.logbook.now().date()
+        yield date_field("from", "away from", today=today, aside="the first day away, or +8")
+        yield date_field("until", "until", today=today, aside="the last day away; empty: that day alone")
+        coming = [time for time in self.known if time[1] >= today][:SHOWN]
+        for number, (first, last) in enumerate(coming):
+            words = f"{date_text(first, today)} to {date_text(last, today)}"
+            yield ChoiceRow(f"kept_{number}", "noted" if number == 0 else "", [Choice(True, words)], True)
+        if coming:
+            yield Static("Space takes a time out that no longer holds.", classes="quiet", markup=False)
+
+    def act(self) -> Callable[[Store], Entry]:
+        today = self.logbook.now().date()
+        coming = [time for time in self.known if time[1] >= today][:SHOWN]
+        kept = {time for number, time in enumerate(coming) if self.value(f"kept_{number}")}
+        kept |= {time for time in self.known if time not in coming}
+        first, last = self.value("from"), self.value("until")
+        if first is None and last is not None:
+            raise Refused("from", "the first day away is missing")
+        if first is not None:
+            kept.add((first, last or first))
+        return partial(_keep, times=tuple(kept))
+
+
+def _keep(store: Store, times: tuple[Away, ...]) -> Entry:
+    from logbook.actions import away
+
+    return away.keep(store, times)
