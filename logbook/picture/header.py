@@ -1,13 +1,17 @@
 """What a picture file says of itself, read without decoding it."""
 
+import logging
 import os
 import stat
 import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image, UnidentifiedImageError
 
+from logbook.picture.quiet_libtiff import silence_libtiff
 from logbook.picture.refusal import PictureRefused
 from logbook.records.text import plain
 
@@ -15,8 +19,9 @@ from logbook.records.text import plain
 # bounds what a forged header can make us allocate (500 million pixels decode to 2 GB).
 MOST_PIXELS = 500_000_000
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+logging.getLogger("PIL").addHandler(logging.NullHandler())  # else its remarks on broken files reach standard error
 
-FORMATS = ("TIFF", "PNG", "JPEG", "MPO")
+FORMATS = ("TIFF", "PNG", "JPEG")
 _SUFFIXES = {".tif": "TIFF", ".tiff": "TIFF", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".jpe": "JPEG", ".jfif": "JPEG"}
 _TURNED = (5, 6, 7, 8)  # EXIF orientations that exchange width and height
 _PNG_DEPTH_AT = 24
@@ -49,7 +54,7 @@ class PictureFile:
 def read_header(path: str | os.PathLike[str]) -> PictureFile:
     """What the file at ``path`` says of itself. Raises ``PictureRefused`` with the reason where it is no picture we read."""
     place = Path(path)
-    with open_image(place) as image:
+    with open_image(place) as image, quietly():
         orientation = _orientation(image)
         width, height = _upright(image, orientation)
         return PictureFile(
@@ -68,9 +73,9 @@ def read_header(path: str | os.PathLike[str]) -> PictureFile:
 def open_image(path: Path) -> Image.Image:
     """The file at ``path`` opened by Pillow and not yet decoded, or ``PictureRefused`` in one line."""
     _refuse_what_is_no_file(path)
+    silence_libtiff()
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
+        with quietly():
             image = Image.open(path, formats=FORMATS)
     except UnidentifiedImageError:
         raise PictureRefused(f"{shown(path)}: not a TIFF, PNG or JPEG that can be read") from None
@@ -86,6 +91,14 @@ def open_image(path: Path) -> Image.Image:
         image.close()
         raise
     return image
+
+
+@contextmanager
+def quietly() -> Iterator[None]:
+    """Without Pillow's warnings: what is wrong with a file is said once, by us."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
 
 
 def shown(path: Path) -> str:

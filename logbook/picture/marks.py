@@ -15,7 +15,9 @@ _LONG_SIDE = 1600  # enough to find the marks in; the patches are read at full s
 _BLOCKS = 24
 _INK_UNDER = 0.6  # of the paper's white around it, in the shot's own values
 _RING_AREA, _DOT_AREA = 49 - 25, 9
-_MOST_CANDIDATES = 12
+_LEAST_DOT = 6
+_MOST_REGIONS = 2_000  # noise has any number; marks are among the large ones
+_MOST_CANDIDATES = 8
 
 
 @dataclass(frozen=True)
@@ -82,8 +84,9 @@ def _ink(grey: NDArray[np.float32]) -> NDArray[np.bool_]:
 def _mark_centres(regions: Regions) -> NDArray[np.float64]:
     """Centres (column, row) of dots that lie in the middle of a ring, the largest marks first."""
     width, height = regions.right - regions.left, regions.bottom - regions.top
-    fit = (regions.area >= 6) & (width < 3 * height) & (height < 3 * width)
+    fit = (regions.area >= _LEAST_DOT) & (width < 3 * height) & (height < 3 * width)
     index = np.flatnonzero(fit)
+    index = index[np.argsort(-regions.area[index], kind="stable")[:_MOST_REGIONS]]
     dots, rings = index[:, None], index[None, :]
     inside = (
         (regions.left[dots] > regions.left[rings])

@@ -5,7 +5,6 @@ regular texture can hide from it. Pixels are never averaged: an average would li
 """
 
 import math
-import warnings
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -16,7 +15,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from logbook.picture.band import Band, DecodedBand, plain_channels
-from logbook.picture.header import PictureFile, open_image, reason, shown
+from logbook.picture.header import PictureFile, open_image, quietly, reason, shown
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.tiff import Strips
 from logbook.picture.tiff_layout import Pixels
@@ -84,7 +83,8 @@ class Rows:
 def opened(picture: PictureFile, progress: Progress | None = None) -> Iterator[Rows]:
     """The picture's rows at the best depth we can have them, decoded as they are asked for or once by Pillow."""
     with open_image(picture.path) as image:
-        strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
+        with quietly():
+            strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
         if strips is not None:
             yield Rows(
                 strips.bands(), strips.height, _mode_of(strips), strips.alpha, strips.photometric == 0, picture.orientation
@@ -102,8 +102,7 @@ def decode(image: Image.Image, picture: PictureFile, progress: Progress | None =
     if progress:
         progress(0.0)
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
+        with quietly():
             image.load()
     except Exception as failure:  # Pillow's decoders raise nearly anything on a broken file
         raise PictureRefused(f"{shown(picture.path)}: broken or cut short ({reason(failure)})") from None

@@ -16,6 +16,7 @@ from logbook.picture.wedge import draw_chart
 THIRDS = (-3, -2, -1, 0, 1, 2, 3)
 MARGIN_MM, GAP_MM, LABEL_MM, LINE_MM = 10.0, 3.0, 4.0, 6.0
 USUAL_PAGE_MM, LEAST_DETAIL_MM, MOST_DETAIL_MM = 280.0, 12.0, 60.0
+MOST_CHART_MM = 120.0
 _SHAPE = 1.5  # height of a detail to its width
 
 
@@ -42,7 +43,7 @@ def plan_strip(
     height_px = min(int(width_px * _SHAPE), picture.height_px)
     detail = width_px * MM_PER_INCH / ppi, height_px * MM_PER_INCH / ppi
     width = 2 * MARGIN_MM + 6 * GAP_MM + 7 * max(detail[0], LEAST_DETAIL_MM)
-    unit = (width - 2 * MARGIN_MM) / WIDTH if chart else 0.0
+    unit = min(width - 2 * MARGIN_MM, MOST_CHART_MM) / WIDTH if chart else 0.0
     height = 2 * MARGIN_MM + detail[1] + 3 * LINE_MM + (HEIGHT * unit + GAP_MM if chart else 0)
     left = round(at[0] * picture.width_px - width_px / 2)
     top = round(at[1] * picture.height_px - height_px / 2)

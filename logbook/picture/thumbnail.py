@@ -67,7 +67,7 @@ def in_srgb(image: Image.Image, picture: PictureFile) -> Image.Image:
         return flat.convert("RGB")
     if mode == "L" and profile.mode == "RGB":
         flat = flat.convert("RGB")
-    found = ImageCms.profileToProfile(flat, profile.handle, srgb().handle, outputMode="RGB")
+    found = ImageCms.profileToProfile(flat, profile.handle, srgb().handle, ImageCms.Intent.RELATIVE_COLORIMETRIC, "RGB")
     assert found is not None  # only in place does it return nothing
     return found
 

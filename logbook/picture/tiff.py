@@ -65,10 +65,12 @@ class Strips:
     def of(cls, path: Path, image: Image.Image) -> "Strips | None":
         """The strips of ``image`` (opened from ``path``), where they can be read without Pillow's cut to 8 bits."""
         tags = image.tag_v2  # type: ignore[attr-defined]
-        if not _plain_strips(tags):
+        big_endian = image.tag_v2.prefix[:2] == b"MM"  # type: ignore[attr-defined]
+        try:
+            found = cls(path, tags, big_endian) if _plain_strips(tags) else None
+        except (ValueError, TypeError, KeyError, IndexError):  # forged tags: Pillow says what it makes of them
             return None
-        found = cls(path, tags, big_endian=image.tag_v2.prefix[:2] == b"MM")  # type: ignore[attr-defined]
-        return found if found._can_be_read() else None
+        return found if found is not None and found._can_be_read() else None
 
     @property
     def colours(self) -> int:
@@ -83,6 +85,8 @@ class Strips:
         return self.width * self.channels * self.bits // 8
 
     def _can_be_read(self) -> bool:
+        if min(self.width, self.height, self.channels, self.rows_per_strip) < 1:
+            return False
         strips = -(-self.height // self.rows_per_strip)
         if self.channels < self.colours or len(self.offsets) != strips or len(self.byte_counts) != strips:
             return False
@@ -156,11 +160,10 @@ def _plain_strips(tags: Any) -> bool:
 
 
 def _strip(file: io.BufferedReader, at: int, count: int, path: Path) -> bytes:
-    file.seek(at)
-    data = file.read(count)
-    if len(data) < count:
+    if min(at, count) < 0 or at + count > path.stat().st_size:
         raise PictureRefused(f"{shown(path)}: cut short, the file ends before the picture does")
-    return data
+    file.seek(at)
+    return file.read(count)
 
 
 def _grey_tiff(strips: list[bytes], wide: int, rows: int, rows_per_strip: int, compression: int, big_endian: bool) -> bytes:

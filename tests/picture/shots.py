@@ -1,6 +1,7 @@
 """Simulated scans and photographs of a printed chart, whose truth is known."""
 
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -24,7 +25,7 @@ def shoot(
     curve: Curve = matte,
     *,
     corners: tuple[tuple[float, float], ...] = ((0.05, 0.06), (0.95, 0.06), (0.95, 0.94), (0.05, 0.94)),
-    size: tuple[int, int] = (1500, 860),
+    size: tuple[int, int] = (1200, 690),
     exposure: float = 0.75,
     falloff: float = 0.0,
     noise: float = 0.004,
@@ -37,7 +38,7 @@ def shoot(
     ``exposure`` is the luminance of the paper's brightest place, ``noise`` the sensor's, in linear light; what lies
     around the page has the luminance ``table``.
     """
-    page = wedge_page(200).pixels[..., 0].astype(np.float64)
+    page = _page()
     light = luminance_of_lightness(curve(page)).astype(np.float32)
     across, down = size
     frame = np.array(corners) * (across - 1, down - 1)
@@ -52,6 +53,11 @@ def shoot(
     linear = linear + np.random.default_rng(7).normal(0, 1, linear.shape) * noise * np.sqrt(np.clip(linear, 0.01, None))
     Image.fromarray(np.rot90(np.repeat(_srgb(linear)[..., None], 3, axis=2), turn)).save(path)
     return path
+
+
+@cache
+def _page() -> NDArray[np.float64]:
+    return wedge_page(160).pixels[..., 0].astype(np.float64)
 
 
 def _srgb(linear: NDArray[np.float64]) -> NDArray[np.uint8]:

@@ -1,0 +1,91 @@
+"""Picture files made for the tests, among them forms that Pillow cannot write."""
+
+import struct
+import zlib
+from pathlib import Path
+from typing import Any, Literal
+
+import numpy as np
+from PIL import Image
+
+from logbook.picture.tiff_layout import (
+    BITS,
+    BYTES,
+    CHANNELS,
+    COMPRESSION,
+    HEIGHT,
+    LONG,
+    OFFSETS,
+    ORIENTATION,
+    PHOTOMETRIC,
+    PREDICTOR,
+    ROWS,
+    SHORT,
+    WIDTH,
+    Field,
+    Pixels,
+    file_head,
+)
+
+_DEFLATE = 8
+
+
+def landscape(width: int = 120, height: int = 80, bits: int = 8, seed: int = 3) -> Pixels:
+    """A made-up picture, dark below and bright above, with grain: (height, width, 3)."""
+    rng = np.random.default_rng(seed)
+    light = np.linspace(0.9, 0.02, height)[:, None, None] * np.linspace(0.8, 1.0, width)[None, :, None]
+    light = light * np.array([1.0, 0.95, 0.85]) + rng.normal(0, 0.01, (height, width, 3))
+    top = 2**bits - 1
+    found: Pixels = np.round(np.clip(light, 0, 1) * top).astype(np.uint16 if bits == 16 else np.uint8)
+    return found
+
+
+def write_deflated_tiff(
+    path: Path, pixels: Pixels, *, rows_per_strip: int = 7, predictor: int = 1, big_endian: bool = False, orientation: int = 1
+) -> Path:
+    """A TIFF of deflated strips (TIFF 6.0, technical note 2), with or without horizontal differencing, either byte order."""
+    height, width, channels = pixels.shape
+    order: Literal["<", ">"] = ">" if big_endian else "<"
+    kept = pixels.copy()
+    if predictor == 2:
+        kept[:, 1:] = pixels[:, 1:] - pixels[:, :-1]  # wraps, as the format means it to
+    data = kept.astype(kept.dtype.newbyteorder(order))
+    strips = [zlib.compress(data[top : top + rows_per_strip].tobytes()) for top in range(0, height, rows_per_strip)]
+
+    def fields(data_at: int) -> list[Field]:
+        places = np.cumsum([data_at, *(len(strip) for strip in strips)])[:-1]
+        return [
+            (WIDTH, LONG, (width,)),
+            (HEIGHT, LONG, (height,)),
+            (BITS, SHORT, (pixels.dtype.itemsize * 8,) * channels),
+            (COMPRESSION, SHORT, (_DEFLATE,)),
+            (PHOTOMETRIC, SHORT, (2 if channels >= 3 else 1,)),
+            (OFFSETS, LONG, tuple(int(place) for place in places)),
+            (ORIENTATION, SHORT, (orientation,)),
+            (CHANNELS, SHORT, (channels,)),
+            (ROWS, LONG, (rows_per_strip,)),
+            (BYTES, LONG, tuple(len(strip) for strip in strips)),
+            (PREDICTOR, SHORT, (predictor,)),
+        ]
+
+    path.write_bytes(b"".join([file_head(fields, order), *strips]))
+    return path
+
+
+def write_png_header(path: Path, width: int, height: int) -> Path:
+    """A PNG that claims a size and holds next to nothing."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    path.write_bytes(
+        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(b"\0" * 1000)) + chunk(b"IEND", b"")
+    )
+    return path
+
+
+def saved(path: Path, pixels: Pixels, **options: Any) -> Path:
+    """Pixels saved by Pillow."""
+    Image.fromarray(pixels).save(path, **options)
+    return path

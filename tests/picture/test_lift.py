@@ -1,0 +1,110 @@
+"""The shadow lift: monotone, straight above its pins, and applied without touching the original."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from PIL import Image
+
+from logbook.picture.header import read_header
+from logbook.picture.icc import srgb
+from logbook.picture.lift import MOST_LIFT, cube_text, lift_to
+from logbook.picture.lifted_copy import write_lifted_copy
+from logbook.picture.reading import read_sample
+from logbook.picture.refusal import PictureRefused
+from logbook.picture.tiff_layout import TiffWriter
+from tests.picture.files import landscape, saved, write_deflated_tiff
+
+
+@given(st.integers(0, MOST_LIFT))
+def test_any_lift_is_monotone_and_straight_above_its_pins(output: int) -> None:
+    lift = lift_to(output)
+    curve, first = lift.curve(), lift.pins[0][0]
+    assert curve[0] == output
+    assert list(curve) == sorted(curve)
+    assert curve[first:] == tuple(range(first, 256))
+    assert all(y >= x for x, y in enumerate(curve))
+    assert len(set(curve[: first + 1])) > first * 0.4  # tones stay apart: no part of the shadows becomes flat
+    assert lift.points()[0] == (0, output)
+    assert all(pin in lift.points() for pin in lift.pins)
+
+
+def test_a_lift_beyond_reason_is_refused() -> None:
+    with pytest.raises(ValueError, match="0 to 64"):
+        lift_to(65)
+
+
+def test_the_table_says_what_the_curve_says() -> None:
+    lift = lift_to(12)
+    lines = cube_text(lift).splitlines()
+    assert lines[1] == "LUT_1D_SIZE 1024"
+    rows = [[float(word) for word in line.split()] for line in lines[4:]]
+    assert len(rows) == 1024
+    assert all(len(set(row)) == 1 for row in rows)
+    table = np.interp(np.arange(256) / 255, np.linspace(0, 1, 1024), [row[0] for row in rows]) * 255
+    assert np.abs(table - lift.at(np.arange(256.0))).max() < 0.01
+
+
+def test_a_16_bit_copy_keeps_its_depth_and_the_original(tmp_path: Path) -> None:
+    pixels = landscape(bits=16)
+    path, to = tmp_path / "a.tif", tmp_path / "b.tif"
+    with TiffWriter(path, pixels.shape, bits=16, ppi=360, profile=srgb().handle.tobytes()) as tiff:
+        tiff.write(pixels)
+    before = path.read_bytes()
+    lift = lift_to(10)
+    write_lifted_copy(path, lift, to)
+    assert path.read_bytes() == before
+    copy = read_header(to)
+    assert (copy.bits, copy.ppi, copy.profile) == (16, 360, srgb().handle.tobytes())
+    expected = lift.at(pixels.reshape(-1, 3) / 257) * 257
+    assert np.abs(read_sample(copy).values - expected).max() <= 0.51
+    with Image.open(to) as opened:  # an ordinary reader opens it too
+        opened.load()
+        assert opened.size == (120, 80)
+
+
+def test_compressed_strips_and_orientation_are_kept(tmp_path: Path) -> None:
+    pixels = landscape(bits=16)
+    path = write_deflated_tiff(tmp_path / "a.tif", pixels, predictor=2, orientation=6)
+    write_lifted_copy(path, lift_to(10), tmp_path / "b.tif")
+    copy = read_header(tmp_path / "b.tif")
+    assert (copy.width_px, copy.height_px, copy.orientation) == (80, 120, 6)
+    assert np.array_equal(read_sample(copy).values[pixels.reshape(-1, 3) > 62 * 257], pixels[pixels > 62 * 257])
+
+
+def test_alpha_is_left_alone(tmp_path: Path) -> None:
+    pixels = np.dstack([np.zeros((4, 5, 3), np.uint8), np.arange(20, dtype=np.uint8).reshape(4, 5)])
+    write_lifted_copy(saved(tmp_path / "a.png", pixels), lift_to(9), tmp_path / "b.tif")
+    with Image.open(tmp_path / "b.tif") as copy:
+        assert copy.mode == "RGBA"
+        found = np.asarray(copy)
+    assert (found[..., :3] == 9).all()
+    assert np.array_equal(found[..., 3], pixels[..., 3])
+
+
+def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = saved(tmp_path / "a.png", landscape())
+    saved(tmp_path / "b.tif", landscape())
+    for to, why in (
+        (tmp_path / "b.tif", "is there already"),
+        (tmp_path / "b.jpg", "is a TIFF"),
+        (tmp_path / "no" / "b.tif", "written"),
+    ):
+        with pytest.raises(PictureRefused, match=why):
+            write_lifted_copy(path, lift_to(8), to)
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("logbook.picture.tiff_layout.TiffWriter.write", full)
+    with pytest.raises(PictureRefused, match="No space"):
+        write_lifted_copy(path, lift_to(8), tmp_path / "c.tif")
+    assert not (tmp_path / "c.tif").exists()
+
+
+def test_inks_are_not_lifted(tmp_path: Path) -> None:
+    Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "a.tif")
+    with pytest.raises(PictureRefused, match="not for CMYK"):
+        write_lifted_copy(tmp_path / "a.tif", lift_to(8), tmp_path / "b.tif")
