@@ -50,7 +50,7 @@ def wait_for(address: Address, process: subprocess.Popen[bytes], log: Path) -> N
     end = time.monotonic() + STARTS_WITHIN_S
     while time.monotonic() < end and process.poll() is None:
         try:
-            ask(address, 1.0)
+            ask(address, 0.4)
         except LinkFailed:
             time.sleep(0.1)
         else:
