@@ -58,7 +58,8 @@ def money_text(cost: Interval) -> str:
 def whole_account(one: InkAccount) -> tuple[int, int, int, int, int]:
     """Used, prints, changeovers, cleanings and unexplained in whole ml that still add up.
 
-    >>> whole_account(InkAccount(ink="cyan", used_ml=10.4, prints_ml=5.4, changeovers_ml=3.4, cleanings_ml=0.4, unexplained_ml=1.2))
+    >>> one = InkAccount(ink="cyan", used_ml=10.4, prints_ml=5.4, changeovers_ml=3.4, cleanings_ml=0.4, unexplained_ml=1.2)
+    >>> whole_account(one)
     (10, 5, 3, 0, 2)
     """
     used, *parts = (round(ml) for ml in (one.used_ml, one.prints_ml, one.changeovers_ml, one.cleanings_ml))

@@ -66,11 +66,7 @@ class _Simulation:
         self.rng, self.studio = rng, studio
         self.truth = Truth(
             {ink: float(rng.uniform(0.4, 2.0)) for ink in INKS},
-            {
-                (ink, way): 0.0 if black_of(ink) == way[0] else float(rng.uniform(3, 9))
-                for ink in INKS
-                for way in DIRECTIONS
-            },
+            {(ink, way): 0.0 if black_of(ink) == way[0] else float(rng.uniform(3, 9)) for ink in INKS for way in DIRECTIONS},
             {ink: float(rng.uniform(0.5, 1.5)) for ink in INKS},
         )
         self.level = dict.fromkeys(INKS, 100.0)

