@@ -26,7 +26,7 @@ TEXT = """return {text: page.body.innerText, title: page.title, scripts: page.sc
 
 @pytest.fixture
 def review(demo_store: Store) -> MonthAnswer:
-    return answer(demo_store, month="2026-10", today=TODAY, ink=month_log.ink())
+    return answer(demo_store, month="2026-10", today=TODAY)
 
 
 @pytest.fixture
