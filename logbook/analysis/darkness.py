@@ -82,9 +82,11 @@ def analyse(judged: Judged, place: Surroundings) -> Darkness:
     if missing is None:
         terms = read_terms(judged.settings, judged.paper, judged.screen, judged.light)
         try:
-            return _answer(judged, share, fit_model(judged, terms, place))
+            model = fit_model(judged, terms, place)
         except ArithmeticError as error:
             missing = f"The calculation came to no end: {error}."
+        else:
+            return _answer(judged, share, model)
     return Darkness(len(judged), share, plain_average(judged), None, missing=missing)
 
 

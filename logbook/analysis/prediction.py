@@ -113,7 +113,8 @@ def information(model: Model, row: FloatArray) -> float:
     edges = np.concatenate([[-np.inf], (np.arange(-EXTREME, EXTREME) + 0.5) / 3, [np.inf]])
     below = logistic((edges - float(row @ model.fit.theta)) / model.fit.scale)
     slope = below * (1 - below)
-    return float(np.diff(below) @ (slope[1:] + slope[:-1])) / model.fit.scale**2
+    told = float(np.diff(below) @ (slope[1:] + slope[:-1])) / model.fit.scale**2
+    return max(told, 1e-9)  # far beyond the ends of the scale a rating tells nothing
 
 
 def _usual_value(model: Model, number: int, weight: FloatArray) -> float | None:

@@ -11,6 +11,10 @@ FloatArray = NDArray[np.float64]
 
 #: Beyond this many scales the logistic curve is flat in double precision.
 _FAR = 700.0
+#: Outcomes within this many scales are weighed; beyond lie fewer than one in a hundred thousand.
+_SEEN_SCALES = 12.0
+#: With finer steps than this an outcome is as good as exact.
+_MOST_STEPS = 400
 
 
 @dataclass(frozen=True)
@@ -80,6 +84,34 @@ def derivatives(eta: FloatArray, s: float, low: FloatArray, high: FloatArray) ->
         by_s_s=_curvature_of_gap(gap, odds) + up_part - lo_part - upper**2 * up_slope - lower**2 * lo_slope,
         weight_by_s=-2 * weight - bend / scale**2,
     )
+
+
+def expected_weight(eta: FloatArray, s: float, low: FloatArray, high: FloatArray) -> FloatArray:
+    """Mean over all outcomes of the weight in ``derivatives``: what a row was bound to tell (Fisher information).
+
+    The outcomes are steps as wide as the row's own, from its bounds on in both directions; an open-ended row
+    keeps its own weight. Unlike the weight at the outcome it does not vanish where that was a surprise.
+
+    >>> edges = np.array([-0.01]), np.array([0.01])
+    >>> round(float(expected_weight(np.array([0.0]), 0.0, *edges)[0]), 3)  # almost exact: 1 / (3 scale^2)
+    0.333
+    """
+    out = derivatives(eta, s, low, high).weight
+    closed = np.isfinite(low) & np.isfinite(high)
+    if not closed.any():
+        return out
+    scale = float(np.exp(s))
+    step = high[closed] - low[closed]
+    reach = min(int(np.ceil(_SEEN_SCALES * scale / float(step.min()))) + 1, _MOST_STEPS)
+    start = low[closed] + np.rint((eta[closed] - low[closed]) / step) * step
+    told = np.zeros(int(closed.sum()))
+    below = logistic((start - reach * step - eta[closed]) / scale)
+    for place in range(1 - reach, reach + 1):
+        here = logistic((start + place * step - eta[closed]) / scale)
+        told += (here - below) * (here * (1 - here) + below * (1 - below))
+        below = here
+    out[closed] = np.maximum(told / scale**2, 0.0)
+    return out
 
 
 def _scaled(eta: FloatArray, s: float, low: FloatArray, high: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from logbook.analysis.numeric.design import Design
-from logbook.analysis.numeric.grouped import Derivatives, derivatives, log_likelihood
+from logbook.analysis.numeric.grouped import Derivatives, derivatives, expected_weight, log_likelihood
 
 FloatArray = NDArray[np.float64]
 
@@ -106,11 +106,19 @@ def fit(design: Design, bounds: Bounds, prior: Prior, most_steps: int = 100) -> 
     raise ArithmeticError("the likelihood has no finite maximum on these rows")
 
 
-def joint_covariance(design: Design, bounds: Bounds, prior: Prior, state: Fit) -> Fit:
-    """The same fit with the covariance of coefficients and log scale together."""
-    at = derivatives(design.predict(state.theta), state.s, bounds.low, bounds.high)
-    _, bend = _joint(design, bounds, prior, state.theta, at)
-    return replace(state, covariance=_inverse(bend), loglik=float(at.loglik @ bounds.count))
+def with_expected_covariance(design: Design, bounds: Bounds, prior: Prior, state: Fit, scale_precision: float) -> Fit:
+    """The same fit with a covariance from what the rows were bound to tell, not from how they happened to fall.
+
+    A single surprising row has next to no curvature of its own and would look as if it told nothing. Location and
+    scale of a symmetric error are orthogonal, so their covariance is 0; ``scale_precision`` is the log scale's prior.
+    """
+    eta = design.predict(state.theta)
+    weight = expected_weight(eta, state.s, bounds.low, bounds.high)
+    at = derivatives(eta, state.s, bounds.low, bounds.high)
+    covariance = np.zeros((design.width + 1, design.width + 1))
+    covariance[:-1, :-1] = _inverse(design.gram(bounds.count * weight) + np.diag(prior.precision))
+    covariance[-1, -1] = 1 / (max(-float(bounds.count @ at.by_s_s), 0.0) + scale_precision)
+    return replace(state, covariance=covariance, loglik=float(at.loglik @ bounds.count))
 
 
 def _joint(design: Design, bounds: Bounds, prior: Prior, theta: FloatArray, at: Derivatives) -> tuple[FloatArray, FloatArray]:
@@ -129,13 +137,12 @@ def _ascent(slope: FloatArray, bend: FloatArray) -> FloatArray:
     """Newton's move; where the curvature is not that of a hill, one shorter and uphill."""
     ridge = 0.0
     for _ in range(60):
+        hill = bend + ridge * np.diag(np.abs(np.diag(bend)) + 1e-9)
         try:
-            np.linalg.cholesky(bend + ridge * np.diag(np.abs(np.diag(bend)) + 1e-9))
+            np.linalg.cholesky(hill)
+            return np.asarray(np.linalg.solve(hill, slope), dtype=np.float64)
         except np.linalg.LinAlgError:
             ridge = max(4 * ridge, 1e-6)
-            continue
-        hill = bend + ridge * np.diag(np.abs(np.diag(bend)) + 1e-9)
-        return np.asarray(np.linalg.solve(hill, slope), dtype=np.float64)
     raise ArithmeticError("the likelihood has no curvature on these rows")
 
 
@@ -170,4 +177,10 @@ def _middles(bounds: Bounds) -> FloatArray:
 
 
 def _inverse(bend: FloatArray) -> FloatArray:
-    return np.asarray(np.linalg.inv(bend), dtype=np.float64)
+    try:
+        out = np.asarray(np.linalg.inv(bend), dtype=np.float64)
+    except np.linalg.LinAlgError as error:
+        raise ArithmeticError("the likelihood is flat on these rows") from error
+    if not bool((np.diag(out) > 0).all()):
+        raise ArithmeticError("the likelihood has no finite maximum on these rows")
+    return out

@@ -22,8 +22,8 @@ from logbook.analysis.numeric.interval_regression import (
     Bounds,
     Fit,
     Prior,
-    joint_covariance,
     start_values,
+    with_expected_covariance,
 )
 
 FloatArray = NDArray[np.float64]
@@ -110,7 +110,8 @@ def fit_pooled(
         if settled:
             prior = _with_spreads(base, groups, spreads)
             state = Fit(theta, s, np.zeros((0, 0)), 0.0, spreads, step)
-            return _widened(joint_covariance(design, bounds, prior, state), groups, spread_prior, rows)
+            known = with_expected_covariance(design, bounds, prior, state, scale_prior.sd**-2)
+            return _widened(known, groups, spread_prior, rows)
     raise ArithmeticError("the spreads of the settings do not settle on these rows")
 
 
@@ -205,7 +206,7 @@ def _over_spreads(state: Fit, group: IntArray, spread: float, believed: float, l
     reach = state.covariance[:, group] @ turn
     tried = spread * np.exp(np.linspace(-_LOG_REACH, _LOG_REACH, _TRIED))[:, None]
     tighter = tried**-2 - spread**-2
-    room = np.maximum(1 + tighter * variances, 1e-9)
+    room = 1 + tighter * np.minimum(variances, spread**2)  # no posterior is wider than its prior
     log_weight = (
         -np.log(tried / spread) * len(members)
         - 0.5 * np.log(room).sum(axis=1, keepdims=True)

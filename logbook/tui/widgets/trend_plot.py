@@ -87,7 +87,7 @@ class TrendPlot(PlotWidget):
             self.scatter(installed, [top] * len(installed), marker=INSTALLED, marker_style=ink)
         self.errorbar(days, values, yerr=half, marker="●", marker_style=ink)
         self.set_xlimits(min(days) - 20, max(days) + 20)
-        self.set_ylimits(max(min(*ends, -0.4), -2.2), top)
+        self.set_ylimits(max(min(*ends, -0.4), -2.2), top + 0.15)
 
     def _colour(self, name: str) -> str:
         """A colour of the theme as the plot's styles know it."""

@@ -1,0 +1,66 @@
+"""The plain fit: it finds the truth, and says so where there is none to find."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from logbook.analysis.numeric.design import Design, FloatArray, IntArray, group_rows
+from logbook.analysis.numeric.interval_regression import Bounds, Prior, fit, no_prior
+
+
+def _rows(prints: int, seed: int) -> tuple[Design, Bounds]:
+    rng = np.random.default_rng(seed)
+    x = rng.normal(size=prints)
+    z = -0.2 + 0.3 * x + 0.15 * rng.logistic(size=prints)
+    low = np.floor(z * 3) / 3
+    return Design(np.column_stack([np.ones(prints), x]), np.zeros((prints, 0), dtype=np.int64)), Bounds(
+        low, low + 1 / 3, np.ones(prints)
+    )
+
+
+def test_many_rows_give_back_the_truth() -> None:
+    rows, bounds = _rows(20_000, 1)
+    found = fit(rows, bounds, no_prior(2))
+    sd = np.sqrt(np.diag(found.covariance))
+    assert np.abs(found.theta - [-0.2, 0.3]).max() < 4 * sd[:2].max()
+    assert found.scale == pytest.approx(0.15, rel=0.03)
+
+
+def test_rows_counted_twice_weigh_as_two() -> None:
+    rows, bounds = _rows(200, 2)
+    twice = fit(rows, Bounds(bounds.low, bounds.high, np.full(200, 2.0)), no_prior(2))
+    both = rows.take(np.concatenate([np.arange(200), np.arange(200)]))
+    copied = fit(both, Bounds(np.tile(bounds.low, 2), np.tile(bounds.high, 2), np.ones(400)), no_prior(2))
+    np.testing.assert_allclose(twice.theta, copied.theta, atol=1e-8)
+    np.testing.assert_allclose(twice.covariance, copied.covariance, atol=1e-8)
+
+
+def test_grouping_equal_rows_changes_nothing() -> None:
+    rng = np.random.default_rng(5)
+    codes = rng.integers(0, 2, (400, 1))
+    rating = np.clip(np.rint(3 * (0.3 * codes[:, 0] + 0.2 * rng.logistic(size=400))), -6, 6).astype(np.int64)
+    rows = Design(np.column_stack([np.ones(400), codes[:, 0].astype(float)]), np.zeros((400, 0), dtype=np.int64))
+    first, count, _ = group_rows(rows, rating)
+
+    def bounds(of: IntArray, weight: FloatArray) -> Bounds:
+        return Bounds((of - 0.5) / 3, (of + 0.5) / 3, weight)
+
+    whole = fit(rows, bounds(rating, np.ones(400)), no_prior(2))
+    grouped = fit(rows.take(first), bounds(rating[first], count.astype(float)), no_prior(2))
+    assert len(first) < 30
+    np.testing.assert_allclose(whole.theta, grouped.theta, atol=1e-7)
+    assert whole.loglik == pytest.approx(grouped.loglik)
+
+
+def test_a_strong_prior_holds_a_coefficient() -> None:
+    rows, bounds = _rows(100, 6)
+    held = fit(rows, bounds, Prior(np.array([0.0, 1.0]), np.array([0.0, 1e9])))
+    assert held.theta[1] == pytest.approx(1.0, abs=1e-4)
+
+
+def test_a_maximum_that_lies_at_infinity_is_refused() -> None:
+    rows = Design(np.column_stack([np.ones(4), [0.0, 0, 1, 1]]), np.zeros((4, 0), dtype=np.int64))
+    split = Bounds(np.array([-np.inf, -np.inf, 0.0, 0.0]), np.array([0.0, 0.0, np.inf, np.inf]), np.ones(4))
+    with pytest.raises(ArithmeticError):
+        fit(rows, split, no_prior(2))

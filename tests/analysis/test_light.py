@@ -1,0 +1,45 @@
+"""The lit paper against the screen."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from logbook.analysis.light import Surroundings, luminance_of_lit_paper, match, matching_illuminance
+from tests.analysis.test_terms import texts
+
+PLACE = Surroundings({"wall": 500.0, "window": 2000.0}, {"desk": 120.0}, {"white": 0.9, "cream": 0.8})
+
+
+@pytest.mark.parametrize(("lux", "cd_m2"), [(500, 143.24), (2000, 572.96), (200, 57.30)])
+def test_lamberts_law(lux: float, cd_m2: float) -> None:
+    # L = E rho / pi, computed by hand for rho = 0.9
+    assert luminance_of_lit_paper(lux, 0.9) == pytest.approx(cd_m2, abs=0.005)
+
+
+def test_the_matching_illuminance_matches() -> None:
+    assert matching_illuminance(120, 0.9) == pytest.approx(418.9, abs=0.05)
+    assert luminance_of_lit_paper(matching_illuminance(120, 0.8), 0.8) == pytest.approx(120)
+
+
+def test_the_offset_is_in_stops() -> None:
+    assert PLACE.offset("wall", "desk", "white") == pytest.approx(0.255, abs=0.001)
+    assert PLACE.offset("window", "desk", "white") - PLACE.offset("wall", "desk", "white") == pytest.approx(2.0)
+
+
+@pytest.mark.parametrize(("light", "screen"), [(None, "desk"), ("wall", None), ("cellar", "desk"), ("wall", "other")])
+def test_what_is_not_known_has_no_offset(light: str | None, screen: str | None) -> None:
+    assert math.isnan(PLACE.offset(light, screen, "white"))
+
+
+def test_the_averages_agree_with_the_mean_offset() -> None:
+    found = match(PLACE, texts("wall", "window", None), texts("desk", "desk", "desk"), texts("white", "cream", "white"))
+    assert found is not None
+    assert found.offset_stops == pytest.approx(np.log2(found.paper_cd_m2 / found.screen_cd_m2))
+    assert found.match_screen_cd_m2 == found.paper_cd_m2
+
+
+def test_nothing_known_gives_no_match() -> None:
+    assert match(PLACE, texts(None), texts("desk"), texts("white")) is None
