@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
+from logbook.actions.clock import now
 from logbook.actions.refusal import Refused
 from logbook.store import Store, preferences
+from logbook.store.journal import Entry
 
-__all__ = ["Away", "add", "read", "remove"]
+__all__ = ["Away", "keep", "read"]
 
 #: Away from the first date to the second, both included.
 Away = tuple[dt.date, dt.date]
@@ -22,20 +25,14 @@ def read(store: Store) -> tuple[Away, ...]:
     return tuple(sorted((dt.date.fromisoformat(first), dt.date.fromisoformat(last)) for first, last in kept))
 
 
-def add(store: Store, first: dt.date, last: dt.date) -> None:
-    """Be away from ``first`` to ``last``, both included."""
-    if last < first:
-        raise Refused("until", "lies before the first day away")
-    times = {*read(store), (first, last)}
-    if len(times) > MOST:
-        raise Refused("from", f"more than {MOST} times away are kept; take old ones out first")
-    _write(store, times)
-
-
-def remove(store: Store, first: dt.date, last: dt.date) -> None:
-    """Not away from ``first`` to ``last`` after all."""
-    _write(store, set(read(store)) - {(first, last)})
-
-
-def _write(store: Store, times: set[Away]) -> None:
-    preferences.write(store, KEY, [[first.isoformat(), last.isoformat()] for first, last in sorted(times)] or None)
+def keep(store: Store, times: Iterable[Away]) -> Entry:
+    """Be away at these times and at no others. It is no record, and undo does not reach it."""
+    wanted = sorted(set(times))
+    for first, last in wanted:
+        if last < first:
+            raise Refused("until", "lies before the first day away")
+    if len(wanted) > MOST:
+        raise Refused("from", f"at most {MOST} times away are kept; take old ones out first")
+    preferences.write(store, KEY, [[first.isoformat(), last.isoformat()] for first, last in wanted] or None)
+    said = "No days away" if not wanted else "Days away noted"
+    return Entry(entry=0, at=now(), said=said, state="nothing")

@@ -21,6 +21,7 @@ from logbook.reports.batch_model import (
     Cost,
     FirstExchange,
     Otherwise,
+    PerBlackCount,
     PlanEntry,
     Rule,
     Verdict,
@@ -34,6 +35,8 @@ from logbook.store import Store
 __all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "rule_changeovers", "verdict_line"]
 
 HISTORY_DAYS = 182
+# Below this load the standing rule takes a fraction of a second.
+QUICK_LOAD = 0.9
 NO_RULE = Rule(matte=(None,) * (CURVE_TO + 1), photo=(None,) * (CURVE_TO + 1), average_cost=None)
 
 
@@ -67,6 +70,7 @@ def answer(
         cost=Cost(**{name: getattr(plan.cost, name) for name in Cost.__struct_fields__}),
         cost_if_exchanged_today=_cost_today(plan, day, basis),
         break_even_prints=rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None,
+        break_even_between=_break_even_between(basis, loaded, there),
         rule=_curves(rule),
         short=short_of(store, basis.printer, known, entries, day),
         left_out=plan.left_out,
@@ -117,6 +121,18 @@ def _cost_today(plan: BatchPlan, today: dt.date, basis: Basis) -> float | None:
 
 def _rule(basis: Basis, flow: Flow | None, covering: int) -> StandingRule | None:
     return standing_rule(flow, covering) if flow is not None and basis.shared_black_slot else None
+
+
+def _break_even_between(basis: Basis, loaded: Black, there: PerBlackCount) -> tuple[int | None, int | None] | None:
+    """The break-even number at both ends of the cost's interval, where it has one and the rule is quickly found."""
+    if all(cost.width == 0 for cost in basis.changeover_cost.values()):
+        return None
+    flows = [flow_of(basis, end) for end in ("low", "high")]
+    rules = [_rule(basis, flow, max(there.matte, there.photo)) for flow in flows if flow is not None and flow.load < QUICK_LOAD]
+    if len(rules) < len(flows):
+        return None
+    low, high = (rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None for rule in rules)
+    return low, high
 
 
 def _curves(rule: StandingRule | None) -> Rule:

@@ -29,7 +29,7 @@ USUAL_BENCH = Bench(
     printer="none",
     weekdays=(1, 2, 3, 4, 5),
     minutes_per_day=240,
-    minutes_per_print=15,
+    minutes_per_print=20,
     changeover_minutes=45,
 )
 NOTHING = Interval(0.0, 0.0, 0.0)

@@ -156,7 +156,10 @@ class Basis(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
-    """Whether a batch of the other black is due."""
+    """Whether a batch of the other black is due.
+
+    ``break_even_between``: the break-even number at the low and at the high end of the changeovers' cost.
+    """
 
     today: dt.date
     loaded: Black
@@ -167,6 +170,7 @@ class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
     cost: Cost
     cost_if_exchanged_today: float | None
     break_even_prints: int | None
+    break_even_between: tuple[int | None, int | None] | None
     rule: Rule
     short: tuple[Short, ...]
     left_out: tuple[str, ...]

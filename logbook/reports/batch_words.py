@@ -18,6 +18,7 @@ __all__ = [
     "exchanged_text",
     "money",
     "reasons",
+    "rule_words",
     "short_text",
     "short_verdict",
     "verdict_sentence",
@@ -65,7 +66,7 @@ def interval_text(cost: Interval) -> str:
     """
     if cost.width == 0:
         return money(cost.value)
-    digits = 0 if cost.high >= 20 else 2
+    digits = 0 if cost.width >= 10 else 1 if cost.width >= 1 else 2
     return f"{money(cost.value)} ({cost.low:.{digits}f} to {cost.high:.{digits}f})"
 
 
@@ -134,8 +135,13 @@ def reasons(answer: BatchAnswer) -> list[str]:
     """Why: other days' costs, what an exchange costs and from when it pays, and where the verdict is not safe."""
     if not answer.basis.shared_black_slot:
         return []
-    found = [_compared(answer), _price(answer), _break_even(answer), *_flips(answer)]
+    found = [_compared(answer), _price(answer), *_flips(answer), *rule_words(answer)]
     return [sentence for sentence in found if sentence]
+
+
+def rule_words(answer: BatchAnswer) -> list[str]:
+    """What the standing rule says of today, and what it was worked out from."""
+    return [sentence for sentence in (_rates(answer), _break_even(answer)) if sentence]
 
 
 def _compared(answer: BatchAnswer) -> str:
@@ -143,14 +149,15 @@ def _compared(answer: BatchAnswer) -> str:
     days = {one.date: one.cost for one in answer.first_exchange}
     if answer.exchange_on is None or answer.exchange_on not in days:
         return ""
-    parts = [f"on {date_text(answer.exchange_on, answer.today)} the whole plan costs {money(answer.cost.total)}"]
+    best = "today" if answer.exchange_on == answer.today else f"on {date_text(answer.exchange_on, answer.today)}"
+    parts = [f"{money(answer.cost.total)} with the exchange {best}"]
     if answer.today in days and answer.exchange_on != answer.today:
-        parts.insert(0, f"exchanged today {money(days[answer.today])}")
+        parts.append(f"{money(days[answer.today])} with it today")
     last = _last_before(answer, list(days))
     if last is not None and last != answer.exchange_on:
-        parts.append(f"not before {date_text(last, answer.today)}, the last date, {money(days[last])}")
-    sentence = "; ".join(parts)
-    return f"{sentence[0].upper()}{sentence[1:]}."
+        parts.append(f"{money(days[last])} if it waits until {date_text(last, answer.today)}, the last date")
+    listed = f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else parts[0]
+    return f"The whole plan costs {listed}."
 
 
 def _last_before(answer: BatchAnswer, days: list[dt.date]) -> dt.date | None:
@@ -178,20 +185,28 @@ def _break_even(answer: BatchAnswer) -> str:
         return ""
     here = answer.waiting.of(loaded)
     beside = f"with {counted(here, f'{loaded} print')} waiting" if here else f"with no {loaded} print waiting"
-    rates = _rates(answer)
     if answer.break_even_prints is None:
-        return f"As prints keep arriving{rates}, no number of {other} prints up to 60 is worth an exchange {beside}."
+        return f"As prints keep arriving, no number of {other} prints up to 60 is worth an exchange {beside}."
     prints = counted(answer.break_even_prints, f"{other} print")
-    return f"As prints keep arriving{rates}, an exchange pays from {prints} on, {beside}."
+    return f"As prints keep arriving, an exchange pays from {prints} on{_between(answer)}, {beside}."
+
+
+def _between(answer: BatchAnswer) -> str:
+    """The break-even number's own interval, where the exchange's cost moves it."""
+    ends = answer.break_even_between
+    if ends is None or ends[0] == ends[1]:
+        return ""
+    low, high = ("more than 60" if end is None else str(end) for end in ends)
+    return f" ({low} to {high})"
 
 
 def _rates(answer: BatchAnswer) -> str:
-    rates = answer.basis.prints_per_bench_day
-    if rates is None:
+    rates, prints, days = (answer.basis.prints_per_bench_day, answer.basis.prints_counted, answer.basis.days_counted)
+    if rates is None or answer.rule.average_cost is None:
         return ""
     said = " and ".join(f"{_rate(rates[black])} {black}" for black in BLACKS)
-    counts = f", from {counted(answer.basis.prints_counted, 'print')}" if answer.basis.prints_counted is not None else ""
-    return f" ({said} a bench day{counts})"
+    source = f" ({counted(prints, 'print')} on {counted(days, 'bench day')})" if prints is not None and days is not None else ""
+    return f"On a bench day {said} prints arrive{source}."
 
 
 def _rate(rate: Interval) -> str:

@@ -6,7 +6,7 @@ import asyncio
 import signal
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from datetime import datetime
+from datetime import date, datetime
 from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, Any, ClassVar
@@ -222,7 +222,17 @@ class LogbookApp(App[None]):
         verdict, due = (known.verdict, known.due) if known is not None else ("", False)
         now = await self.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due))
         self.post_message(StandingRead(now))
-        self.post_message(StandingRead(await self.study.run(partial(standing.with_verdict, now, today=today))))
+        judged = await self.study.run(partial(standing.with_verdict, now, today=today))
+        self.post_message(StandingRead(judged))
+        if judged.due:
+            await self._say_due(judged.verdict, today)
+
+    async def _say_due(self, verdict: str, today: date) -> None:
+        """Say that a batch has become due, once on that day."""
+        from logbook.actions import due_notice
+
+        if await self.desk.run(partial(due_notice.first_said, verdict=verdict, today=today)):
+            self.say(f"A {verdict}: {self._key_of('open-batches')} shows the plan")
 
     def on_standing_read(self, event: StandingRead) -> None:
         """Show how the printer stands."""

@@ -25,7 +25,7 @@ class Frame(Screen[None]):
     HINTS: ClassVar[tuple[str, ...]] = ()
 
     def __init_subclass__(cls) -> None:
-        if "COMMANDS_HERE" in cls.__dict__:
+        if "COMMANDS_HERE" in cls.__dict__ and "BINDINGS" not in cls.__dict__:
             cls.BINDINGS = bindings(cls.COMMANDS_HERE)
         super().__init_subclass__()
 

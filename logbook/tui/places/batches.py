@@ -1,29 +1,384 @@
-"""Batches."""
+"""Batches: orders, the plan, and when to exchange the black."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import datetime as dt
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, cast
 
+import msgspec
+from textual import on
 from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
 from textual.widgets import Static
 
+from logbook.records.fields import Black, other_black
+from logbook.reports.batch_model import BatchAnswer, Changes, OrderLine
+from logbook.reports.batch_words import verdict_sentence
+from logbook.tui.bench import open_form
+from logbook.tui.commands import Command, bindings
+from logbook.tui.hint_line import HintLine
+from logbook.tui.places.batch_views import VIEWS, BatchModel, order_heading, order_line, supposed_line, view_lines
 from logbook.tui.places.place import Place
+from logbook.tui.places.supposing import Supposing
+from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+NO_ORDERS = "No order is open. Press o to take one."
 
 
-class Batches(Place[int]):
-    """Batches counts the prints in the logbook."""
+def _here(app: LogbookApp) -> Batches:
+    return cast(Batches, app.place)
+
+
+def _has_row(app: LogbookApp) -> bool:
+    return isinstance(app.place, Batches) and app.place.row is not None
+
+
+class NextBatchView(Command):
+    """Go on to the orders, the map of the standing rule, and past exchanges."""
+
+    key, label, scope = "tab,w", "next view", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).turn_view(1)
+
+
+class BatchViewBefore(Command):
+    """Go back to the view before."""
+
+    key, label, scope, hinted = "shift+tab,W", "view before", "batches", False
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).turn_view(-1)
+
+
+class ChangeOrder(Command):
+    """Change the chosen order."""
+
+    key, label, scope = "enter", "change it", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        await _here(app).change_order()
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class OrderDone(Command):
+    """Log the chosen order as done, whatever was kept."""
+
+    key, label, scope = "d", "done", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        await _here(app).finish_order()
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class SupposeDearerExchanges(Command):
+    """Suppose that exchanges cost a tenth more, without saving."""
+
+    key, label, scope = "plus", "dearer exchange", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_cost(1)
+
+
+class SupposeCheaperExchanges(Command):
+    """Suppose that exchanges cost a tenth less, without saving."""
+
+    key, label, scope = "minus", "cheaper", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_cost(-1)
+
+
+class SupposeOnePrintMore(Command):
+    """Suppose one more print of the black that is not loaded on order, without saving."""
+
+    key, label, scope = "s", "suppose a print more", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_print(loaded=False)
+
+
+class SupposeOneOfTheLoaded(Command):
+    """Suppose one more print of the loaded black on order, without saving."""
+
+    key, label, scope, hinted = "S", "suppose one of the loaded black", "batches", False
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_print(loaded=True)
+
+
+class SupposeItEarlier(Command):
+    """Suppose that the chosen order was promised a day earlier, without saving."""
+
+    key, label, scope = "less_than_sign,comma", "a day earlier", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_date(-1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class SupposeItLater(Command):
+    """Suppose that the chosen order was promised a day later, without saving."""
+
+    key, label, scope = "greater_than_sign,full_stop", "later", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_date(1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class SupposeNothing(Command):
+    """Back to what is logged."""
+
+    key, label, scope = "escape,backspace", "suppose nothing", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_nothing()
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return isinstance(app.place, Batches) and app.place.supposes
+
+
+class BenchTimes(Command):
+    """Say when printing happens, how long it takes, and what an exchange costs."""
+
+    key, label, scope = "B", "bench times", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import away_form
+
+        await open_form(app, away_form.read_bench, away_form.bench_form)
+
+
+class DaysAway(Command):
+    """Say when you are away from the bench."""
+
+    key, label, scope, hinted = "A", "days away", "batches", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import away_form
+
+        await open_form(app, away_form.read, away_form.AwayForm)
+
+
+class Batches(Place[BatchModel]):
+    """Is a matte or a gloss batch due? The plan of least cost for the open orders, and the rule while orders keep coming.
+
+    tab goes from the plan to the orders, the map of the standing rule, and past exchanges. o takes an order; among the
+    orders enter changes one and d closes it. + and − suppose dearer or cheaper exchanges, s one more print on order,
+    < and > move the chosen order's promise: the plan moves at once and nothing is saved; esc goes back to what is logged.
+    """
+
+    SLOW = True
+    COMMANDS_HERE = (
+        NextBatchView,
+        ChangeOrder,
+        OrderDone,
+        SupposeNothing,
+        SupposeDearerExchanges,
+        SupposeCheaperExchanges,
+        SupposeOnePrintMore,
+        SupposeOneOfTheLoaded,
+        SupposeItEarlier,
+        SupposeItLater,
+        BenchTimes,
+        DaysAway,
+        BatchViewBefore,
+    )
+    HINTS = (
+        "next-batch-view",
+        "change-order",
+        "order-done",
+        "suppose-nothing",
+        "take-an-order",
+        "suppose-one-print-more",
+        "suppose-dearer-exchanges",
+        "suppose-cheaper-exchanges",
+        "suppose-it-earlier",
+        "suppose-it-later",
+        "bench-times",
+    )
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bindings(COMMANDS_HERE),
+        Binding("j,down", "read_on(1)", show=False),
+        Binding("k,up", "read_on(-1)", show=False),
+        Binding("pagedown", "read_on(12)", show=False),
+        Binding("pageup", "read_on(-12)", show=False),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._view = VIEWS[0]
+        self._model: BatchModel | None = None
+        self._supposing = Supposing()
+        self._orders: Lines[OrderLine] = Lines(order_line, id="orders", empty=NO_ORDERS)
+        self._orders.display = False
 
     def body(self) -> ComposeResult:
-        yield Static("", classes="sentence", markup=False)
+        yield Static("", id="batch-verdict", markup=False)
+        yield Static("", id="batch-supposed", markup=False)
+        yield Static("", id="batch-views")
+        yield Static("", id="orders-heading")
+        yield self._orders
+        with VerticalScroll(id="batch", can_focus=False):
+            yield Static("", id="batch-lines")
 
-    def read(self, store: Store) -> int:
-        from logbook.records import Print
-        from logbook.store import reading
+    def read(self, store: Store) -> BatchModel:
+        return read_model(store, self.logbook.now().date(), self._supposing.changes)
 
-        return reading.count(store, Print)
+    def show(self, model: BatchModel) -> None:
+        self._model = model
+        self._supposing.learn(model.answer)
+        self._draw()
+        # What can be done is known only now.
+        self.query_one(HintLine).refresh()
 
-    def show(self, model: int) -> None:
-        self.query_one(".sentence", Static).update(f"{model} prints are logged.")
+    # What is looked at
+
+    @property
+    def row(self) -> OrderLine | None:
+        """The chosen order, where the orders are shown."""
+        return self._orders.row if self._view == "orders" else None
+
+    def turn_view(self, by: int) -> None:
+        """Show the next view, or the one before."""
+        self._view = VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)]
+        self.query_one("#batch", VerticalScroll).scroll_home(animate=False)
+        self._draw()
+        self.query_one(HintLine).refresh()
+
+    def action_read_on(self, lines: int) -> None:
+        """Read further down, or up."""
+        self.query_one("#batch", VerticalScroll).scroll_relative(y=lines, animate=False)
+
+    def on_resize(self) -> None:
+        """Other lines may fit."""
+        self.call_after_refresh(self._draw)
+
+    # Orders
+
+    @on(Lines.Chosen)
+    async def _order_chosen(self) -> None:
+        await self.change_order()
+
+    async def change_order(self) -> None:
+        """Lay the form of the chosen order over the place."""
+        from logbook.tui.forms import order_form
+
+        if self.row is not None and not self._supposing.is_supposed(self.row.id):
+            await open_form(self.logbook, partial(order_form.read, order_id=self.row.id), order_form.OrderForm)
+
+    async def finish_order(self) -> None:
+        """Log the chosen order as done."""
+        from logbook.actions import orders
+
+        if self.row is not None and not self._supposing.is_supposed(self.row.id):
+            day = self.logbook.now().date()
+            await self.logbook.save(partial(orders.finish, order=self.row.id, done=day))
+
+    # What is supposed
+
+    @property
+    def supposes(self) -> bool:
+        """Whether anything is supposed."""
+        return self._supposing.changes.any
+
+    def suppose_cost(self, steps: int) -> None:
+        """Dearer or cheaper exchanges."""
+        self._supposing.step_cost(steps)
+        self.ask_again()
+
+    def suppose_print(self, *, loaded: bool) -> None:
+        """One more print on order."""
+        if self._model is not None:
+            answer = self._model.answer
+            black: Black = answer.loaded if loaded else other_black(answer.loaded)
+            self._supposing.add_print(black, answer.today)
+            self.ask_again()
+
+    def suppose_date(self, days: int) -> None:
+        """The chosen order promised earlier or later."""
+        if self.row is not None and self._model is not None:
+            self._supposing.move(self.row, days, self._model.answer.today)
+            self.ask_again()
+
+    def suppose_nothing(self) -> None:
+        """Back to what is logged."""
+        self._supposing.clear()
+        self.ask_again()
+
+    # The screen
+
+    def _draw(self) -> None:
+        model = self._model
+        if model is None:
+            return
+        orders = self._view == "orders"
+        body = self.query_one("#body").content_size
+        self._say(model.answer)
+        self.query_one("#batch-views", Static).update(self._views_line())
+        for selector in ("#orders", "#orders-heading"):
+            self.query_one(selector).display = orders
+        self.query_one("#batch").display = not orders
+        if orders:
+            self._show_orders(model.answer, body.width)
+        else:
+            self.set_focus(None)
+            room = body.height - 5
+            self.query_one("#batch-lines", Static).update(Content("\n").join(view_lines(self._view, model, body.width - 1, room)))
+
+    def _say(self, answer: BatchAnswer) -> None:
+        due = answer.verdict == "due"
+        self.query_one("#batch-verdict", Static).update(Content.styled(verdict_sentence(answer), "$asks bold" if due else ""))
+        supposed = self.query_one("#batch-supposed", Static)
+        words = supposed_line(self._supposing.changes, answer)
+        supposed.display = bool(words)
+        supposed.update(Content.styled(words, "$asks"))
+
+    def _show_orders(self, answer: BatchAnswer, width: int) -> None:
+        self.query_one("#orders-heading", Static).update(
+            Content.assemble(" ", order_heading(width - 2)) if answer.orders else Content("")
+        )
+        self._orders.show_rows(answer.orders)
+        self._orders.focus()
+
+    def _views_line(self) -> Content:
+        """The views by name, the open one in bold between angles."""
+        names = [(f"‹{name}›", "bold") if name == self._view else (f" {name} ", "$quiet") for name in VIEWS]
+        return Content.assemble(*(part for name in names for part in (name, " ")))
+
+
+def read_model(store: Store, today: dt.date, changes: Changes) -> BatchModel:
+    """The answer with what its pictures need."""
+    from logbook.actions import away
+    from logbook.analysis.standing_rule import standing_rule
+    from logbook.records import Paper
+    from logbook.reports import batch, batch_basis
+    from logbook.store import reading
+
+    answer = batch.answer(store, today=today, changes=msgspec.structs.replace(changes))
+    flow = batch_basis.flow_of(answer.basis) if answer.basis.shared_black_slot else None
+    waiting = max(answer.waiting.matte, answer.waiting.photo)
+    rule = standing_rule(flow, waiting) if flow is not None else None
+    papers = {paper.id: paper.name for paper in reading.every(store, Paper)}
+    return BatchModel(answer, rule, away.read(store), papers)
