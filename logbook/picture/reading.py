@@ -131,15 +131,19 @@ def _chosen(bands: Iterator[Band], step: int, height: int, progress: Progress | 
 
 
 def _lattice(band: Band, step: int, height: int) -> Iterator[Pixels]:
-    """One row out of each ``step`` of the picture, and of it every ``step``-th pixel from a place drawn anew."""
-    draws = np.random.default_rng(step).integers(0, step, (height // step + 1, 2))
-    for block in range(band.top // step, (band.top + band.height - 1) // step + 1):
-        row = block * step + int(draws[block, 0]) - band.top
-        if not 0 <= row < band.height or block * step + step > height:
-            continue
-        found = band.rows(row, row + 1)
-        whole = found.shape[1] // step * step
-        yield found[:, int(draws[block, 1]) : whole : step]
+    """One row out of each ``step`` of the picture, and of it every ``step``-th pixel from a place drawn anew.
+
+    The blocks stretch a little where ``step`` does not divide a side, so that no edge is left out.
+    """
+    blocks = height // step
+    starts = np.arange(blocks + 1) * height // blocks
+    drawn = np.random.default_rng(step).random((blocks, 2))
+    rows = starts[:-1] + (drawn[:, 0] * np.diff(starts)).astype(int) - band.top
+    for block in np.flatnonzero((rows >= 0) & (rows < band.height)):
+        found = band.rows(int(rows[block]), int(rows[block]) + 1)
+        width = found.shape[1]
+        across = np.arange(width // step) * width // (width // step)
+        yield found[:, across + int(drawn[block, 1] * step)]
 
 
 def on_white(pixels: Pixels, rows: Rows) -> Pixels:

@@ -1,0 +1,148 @@
+"""``logbook inspect``, ``strip``, ``wedge`` and ``measure``."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from tests.commands.conftest import Run
+from tests.picture.files import landscape, saved, write_png_header
+from tests.picture.shots import shoot
+
+PAPER = (
+    '{"kind":"paper","id":"rag","name":"Tideway Rag 310","finish":"rag","black":"matte","width_mm":609.6,"black_l":16.4}\n'
+    '{"kind":"wedge","id":"w1","paper":"rag","at":"2026-11-20T10:00:00+01:00","first_step":9}\n'
+)
+
+
+@pytest.fixture
+def picture(tmp_path: Path) -> Path:
+    return saved(tmp_path / "ebb.png", landscape(600, 400))
+
+
+def test_inspect_in_words_and_in_json(run: Run, picture: Path) -> None:
+    said = run("inspect", picture, "--long", "52cm", "--border", "25mm", "--roll", "24in", "--viewing", "60cm")
+    assert said.exit_code == 0
+    assert "57 cm across a roll of 61 cm" in said.stdout
+    told = run("inspect", picture, "--long", "52cm", "--border", "25mm", "--roll", "24in", "--json")
+    found = json.loads(told.stdout)
+    assert found["sheet_mm"] == [570.0, 396.67]
+    assert found["fits_roll"] is True
+
+
+def test_inspect_leaves_no_logbook_behind(run: Run, picture: Path, tmp_path: Path) -> None:
+    assert run("inspect", picture).exit_code == 0
+    assert not (tmp_path / "logbook.db").exists()
+
+
+def test_what_was_found_is_kept_with_the_picture(run: Run, picture: Path) -> None:
+    record = {"kind": "picture", "id": "ebb", "title": "Ebb at Low Stair", "file": str(picture)}
+    run("import", "-", input=json.dumps(record) + "\n")
+    ended = run("inspect", picture, "--json")
+    assert "Kept with Ebb at Low Stair" in ended.stderr
+    kept = json.loads(run("export", "--kind", "picture").stdout)
+    assert (kept["width_px"], kept["height_px"], kept["bits"]) == (600, 400, 8)
+    assert kept["mean_l"] == pytest.approx(json.loads(ended.stdout)["lightness"]["mean"], abs=0.001)
+    assert len(kept["sha256"]) == 64
+    assert "Kept" not in run("inspect", picture, "--json").stderr  # nothing new to say
+
+
+def test_the_papers_lift_is_written_as_a_table_and_into_a_copy(run: Run, picture: Path, tmp_path: Path) -> None:
+    run("import", "-", input=PAPER)
+    table, copy = tmp_path / "lift.cube", tmp_path / "lifted.tif"
+    before = picture.read_bytes()
+    ended = run("inspect", picture, "--paper", "Tideway Rag 310", "--lift-table", table, "--lift-copy", copy)
+    assert ended.exit_code == 0
+    assert "Shadow lift 9" in ended.stdout
+    assert "LUT_1D_SIZE" in table.read_text()
+    assert picture.read_bytes() == before
+    with Image.open(copy) as lifted:
+        assert np.asarray(lifted).min() >= 9
+    again = run("inspect", picture, "--paper", "rag", "--lift-table", table)
+    assert again.exit_code == 1
+    assert len(again.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("arguments", "status"),
+    [
+        (["--long", "far"], 2),
+        (["--size", "30"], 2),
+        (["--long", "30cm", "--width", "20cm"], 2),
+        (["--paper", "none"], 1),
+        (["--profile", "none.icc"], 1),
+        (["--lift-table", "x.cube"], 1),
+    ],
+)
+def test_what_cannot_be_done_is_one_line_or_usage(run: Run, picture: Path, arguments: list[str], status: int) -> None:
+    ended = run("inspect", picture, *arguments)
+    assert ended.exit_code == status
+    assert ended.stdout == ""
+    assert "Traceback" not in ended.output
+    if status == 1:
+        assert len(ended.stderr.splitlines()) == 1
+
+
+@pytest.mark.parametrize("command", ["inspect", "strip", "measure"])
+def test_bad_files_end_in_one_line(run: Run, tmp_path: Path, command: str) -> None:
+    (tmp_path / "empty.png").touch()
+    (tmp_path / "letter.tif").write_text("no picture")
+    cut = saved(tmp_path / "cut.png", landscape(300, 200))
+    cut.write_bytes(cut.read_bytes()[:2000])
+    write_png_header(tmp_path / "bomb.png", 90_000, 90_000)
+    wrong = saved(tmp_path / "jpeg.jpg", landscape()).rename(tmp_path / "wrong.png")
+    paths = [tmp_path, tmp_path / "none.png", tmp_path / "empty.png", tmp_path / "letter.tif", cut, tmp_path / "bomb.png", wrong]
+    for path in paths:
+        ended = run(command, path)
+        assert ended.exit_code == 1, path
+        assert ended.stdout == ""
+        assert len(ended.stderr.splitlines()) == 1
+        assert "Traceback" not in ended.stderr
+
+
+def test_a_strip_is_written_beside_nothing_else(run: Run, picture: Path, tmp_path: Path) -> None:
+    to = tmp_path / "s.tif"
+    ended = run("strip", picture, "--long", "15cm", "--roll", "17in", "--at", "30,70", "--to", to)
+    assert ended.exit_code == 0
+    assert "print it at 100 %" in ended.stdout
+    with Image.open(to) as strip:
+        assert strip.info["dpi"][0] == pytest.approx(600 * 25.4 / 150, abs=0.01)
+        assert strip.info["icc_profile"]
+    assert run("strip", picture, "--long", "15cm", "--to", to).exit_code == 1
+    assert run("strip", picture, "--to", tmp_path / "t.tif").exit_code == 1  # the file names no ppi
+    assert run("strip", picture, "--long", "15cm", "--at", "no").exit_code == 2
+    assert run("strip", picture, "--long", "15cm", "--at", "30,170").exit_code == 2
+
+
+def test_a_grey_picture_has_a_strip_too(run: Run, tmp_path: Path) -> None:
+    grey = saved(tmp_path / "grey.png", landscape(600, 400)[..., 0])
+    assert run("strip", grey, "--long", "15cm", "--to", tmp_path / "s.png").exit_code == 0
+
+
+def test_a_wedge_is_written_and_its_shot_read_into_its_record(run: Run, tmp_path: Path) -> None:
+    ended = run("wedge", "--ppi", "100", "--roll", "24in", "--paper", "Tideway Rag 310", "--to", tmp_path / "w.png")
+    assert ended.exit_code == 0
+    assert (tmp_path / "w.png").exists()
+    run("import", "-", input=PAPER)
+    ended = run("measure", shoot(tmp_path / "shot.png"), "--wedge", "w1", "--json")
+    assert ended.exit_code == 0
+    found = json.loads(ended.stdout)
+    assert found["first_step"] in (12, 14)
+    assert found["black_l"]["low"] <= found["black_l"]["value"] <= found["black_l"]["high"]
+    assert json.loads(run("export", "--kind", "wedge").stdout)["first_step"] == found["first_step"]
+    assert run("measure", tmp_path / "shot.png", "--wedge", "none").exit_code == 1
+
+
+def test_a_measurement_in_words(run: Run, tmp_path: Path) -> None:
+    ended = run("measure", shoot(tmp_path / "shot.png"))
+    assert "is the first that stands apart from black" in ended.stdout.replace("\n", " ")
+    assert max(map(len, ended.stdout.splitlines())) <= 80
+
+
+def test_wedges_that_make_no_sense(run: Run, tmp_path: Path) -> None:
+    assert run("wedge", "--ppi", "5").exit_code == 2
+    assert run("wedge", "--width", "20cm", "--roll", "10cm", "--to", tmp_path / "w.tif").exit_code == 1
+    assert run("wedge", "--to", tmp_path / "w.gif").exit_code == 1
+    assert list(tmp_path.glob("w.*")) == []
