@@ -23,12 +23,14 @@ from logbook.reports.month_model import (
     MonthRow,
     PaperMonth,
     PictureMonth,
+    Sale,
     Upkeep,
 )
 from logbook.reports.month_money import Income, income_of, month_of, upkeep_of
 from logbook.reports.month_pictures import pictures_of
 from logbook.reports.month_prices import keeper_prices
 from logbook.reports.month_reminders import reminders_of
+from logbook.reports.month_sales import sales_of
 from logbook.store import Store, columns, history, reading
 
 __all__ = ["answer", "prints_of"]
@@ -92,6 +94,7 @@ def answer(
         darkness_charts=drift.darkness,
         rejects_chart=drift.rejects,
         pictures=_pictures(store, review),
+        sales=_sales(store, review),
         prices=_prices(review),
         editions=_editions(store),
         reminders=reminders_of(store, review.prints, min(day, _last_day(number))),
@@ -174,6 +177,11 @@ def _pictures(store: Store, review: _Review) -> tuple[PictureMonth, ...]:
         made = int(np.count_nonzero(review.sheets.month == month))
         carried[month] = (review.upkeep_cost(month) or 0.0) / max(made, 1)
     return pictures_of(store, review.prints, review.sheets, review.income, carried, review.month, review.chosen)
+
+
+def _sales(store: Store, review: _Review) -> tuple[Sale, ...]:
+    chosen = review.chosen if review.filtered else None
+    return sales_of(store, review.prints, review.supplies.papers, reading.every(store, Order), review.month, chosen)
 
 
 def _prices(review: _Review) -> tuple[KeeperPrice, ...]:

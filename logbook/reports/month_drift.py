@@ -19,6 +19,8 @@ __all__ = ["Drift", "drift_of"]
 
 Rows = NDArray[np.int64]
 
+FEWEST_IN_A_WEEK = 8
+
 
 @dataclass(frozen=True)
 class Drift:
@@ -126,10 +128,22 @@ def _weeks_chart(log: _Log) -> tuple[RejectsSeries | None, list[Signal]]:
 
 
 def _by_week(days: NDArray[np.datetime64], rows: Rows) -> list[Rows]:
-    """The rows of each calendar week (Monday to Sunday) that has any, in time order."""
+    """The rows of each calendar week (Monday to Sunday), in time order.
+
+    A week with few prints goes with the one after it (the last with the one before): limits for a handful of prints
+    would call a single redo a drift.
+    """
     # 1 January 1970 was a Thursday: three days on, whole weeks begin on a Monday.
     week = (days[rows].astype("datetime64[D]").astype(np.int64) + 3) // 7
-    return [rows[week == number] for number in np.unique(week)]
+    groups: list[Rows] = []
+    for number in np.unique(week):
+        if groups and len(groups[-1]) < FEWEST_IN_A_WEEK:
+            groups[-1] = np.concatenate([groups[-1], rows[week == number]])
+        else:
+            groups.append(rows[week == number])
+    if len(groups) > 1 and len(groups[-1]) < FEWEST_IN_A_WEEK:
+        groups[-2:] = [np.concatenate(groups[-2:])]
+    return groups
 
 
 def _week_point(log: _Log, chart: RejectsChart, position: int, rows: Rows, rejects: int) -> WeekPoint:

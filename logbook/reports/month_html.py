@@ -43,7 +43,7 @@ def _parts(answer: MonthAnswer) -> list[Node]:
         _table(compared),
         *_list("Drift", [_signal(signal) for signal in answer.signals]),
         *(_table(table) for table in others),
-        *_list("Editions", (element("li", fault) for fault in edition_faults(answer.editions))),
+        *_list("Faults in editions", (element("li", fault) for fault in edition_faults(answer.editions))),
         *_list("Due", (element("li", f"{reminder.text}.") for reminder in answer.reminders)),
     ]
 

@@ -21,7 +21,9 @@ __all__ = [
     "PictureMonth",
     "RejectsSeries",
     "Reminder",
+    "Sale",
     "Signal",
+    "SoldPrint",
     "Upkeep",
     "WeekPoint",
 ]
@@ -117,7 +119,7 @@ class DarknessSeries(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class WeekPoint(msgspec.Struct, frozen=True, kw_only=True):
-    """The judged prints of one calendar week of the month: how many were redone or scrapped, between which limits."""
+    """The judged prints of one or more calendar weeks of the month: how many were redone or scrapped, and the limits."""
 
     first: dt.date
     last: dt.date
@@ -157,6 +159,30 @@ class KeeperPrice(msgspec.Struct, frozen=True, kw_only=True):
     sold_for: float | None
 
 
+class SoldPrint(msgspec.Struct, frozen=True, kw_only=True):
+    """A kept print that went with an order; the size is that of its image."""
+
+    print: str
+    number: int
+    title: str
+    paper: str
+    edition_number: int | None
+    edition_size: int | None
+    width_mm: float
+    height_mm: float
+
+
+class Sale(msgspec.Struct, frozen=True, kw_only=True):
+    """An order done in the month; ``price`` is None where none was agreed."""
+
+    order: str
+    title: str
+    client: str | None
+    done: dt.date
+    price: float | None
+    prints: tuple[SoldPrint, ...]
+
+
 class EditionState(msgspec.Struct, frozen=True, kw_only=True):
     """The edition of one picture: numbers given, the next free one, and what is wrong with it."""
 
@@ -186,6 +212,7 @@ class MonthAnswer(MonthRow, frozen=True, kw_only=True):
     darkness_charts: tuple[DarknessSeries, ...]
     rejects_chart: RejectsSeries | None
     pictures: tuple[PictureMonth, ...]
+    sales: tuple[Sale, ...]
     prices: tuple[KeeperPrice, ...]
     editions: tuple[EditionState, ...]
     reminders: tuple[Reminder, ...]

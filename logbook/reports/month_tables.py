@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from logbook.records.darkness import stops_text
 from logbook.records.units import size_text
-from logbook.reports.month_model import KeeperPrice, MonthAnswer, MonthRow
+from logbook.reports.month_model import KeeperPrice, MonthAnswer, MonthRow, Sale, SoldPrint
 from logbook.reports.month_words import (
     UNKNOWN,
     counted,
@@ -20,7 +20,7 @@ from logbook.reports.month_words import (
 )
 from logbook.reports.table import Column, Table
 
-__all__ = ["comparison", "keeper_prices", "months", "papers", "pictures", "tables"]
+__all__ = ["comparison", "editions", "keeper_prices", "months", "papers", "pictures", "sales", "tables"]
 
 MOST_PICTURES = 12
 
@@ -48,7 +48,8 @@ _FIGURES: tuple[tuple[str, _Figure], ...] = (
 
 def tables(answer: MonthAnswer) -> list[Table]:
     """Every table that has something to say, in reading order."""
-    made = [comparison(answer), papers(answer), months(answer), pictures(answer), keeper_prices(answer)]
+    made = [comparison(answer), papers(answer), months(answer), pictures(answer), sales(answer)]
+    made += [keeper_prices(answer), editions(answer)]
     return [table for table in made if table.rows]
 
 
@@ -132,6 +133,54 @@ def pictures(answer: MonthAnswer) -> Table:
             for row in shown
         ),
         note=f"And {counted(more, 'further picture')}." if more else None,
+    )
+
+
+def sales(answer: MonthAnswer) -> Table:
+    """The orders done, a line for each of their prints."""
+    return Table(
+        title="Sold",
+        columns=(
+            Column("order", right=False),
+            Column("done"),
+            Column("price"),
+            Column("no."),
+            Column("picture", right=False),
+            Column("edition"),
+            Column("size"),
+        ),
+        rows=tuple(row for sale in answer.sales for row in _sale_rows(sale)),
+    )
+
+
+def _sale_rows(sale: Sale) -> list[tuple[str, ...]]:
+    heads = [(sale.title, sale.done.isoformat()[5:], figure(sale.price)), *[("", "", "")] * (len(sale.prints) - 1)]
+    prints = [(f"{p.number:04d}", p.title, edition_text(p), size_text(p.width_mm, p.height_mm)) for p in sale.prints]
+    return [(*head, *told) for head, told in zip(heads, prints or [(UNKNOWN,) * 4], strict=True)]
+
+
+def edition_text(sold: SoldPrint) -> str:
+    """Number and size of the edition as written under a print."""
+    if sold.edition_number is None:
+        return UNKNOWN
+    return f"{sold.edition_number}/{sold.edition_size}" if sold.edition_size is not None else str(sold.edition_number)
+
+
+def editions(answer: MonthAnswer) -> Table:
+    """The editions, with the number that the next print may bear."""
+    return Table(
+        title="Editions",
+        columns=(Column("picture", right=False), Column("edition of"), Column("given"), Column("next number")),
+        rows=tuple(
+            (
+                edition.title,
+                UNKNOWN if edition.size is None else str(edition.size),
+                str(edition.given),
+                "full" if edition.next_number is None else str(edition.next_number),
+            )
+            for edition in answer.editions
+        ),
+        note="Redone and scrapped prints give their number back.",
     )
 
 

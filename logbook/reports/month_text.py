@@ -22,7 +22,7 @@ def as_text(answer: MonthAnswer, width: int = 80) -> str:
     parts = [f"Month · {month_title(answer.month)}{running}", wrapped(" ".join(sentences(answer)), width)]
     parts += [as_plain_text(table, width) for table in tables(answer)]
     parts += _section("Drift", (line for signal in answer.signals for line in _signal_lines(signal)), width)
-    parts += _section("Editions", edition_faults(answer.editions), width)
+    parts += _section("Faults in editions", edition_faults(answer.editions), width)
     parts += _section("Due", (f"{reminder.text}." for reminder in answer.reminders), width)
     return "\n\n".join(parts)
 

@@ -12,6 +12,7 @@ from logbook.records.text import plain
 __all__ = ["Column", "Table", "as_markdown", "as_plain_text", "cell_width", "markdown_escaped", "wrapped"]
 
 GAP = "  "
+LEAST_WORDS = 8
 
 
 @dataclass(frozen=True)
@@ -42,12 +43,10 @@ def cell_width(text: str) -> int:
 
 
 def as_plain_text(table: Table, width: int = 80) -> str:
-    """The table in at most ``width`` columns, the title above; the first column gives way where room is short."""
+    """The table in at most ``width`` columns, the title above; columns of words give way where room is short."""
     rows = [tuple(plain(cell) for cell in row) for row in (tuple(c.name for c in table.columns), *table.rows)]
     widths = [max(cell_width(row[i]) for row in rows) for i in range(len(table.columns))]
-    over = sum(widths) + len(GAP) * (len(widths) - 1) - width
-    if over > 0:
-        widths[0] = max(widths[0] - over, 8)
+    _narrow(widths, [i for i, column in enumerate(table.columns) if not column.right], width)
     lines = [_line(row, table.columns, widths) for row in rows]
     note = [wrapped(table.note, width)] if table.note else []
     return "\n".join([plain(table.title), "", *lines, *note])
@@ -111,6 +110,17 @@ def _beginning(text: str, width: int) -> str:
         if room < 0:
             return text[:place]
     return text
+
+
+def _narrow(widths: list[int], words: Sequence[int], room: int) -> None:
+    """Take from the widest column of words, one cell after the other, until all go into the room."""
+    over = sum(widths) + len(GAP) * (len(widths) - 1) - room
+    while over > 0 and words:
+        widest = max(words, key=lambda place: widths[place])
+        if widths[widest] <= LEAST_WORDS:
+            return
+        widths[widest] -= 1
+        over -= 1
 
 
 def _line(row: Sequence[str], columns: Sequence[Column], widths: Sequence[int]) -> str:

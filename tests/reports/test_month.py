@@ -161,7 +161,22 @@ def test_a_week_of_redoing_signals(store: Store) -> None:
     assert signals[0].limit < 1.0
     assert told.rejects_chart is not None
     assert told.rejects_chart.average == pytest.approx(4 / 24)
-    assert [(week.prints, week.rejects) for week in told.rejects_chart.weeks] == [(2, 2), (6, 6)]
+    assert [(week.prints, week.rejects) for week in told.rejects_chart.weeks] == [(8, 8)]
+
+
+def test_weeks_with_enough_prints_are_charted_by_themselves(store: Store) -> None:
+    october: list[Record] = []
+    for day in (5, 6, 7, 12, 13, 26):
+        for hour in range(9, 13):
+            name = f"o{day}h{hour}"
+            october += [sheet(name, day, at=at(day, hour)), judged(name, day, "redo" if day == 13 else "keep")]
+    month_log.fill(store, [*steady(range(6, 10)), *october])
+    chart = review(store).rejects_chart
+    assert chart is not None
+    assert [(week.first.day, week.last.day, week.prints, week.rejects) for week in chart.weeks] == [
+        (5, 7, 12, 0),
+        (12, 26, 12, 4),
+    ]
 
 
 def test_a_month_like_those_before_has_charts_and_no_signals(store: Store) -> None:

@@ -74,7 +74,7 @@ async def test_tab_goes_through_the_views_and_shows_each(demo_copy: Path, opened
             "papers": "all papers",
             "drift": "darkness in stops; limits from",
             "money": "ink of the prints",
-            "prices": "What a print must at least sell for",
+            "sales": "Sold",
             "due": "was not calibrated for",
             "month": "No clear difference from the rate in September 2026",
         }

@@ -20,6 +20,7 @@ from logbook.tui.places.place import Place
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
+    from logbook.reports.month_ink import InkFigures
     from logbook.reports.month_model import MonthAnswer
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
@@ -58,7 +59,7 @@ class MonthAfter(Command):
 
 
 class NextView(Command):
-    """Go on to papers, drift, money, prices and what is due."""
+    """Go on to papers, drift, money, sales and what is due."""
 
     key, label, scope = "tab,w", "next view", "month"
 
@@ -107,6 +108,7 @@ class Month(Place["MonthAnswer"]):
         self._month: str | None = None
         self._view = VIEWS[0]
         self._answer: MonthAnswer | None = None
+        self._ink: tuple[int, InkFigures] | None = None
         self._papers: Lines[PaperRow] = Lines(paper_line, id="papers")
 
     def body(self) -> ComposeResult:
@@ -118,9 +120,13 @@ class Month(Place["MonthAnswer"]):
             yield Static("", id="review-lines")
 
     def read(self, store: Store) -> MonthAnswer:
-        from logbook.reports import month
+        from logbook.reports import month, month_ink
 
-        return month.answer(store, month=self._month, today=self.logbook.now().date())
+        version = self.logbook.version
+        # What the inks tell is the same for every month: stepping through months need not work it out again.
+        if self._ink is None or self._ink[0] != version:
+            self._ink = version, month_ink.ink_figures(store)
+        return month.answer(store, month=self._month, today=self.logbook.now().date(), ink=self._ink[1])
 
     def show(self, model: MonthAnswer) -> None:
         self._answer = model

@@ -19,7 +19,7 @@ __all__ = ["VIEWS", "first_sentence", "heading", "view_lines"]
 WIDE = 110
 COMPARISON = 70
 """Cells that the figures of three months take side by side."""
-VIEWS = ("month", "papers", "drift", "money", "prices", "due")
+VIEWS = ("month", "papers", "drift", "money", "sales", "due")
 
 View = Callable[[MonthAnswer, int], list[Content]]
 
@@ -98,6 +98,12 @@ def _money(answer: MonthAnswer, width: int) -> list[Content]:
     return [*lines, Content(""), *_table(month_tables.months(answer), width)]
 
 
+def _sales(answer: MonthAnswer, width: int) -> list[Content]:
+    """What was sold, what a print must sell for, and the editions."""
+    blocks = [_table(month_tables.sales(answer), width), _prices(answer, width), _table(month_tables.editions(answer), width)]
+    return [line for block in blocks if block for line in (*block, Content(""))]
+
+
 def _prices(answer: MonthAnswer, width: int) -> list[Content]:
     if not answer.prices:
         return _words(
@@ -126,4 +132,4 @@ def _words(text: str, width: int) -> list[Content]:
     return [Content(line) for line in wrapped(text, width).split("\n")]
 
 
-_VIEWS: dict[str, View] = {"month": _month, "drift": _drift, "money": _money, "prices": _prices, "due": _due}
+_VIEWS: dict[str, View] = {"month": _month, "drift": _drift, "money": _money, "sales": _sales, "due": _due}
