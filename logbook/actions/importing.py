@@ -117,7 +117,7 @@ def _circles(records: list[tuple[int, Record]]) -> Iterator[Fault]:
             at = origin[at]
         if at is not None and at in path:
             yield line, "attempt_of: the attempts go in a circle"
-        sound |= path.keys()
+        sound.update(path)
 
 
 def _disagreeing_orders(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:

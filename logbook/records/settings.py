@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypedDict
 
 import msgspec
 from msgspec import Meta
@@ -33,11 +33,19 @@ SETTINGS: dict[str, Any] = {
     "scale_percent": Positive,
 }
 
+_Typed = TypedDict("_Typed", SETTINGS, total=False)  # type: ignore[misc]  # all of them in one conversion: prints come by the thousand
+
 
 def check_settings(settings: Mapping[str, Setting]) -> None:
     """``ValueError`` naming the first setting whose value is not of its type or out of range."""
-    for name, value in settings.items():
-        wrong = _wrong(name, value)
+    try:
+        msgspec.convert(settings, _Typed)
+    except msgspec.ValidationError:
+        names = list(settings)
+    else:
+        names = [name for name in settings if name not in SETTINGS]
+    for name in names:
+        wrong = _wrong(name, settings[name])
         if wrong:
             raise ValueError(f"settings.{name}: {wrong}")
 

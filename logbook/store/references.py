@@ -1,6 +1,7 @@
 """Which records refer to which, so that nothing is left pointing at nothing."""
 
 from collections.abc import Iterator
+from functools import cache
 
 from logbook.records import Record, kind_of
 from logbook.store.opening import Store
@@ -32,12 +33,15 @@ REFERENCES: tuple[tuple[str, str, str], ...] = (
 
 def of(record: Record) -> Iterator[tuple[str, str, str]]:
     """What a record refers to: (field, kind, id)."""
-    kind = kind_of(record)
-    for referring, field, referred in REFERENCES:
-        if referring == kind:
-            id = getattr(record, field)
-            if id is not None:
-                yield field, referred, id
+    for field, referred in _referring(type(record)):
+        id = getattr(record, field)
+        if id is not None:
+            yield field, referred, id
+
+
+@cache
+def _referring(kind: type[Record]) -> tuple[tuple[str, str], ...]:
+    return tuple((field, referred) for referring, field, referred in REFERENCES if referring == kind_of(kind))
 
 
 def missing(store: Store, record: Record) -> list[str]:

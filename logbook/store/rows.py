@@ -55,28 +55,35 @@ def quoted(record: type[Record]) -> str:
     return ", ".join(f'"{name}"' for name in columns(record))
 
 
+_DATED_FIELDS = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done"}
+_encode = msgspec.json.Encoder().encode
+
+
 @cache
-def _attributes(record: type[Record]) -> tuple[tuple[str, bool, bool], ...]:
-    fields = msgspec.structs.fields(record)
-    timed = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done"}
-    return tuple((field.name, field.encode_name in _JSON_FIELDS, field.encode_name in timed) for field in fields)
-
-
-def to_row(record: Record) -> tuple[Any, ...]:
-    """The values of ``columns(type(record))``."""
-    row = [_to_cell(getattr(record, name), json, time) for name, json, time in _attributes(type(record))]
+def _places(record: type[Record]) -> tuple[tuple[int, ...], tuple[int, ...], int | None]:
+    """Where maps and lists stand in the row, where times and dates, and where the time that sorts the kind."""
+    names = [field.encode_name for field in msgspec.structs.fields(record)]
     time_field = TIME_FIELD.get(kind_of(record))
-    if time_field is not None:
-        row.append(instant(getattr(record, time_field)))
-    return tuple(row)
+    return (
+        tuple(place for place, name in enumerate(names) if name in _JSON_FIELDS),
+        tuple(place for place, name in enumerate(names) if name in _DATED_FIELDS),
+        names.index(time_field) if time_field is not None else None,
+    )
 
 
-def _to_cell(value: Any, json: bool, time: bool) -> Any:
-    if value is None:
-        return None
-    if json:
-        return msgspec.json.encode(value).decode()
-    return msgspec.to_builtins(value) if time else value
+def to_row(record: Record) -> list[Any]:
+    """The values of ``columns(type(record))``."""
+    row = list(msgspec.structs.astuple(record))
+    json_places, dated_places, sorting_place = _places(type(record))
+    if sorting_place is not None:
+        row.append(instant(row[sorting_place]))
+    for place in json_places:
+        if row[place] is not None:
+            row[place] = _encode(row[place]).decode()
+    for place in dated_places:
+        if row[place] is not None:
+            row[place] = row[place].isoformat()
+    return row
 
 
 def from_row(record: type[R], row: tuple[Any, ...]) -> R:

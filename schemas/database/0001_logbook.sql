@@ -247,17 +247,6 @@ CREATE VIRTUAL TABLE print_words USING fts5 (
     words, content = 'print_line', content_rowid = 'number', prefix = '1 2 3',
     tokenize = "unicode61 remove_diacritics 2 tokenchars '#'"
 );
-CREATE TRIGGER print_line_added AFTER INSERT ON print_line BEGIN
-    INSERT INTO print_words (rowid, words) VALUES (new.number, new.words);
-END;
-CREATE TRIGGER print_line_removed AFTER DELETE ON print_line BEGIN
-    INSERT INTO print_words (print_words, rowid, words) VALUES ('delete', old.number, old.words);
-END;
-CREATE TRIGGER print_line_changed AFTER UPDATE OF words ON print_line WHEN old.words <> new.words BEGIN
-    INSERT INTO print_words (print_words, rowid, words) VALUES ('delete', old.number, old.words);
-    INSERT INTO print_words (rowid, words) VALUES (new.number, new.words);
-END;
-
 -- Every change ever made. `before` is null for a record that was added; `after` is null for one that was deleted, and
 -- for one that was added until undoing it takes the record away.
 CREATE TABLE journal_entry (
