@@ -27,8 +27,8 @@ def picture_of_file(store: Store, path: Path) -> Picture | None:
     return next((picture for picture in reading.every(store, Picture) if _same_file(picture.file, path)), None)
 
 
-def keep_findings(store: Store, picture: Picture, path: Path, found: Found) -> Entry | None:
-    """Writes what was found into the picture's record, with the file's SHA-256; None where it says so already."""
+def keep_findings(store: Store, picture: Picture, path: Path, found: Found, sha256: str) -> Entry | None:
+    """Writes what was found into the picture's record, with the file's ``sha256_of``; None where it says so already."""
     known = msgspec.structs.replace(
         picture,
         file=picture.file or str(path.resolve()),
@@ -37,7 +37,7 @@ def keep_findings(store: Store, picture: Picture, path: Path, found: Found) -> E
         bits=found.bits,
         mean_l=round(found.mean_l, 3),
         shadow_share=round(found.shadow_share, 5),
-        sha256=sha256_of(path),
+        sha256=sha256,
     )
     return None if known == picture else write(store, f"{plain(picture.title)} inspected", save=[known])
 

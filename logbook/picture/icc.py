@@ -67,13 +67,16 @@ def read_profile(path: Path) -> Profile:
     """The profile in the file at ``path``."""
     what = shown(path)
     try:
+        if path.is_dir():
+            raise PictureRefused(f"{what}: a folder, not a profile")
         if not path.is_file():
-            raise PictureRefused(f"{what}: {'a folder, not a profile' if path.is_dir() else 'no such profile'}")
+            raise PictureRefused(f"{what}: no such profile")
         if path.stat().st_size > _LARGEST_PROFILE:
             raise PictureRefused(f"{what}: too large for a profile")
-        return open_profile(path.read_bytes(), what)
-    except (OSError, ValueError) as failure:
+        data = path.read_bytes()
+    except OSError as failure:
         raise PictureRefused(f"{what}: {reason(failure)}") from None
+    return open_profile(data, what)
 
 
 def profile_of(picture: PictureFile, mode: Mode, *, ignore: bool = False) -> Profile | None:

@@ -48,7 +48,7 @@ def _write(rows: Rows, profile: bytes | None, ppi: float | None, lift: Lift, to:
     except BaseException as failure:
         if writer is not None:
             writer.abandon()
-        if isinstance(failure, OSError | ValueError):
+        if isinstance(failure, OSError | ValueError) and not isinstance(failure, PictureRefused):
             raise PictureRefused(f"{shown(to)}: cannot be written ({reason(failure)})") from None
         raise
     if writer is not None:

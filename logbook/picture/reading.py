@@ -30,11 +30,16 @@ Progress = Callable[[float], None]
 
 @dataclass(frozen=True)
 class Sample:
-    """Pixels of a picture: ``values`` is (n, channels) in 8 or 16 bits, out of ``total``; alpha is laid on white."""
+    """Pixels of a picture: ``values`` is (n, channels) in 8 or 16 bits, out of ``total``; alpha is laid on white.
+
+    They come in ``rows`` rows of equal length as the file stores them, under ``orientation``: a picture in small.
+    """
 
     mode: Mode
     values: Pixels
     total: int
+    rows: int = 1
+    orientation: int = 1
 
     @property
     def every(self) -> bool:
@@ -59,8 +64,10 @@ def read_sample(picture: PictureFile, *, most: int = EVERY_PIXEL_UP_TO, progress
     step = 1 if picture.pixels <= most else math.ceil(math.sqrt(picture.pixels / SELECTED))
     with opened(picture, progress) as rows:
         chosen = _chosen(rows.bands, step, rows.height, progress)
-        values = np.concatenate([on_white(found.reshape(-1, found.shape[-1]), rows) for found in chosen])
-    return Sample(rows.mode, values, picture.pixels)
+        parts = [on_white(found, rows) for found in chosen]
+        values = np.concatenate([part.reshape(-1, part.shape[-1]) for part in parts])
+        number = sum(len(part) for part in parts)
+        return Sample(rows.mode, values, picture.pixels, number, rows.orientation)
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from PIL import Image, ImageCms
 
 from logbook.picture.band import plain_channels
 from logbook.picture.header import PictureFile, open_image, read_header
-from logbook.picture.icc import profile_of, srgb
+from logbook.picture.icc import Profile, profile_of, srgb
 from logbook.picture.reading import Mode, decode
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.upright import upright
@@ -60,12 +60,14 @@ def in_srgb(image: Image.Image, picture: PictureFile) -> Image.Image:
     """``image``, a (smaller) version of the picture, as 8-bit sRGB for the screen."""
     flat = on_white(image)
     mode: Mode = flat.mode  # type: ignore[assignment]
-    profile = profile_of(picture, mode)
-    if profile is None:
+    return to_srgb(flat, profile_of(picture, mode))
+
+
+def to_srgb(flat: Image.Image, profile: Profile | None) -> Image.Image:
+    """L, RGB, CMYK or LAB seen through its profile, as sRGB; without one its numbers are taken at face value."""
+    if profile is None or profile is srgb():
         return flat.convert("RGB")
-    if profile is srgb():
-        return flat.convert("RGB")
-    if mode == "L" and profile.mode == "RGB":
+    if flat.mode == "L" and profile.mode == "RGB":
         flat = flat.convert("RGB")
     found = ImageCms.profileToProfile(flat, profile.handle, srgb().handle, ImageCms.Intent.RELATIVE_COLORIMETRIC, "RGB")
     assert found is not None  # only in place does it return nothing

@@ -132,7 +132,7 @@ def inspect(
     """As ``answer``, with what stands behind it."""
     wanted = options or Options()
     found_paper = _paper(store, paper) if isinstance(paper, str) else paper
-    first_step = _last_first_step(store, found_paper)
+    first_step = last_first_step(store, found_paper)
     findings = look(path, wanted, found_paper, first_step, progress)
     return summed_up(findings), findings
 
@@ -198,7 +198,8 @@ def _paper(store: Store | None, name: str) -> Paper:
     return found
 
 
-def _last_first_step(store: Store | None, paper: Paper | None) -> int | None:
+def last_first_step(store: Store | None, paper: Paper | None) -> int | None:
+    """The first step of the paper's last wedge, where it has one."""
     if store is None or paper is None:
         return None
     wedges = reading.where(store, Wedge, "paper", paper.id)

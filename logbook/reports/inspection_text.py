@@ -20,19 +20,21 @@ _HISTOGRAM_COLUMNS = 66
 
 def as_text(inspection: Inspection, findings: Findings) -> str:
     """The inspection as text for a terminal."""
-    parts = [_opening(inspection, findings), "\n".join(_facts(inspection, findings)), _histogram(findings)]
+    lines = [_fact(label, text) for label, text in facts(inspection, findings)]
+    parts = [wrapped(opening(inspection, findings)), "\n".join(lines), _histogram(findings)]
     if findings.proofs and findings.output:
         parts.append(_proof_table(findings))
         parts.append(wrapped(proof_in_words(findings.proofs)))
-    parts.append(wrapped(_lift_in_words(findings)))
+    parts.append(wrapped(lift_in_words(findings)))
     cut_list = _cut_list(inspection, findings)
     return "\n\n".join(part for part in [*parts, cut_list] if part) + "\n"
 
 
-def _opening(inspection: Inspection, findings: Findings) -> str:
-    share = _share(inspection.shadow_share)
+def opening(inspection: Inspection, findings: Findings) -> str:
+    """The sentence that opens the answer: how much of the picture the paper's black swallows, and how surely."""
+    share = share_text(inspection.shadow_share)
     black = f"L* {number_text(findings.black_l)}"
-    return wrapped(f"{share} of this picture is at or under the black of {findings.black_of}, {black}.{_precision(findings)}")
+    return f"{share} of this picture is at or under the black of {findings.black_of}, {black}.{_precision(findings)}"
 
 
 def _precision(findings: Findings) -> str:
@@ -44,19 +46,20 @@ def _precision(findings: Findings) -> str:
     return f" {counted:.1f} of {total:.1f} million pixels were counted, evenly spread: shares hold to ±{half} % (90 %)."
 
 
-def _facts(inspection: Inspection, findings: Findings) -> Iterator[str]:
-    yield _fact("file", _file(inspection, findings))
-    yield _fact("size", _size(inspection, findings))
+def facts(inspection: Inspection, findings: Findings) -> Iterator[tuple[str, str]]:
+    """The figures in words, each with its label (empty where it goes on with the one before)."""
+    yield "file", _file(inspection, findings)
+    yield "size", _size(inspection, findings)
     if inspection.sheet_mm and findings.options.border_mm > 0:
         border = length_text(findings.options.border_mm)
-        yield _fact("sheet", f"{size_text(*inspection.sheet_mm)} with a border of {border} on each side")
+        yield "sheet", f"{size_text(*inspection.sheet_mm)} with a border of {border} on each side"
     if inspection.sheet_mm and findings.roll_mm:
-        yield _fact("roll", _roll(findings))
+        yield "roll", _roll(findings)
     if inspection.viewing_distance_mm and inspection.ppi:
-        yield _fact("distance", _distance(inspection, findings))
+        yield "distance", _distance(inspection, findings)
     light = inspection.lightness
-    yield _fact("lightness", f"mean L* {light.mean:.1f}; half of it under {light.p50:.1f}")
-    yield _fact("", f"1 % under {light.p1:.1f}, 5 % under {light.p5:.1f}, 95 % under {light.p95:.1f}, 99 % under {light.p99:.1f}")
+    yield "lightness", f"mean L* {light.mean:.1f}; half of it under {light.p50:.1f}"
+    yield "", f"1 % under {light.p1:.1f}, 5 % under {light.p5:.1f}, 95 % under {light.p95:.1f}, 99 % under {light.p99:.1f}"
 
 
 def _fact(label: str, text: str) -> str:
@@ -128,9 +131,9 @@ def _proof_table(findings: Findings) -> str:
         (
             proof.intent,
             "on" if proof.black_point_compensation else "off",
-            _share(proof.out_of_gamut_share),
+            share_text(proof.out_of_gamut_share),
             f"{proof.lightness_shift:+.1f}".replace("-", "−"),
-            _share(proof.blocked_share),
+            share_text(proof.blocked_share),
         )
         for proof in findings.proofs
     )
@@ -150,20 +153,21 @@ def proof_in_words(proofs: tuple[Proof, ...]) -> str:
     worst = max(proofs, key=lambda proof: (round(proof.blocked_share, 4), proof.intent == "relative"))
     best = min(proofs, key=lambda proof: (round(proof.blocked_share, 4), abs(proof.lightness_shift)))
     if worst.blocked_share - best.blocked_share < 0.0005:
-        same = f"Every way blocks about {_share(worst.blocked_share)} of the picture"
+        same = f"Every way blocks about {share_text(worst.blocked_share)} of the picture"
         darkest, lightest = (key(proofs, key=lambda proof: proof.lightness_shift) for key in (min, max))
         if lightest.lightness_shift - darkest.lightness_shift < 0.5:
             return f"{same}, and none comes out lighter than another: the choice matters little here."
         return f"{same}; {_way(lightest)} comes out lightest, {_way(darkest)} darkest."
-    blocked = f"{_way(worst).capitalize()} blocks {_share(worst.blocked_share)} of the picture"
-    return f"{blocked}; {_way(best)} {_share(best.blocked_share)}."
+    blocked = f"{_way(worst).capitalize()} blocks {share_text(worst.blocked_share)} of the picture"
+    return f"{blocked}; {_way(best)} {share_text(best.blocked_share)}."
 
 
 def _way(proof: Proof) -> str:
     return f"{proof.intent} {'with' if proof.black_point_compensation else 'without'} compensation"
 
 
-def _lift_in_words(findings: Findings) -> str:
+def lift_in_words(findings: Findings) -> str:
+    """The lift with the numbers to type, or why there is none."""
     if findings.lift is None:
         if findings.first_step is not None:
             return f"The wedge's first step is {findings.first_step}: more than a lift can mend (up to {MOST_LIFT})."
@@ -193,7 +197,12 @@ def _cut_list(inspection: Inspection, findings: Findings) -> str:
     return "\n".join([trimmed, *lines, wrapped(CAUTION)])
 
 
-def _share(share: float) -> str:
+def share_text(share: float) -> str:
+    """A share in percent, as finely as it is worth reading.
+
+    >>> share_text(0.004), share_text(0.5), share_text(0.0001)
+    ('0.4 %', '50 %', 'under 0.1 %')
+    """
     percent = 100 * share
     if 0 < percent < 0.05:
         return "under 0.1 %"
