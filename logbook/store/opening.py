@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 from sqlite_utils import Database, Migrations
 
@@ -31,6 +32,7 @@ class Store:
     def __init__(self, path: Path, db: Database) -> None:
         self.path = path
         self.db = db
+        self.answers: dict[Any, Any] = {}  # what the reports worked out, for as long as it holds
 
     @property
     def connection(self) -> sqlite3.Connection:

@@ -20,3 +20,8 @@ def write(store: Store, key: str, value: Any) -> None:
             connection.execute("DELETE FROM preference WHERE key = ?", [key])
         else:
             connection.execute("REPLACE INTO preference (key, value) VALUES (?, ?)", [key, msgspec.json.encode(value).decode()])
+
+
+def everything(store: Store) -> tuple[tuple[str, str], ...]:
+    """All of them as they stand, to see whether any has changed."""
+    return tuple(store.connection.execute("SELECT key, value FROM preference ORDER BY key"))
