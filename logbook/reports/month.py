@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -222,7 +223,8 @@ def _first_day(number: int) -> dt.date:
 
 
 def _last_day(number: int) -> dt.date:
-    return _first_day(number + 1) - dt.timedelta(days=1)
+    first = _first_day(number)
+    return first.replace(day=calendar.monthrange(first.year, first.month)[1])
 
 
 def _fields(told: Figures) -> dict[str, Any]:

@@ -19,12 +19,13 @@ __all__ = ["reminders_of"]
 CALIBRATION_WEEKS = 4
 NOZZLE_WEEKS = 2
 #: A screen or a paper that no print used for this long asks for nothing.
-IN_USE = dt.timedelta(days=92)
+IN_USE = np.timedelta64(92, "D")
 
 
 def reminders_of(store: Store, prints: columns.Prints, on: dt.date) -> tuple[Reminder, ...]:
     """What is due on a day; ``prints`` are those up to it, of the last months at least."""
-    recent = prints.where((prints.day > np.datetime64(on - IN_USE)) & (prints.day <= np.datetime64(on)))
+    today = np.datetime64(on)
+    recent = prints.where((prints.day > today - IN_USE) & (prints.day <= today))
     return (*_screens(store, recent, on), *_nozzles(store, recent, on), *_wedges(store, recent, on), *_waiting(recent))
 
 

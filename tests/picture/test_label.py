@@ -24,16 +24,16 @@ def test_the_png_prints_at_its_size(tmp_path: Path) -> None:
         assert image.info["dpi"] == pytest.approx((300, 300), abs=0.01)
 
 
-@pytest.mark.parametrize(
-    "title",
-    [
-        "Ebb",
-        "A title about the ebb at the low stair, in the harbour, at dusk, seen from the sea wall",
-        "W" * 4000,
-        "写真の題",
-        "\n\t",
-    ],
-)
+TITLES = {
+    "short": "Ebb",
+    "sentence": "A title about the ebb at the low stair, in the harbour, at dusk, seen from the sea wall",
+    "endless word": "W" * 2000,
+    "another script": "写真の題",
+    "nothing to see": "\n\t",
+}
+
+
+@pytest.mark.parametrize("title", TITLES.values(), ids=TITLES)
 def test_whatever_the_title_everything_stays_on_the_label(title: str) -> None:
     image = label_image([title, *LINES[1:]], 90, 50, 300)
     left, top, right, bottom = dark_box(image)

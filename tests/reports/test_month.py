@@ -247,6 +247,12 @@ def test_the_prints_behind_the_figures(store: Store) -> None:
     assert prints_of(store, "2026-11") == ()
 
 
+@pytest.mark.parametrize("month", ["0001-01", "9999-12", "2024-02"])
+def test_the_ends_of_the_calendar_are_months_too(store: Store, month: str) -> None:
+    month_log.fill(store, month_log.october())
+    assert review(store, month).prints == 0
+
+
 def test_what_is_no_month_is_refused(store: Store) -> None:
     with pytest.raises(ValueError, match="is not a month"):
         review(store, "November")

@@ -54,7 +54,8 @@ def _drift(answer: MonthAnswer, width: int) -> list[Content]:
     """Signals first, then the charts they come from."""
     lines: list[Content] = []
     for signal in answer.signals:
-        lines += _words(f"▲ {signal_text(signal)} Just before:", width)
+        told = _words(f"▲ {plain(signal_text(signal))} Just before:", width)
+        lines += [line.stylize("$asks") for line in told]
         lines += [Content(f"  {line}") for near in near_lines(signal) for line in wrapped(near, width - 4).split("\n")]
         lines.append(Content(""))
     if not answer.signals:
