@@ -25,7 +25,7 @@ from logbook.records.fields import BLACKS, Black
 __all__ = ["Flow", "StandingRule", "standing_rule"]
 
 CURVE_TO = 20
-FIRST_GRID, LARGEST_GRID = 96, 324
+FIRST_GRID, LARGEST_FIRST_GRID, LARGEST_GRID = 96, 144, 324
 MOST_STEPS = 4_000
 # Curves end here, well inside the grid; only where even an empty queue needs more do they go on.
 SHOWN, SHOWN_IN_LARGE_VOLUMES = 60, 240
@@ -184,7 +184,7 @@ def _same(one: StandingRule, other: StandingRule, least: float) -> bool:
 def standing_rule(flow: Flow, covering: int = 0) -> StandingRule | None:
     """The rule of least average cost, or None where more prints arrive than any rule can print.
 
-    The grid is enlarged until nothing reported changes; it reaches at least twice ``covering`` waiting prints.
+    The grid is enlarged until nothing reported changes; where there is room it reaches twice ``covering`` waiting prints.
 
     >>> rule = standing_rule(Flow(2, 1.5, 16, 12, 36, 35, 0.5))
     >>> rule.curve("matte", 4), round(rule.average_cost, 3), rule.says_exchange("matte", 0, 11)
@@ -192,7 +192,7 @@ def standing_rule(flow: Flow, covering: int = 0) -> StandingRule | None:
     """
     if flow.load >= 1:
         return None
-    most = min(max(FIRST_GRID, 2 * covering), LARGEST_GRID)
+    most = min(max(FIRST_GRID, 2 * covering), LARGEST_FIRST_GRID)
     rule, value = _on_grid(flow, most, np.zeros((2, most + 1, most + 1)))
     while most < LARGEST_GRID:
         most = min(int(most * GROWTH), LARGEST_GRID)
