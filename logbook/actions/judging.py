@@ -42,7 +42,7 @@ def print_to_judge(store: Store, print_id: str | None = None) -> Print:
     """The print of that id, else the newest; ``Refused`` where there is none."""
     found = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
     if found is None:
-        raise Refused("print", "there is no print to judge yet")
+        raise Refused("print", "there is no print yet")
     return found
 
 

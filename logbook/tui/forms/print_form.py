@@ -15,7 +15,8 @@ from textual.widgets import Static
 from logbook.actions.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting
 from logbook.records.units import exact_length_text, number_text
-from logbook.tui.form import Form
+from logbook.tui.commands import Command, bindings
+from logbook.tui.form import FORM_COMMANDS, Form
 from logbook.tui.forms.print_fields import FURTHER, NARROW, WIDE, field_name, setting_fields, sheet_fields
 from logbook.tui.forms.print_words import differs_words, takes_words
 from logbook.tui.widgets.field import Field
@@ -27,14 +28,28 @@ if TYPE_CHECKING:
     from logbook.records import Record
     from logbook.store import Store
     from logbook.store.journal import Entry
+    from logbook.tui.app import LogbookApp
     from logbook.tui.forms.offers import Options
     from logbook.tui.forms.print_model import PrintModel
 
 TWO_WIDE_COLUMNS = 112
 
 
+class AskForAdvice(Command):
+    """Ask the log how dark this print will come out, and what would bring it to the screen's lightness."""
+
+    key, label, scope = "f2", "advice", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, PrintFormScreen):
+            app.screen.ask_for_advice()
+
+
 class PrintFormScreen(Form):
     """A print. Opens filled from an earlier one, so that only what differs is typed."""
+
+    COMMANDS_HERE = (*FORM_COMMANDS, AskForAdvice)
+    BINDINGS = bindings(COMMANDS_HERE)
 
     first_field = "picture"
     DEFAULT_CSS = """
@@ -182,6 +197,25 @@ class PrintFormScreen(Form):
         now = self.logbook.now().replace(microsecond=0)
         return partial(_save, form=form, new=new, now=now, editing=self.model.editing)
 
+    # What the log says of it
+
+    def ask_for_advice(self) -> None:
+        """Work out, on the study's thread, what to expect of the print as it stands."""
+        paper = self.value_or_none("paper")
+        if not isinstance(paper, str):
+            self.logbook.say("Advice needs a paper that has been printed on.")
+            return
+        self.logbook.say("Asking the log …")
+        self.run_worker(self._advise(paper), group="look-up", exclusive=True)
+
+    async def _advise(self, paper: str) -> None:
+        from logbook.tui.forms.told import Told
+
+        form, _ = self.print_form()
+        told = await self.logbook.study.run(partial(_advice, paper=paper, settings=form.settings))
+        self.logbook.say("")
+        await self.app.push_screen(Told(f"A next print on {self._name_of(paper)}, set like this", told))
+
     # What it takes, what differs, what clashes
 
     def clashes(self) -> Sequence[str]:
@@ -215,6 +249,12 @@ def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
     from logbook.tui.forms import offers
 
     return log_print.starting_form(store, paper), offers.open_stock(store, paper)
+
+
+def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]:
+    from logbook.reports.darkness import advise
+
+    return advise(store, paper, settings)
 
 
 def _record_named(kind: str, name: str) -> Record:

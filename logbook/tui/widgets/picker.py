@@ -205,12 +205,13 @@ class PickerField(Field):
             self.screen.focus_previous()
 
     @on(PickerLine.Taken)
-    async def _taken(self, event: PickerLine.Taken) -> None:
+    def _taken(self, event: PickerLine.Taken) -> None:
         event.stop()
         if self._pending:
             self._take()
         else:
-            await self.line.action_submit()
+            # Posted by the field: a message that a widget's parent had it send goes no further than that parent.
+            self.post_message(Line.Submitted(self.line, self.line.value))
 
     @on(DescendantFocus)
     def _entered(self) -> None:
