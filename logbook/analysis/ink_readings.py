@@ -64,12 +64,13 @@ class Stretch:
 class Use:
     """What one cartridge gave from each level to the next, up to its last reading: (m - 1,) falls in ml.
 
-    ``at`` (m,) are the times of the levels, ``upto`` (m,) counts the draws of the ink before each. A rise is no fall:
+    ``at`` (m,) are the times of the levels in ``percent`` (m,), ``upto`` (m,) counts the draws of the ink before each. A rise is no fall:
     it means ink that was put in, not given back. ``split`` is an exchange whose draw it shares with the one before.
     """
 
     cartridge: str
     at: Floats
+    percent: Floats
     upto: NDArray[np.int64]
     fell_ml: Floats
     split: Span | None
@@ -137,6 +138,7 @@ def _use(cartridge: CartridgeUse, levels: Sequence[_Level], step: float, split: 
     return Use(
         cartridge.id,
         np.array([level.at for level in levels], dtype=np.float64),
+        np.array([level.percent for level in levels], dtype=np.float64),
         np.array([level.upto for level in levels], dtype=np.int64),
         cartridge.nominal_ml / 100.0 * fell,
         split,

@@ -30,10 +30,10 @@ def direction_sentence(one: Direction) -> str:
     times = "once" if one.count == 1 else "twice" if one.count == 2 else f"{one.count} times"
     if one.ink_ml is None:
         return f"{name}: done {times}; the readings do not tell what it takes. Read the gauge before and after the next one."
-    parts = [f"{ml_text(one.ink_ml)} of ink"]
-    parts += [f"worth {money_text(one.cost)}"] if one.cost is not None else []
-    parts += [f"and {one.minutes:.0f} minutes"] if one.minutes is not None else []
-    return f"{name}: {', '.join(parts[:2])}{' ' + parts[2] if len(parts) > 2 else ''}; done {times}."
+    parts = [ml_text(one.ink_ml)]
+    parts += [money_text(one.cost)] if one.cost is not None else []
+    parts += [f"{one.minutes:.0f} min"] if one.minutes is not None else []
+    return f"{name}: {', '.join(parts)}; {times}."
 
 
 def ml_text(ml: Interval) -> str:

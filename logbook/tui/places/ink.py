@@ -1,29 +1,131 @@
-"""Ink."""
+"""Ink: what is left, what exchanges waste, and where the ink went."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from textual import on
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import Static
 
+from logbook.records.text import plain
+from logbook.tui.commands import Command
 from logbook.tui.places.place import Place
+from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
+    from logbook.reports.ink_review import InkReview
     from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+#: A screen lower than this keeps its room for the lines.
+LOW = 30
+VIEW_NAMES = ("levels", "changeovers", "where it went", "cartridges")
 
 
-class Ink(Place[int]):
-    """Ink counts the prints in the logbook."""
+class NextInkView(Command):
+    """Go on to levels, changeovers, where the ink went, and cartridges."""
+
+    key, label, scope = "tab", "next view", "ink"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, Ink):
+            app.place.turn_view(1)
+
+
+class InkViewBefore(Command):
+    """Go back to the view before."""
+
+    key, label, scope, hinted = "shift+tab", "view before", "ink", False
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, Ink):
+            app.place.turn_view(-1)
+
+
+class Ink(Place["InkReview"]):
+    """What is left of every ink, what exchanging the black wastes, and where all the ink went.
+
+    Tab goes through four views: the levels and how far they reach; every changeover, measured or estimated; each
+    month's ink, by texture: █ prints, ▒ changeovers, ░ cleanings, ╌ unexplained; and the cartridges with their age
+    and cost. Enter on a line opens the gauge readings behind its numbers. In brackets stands the central 90 %.
+    A black that is out of the printer's lines is drawn thin. r types a round of levels as one row of numbers.
+    """
+
+    COMMANDS_HERE = (NextInkView, InkViewBefore)
+    HINTS = ("next-ink-view", "read-the-gauge", "exchange-the-black", "new-cartridge", "head-cleaning", "undo")
+    SLOW = True
+    DEFAULT_CSS = """
+    Ink #said { height: auto; max-height: 12; padding: 0 0 1 0; }
+    Ink.-low #said { max-height: 8; }
+    Ink #views { height: 1; margin: 0 0 1 0; color: $quiet; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._view = 0
+        self._review: InkReview | None = None
+        self._lines: Lines[Any] = Lines(self._draw, empty="Nothing is logged here yet.")
 
     def body(self) -> ComposeResult:
-        yield Static("", classes="sentence", markup=False)
+        yield Static("", id="said", markup=False)
+        yield Static("", id="views", markup=False)
+        yield Static("", id="headings", markup=False)
+        yield self._lines
 
-    def read(self, store: Store) -> int:
-        from logbook.records import Print
-        from logbook.store import reading
+    def on_mount(self) -> None:
+        """The arrows move the list."""
+        self._lines.focus()
 
-        return reading.count(store, Print)
+    def read(self, store: Store) -> InkReview:
+        from logbook.reports.ink_review import review
 
-    def show(self, model: int) -> None:
-        self.query_one(".sentence", Static).update(f"{model} prints are logged.")
+        return review(store, self.logbook.now().date())
+
+    def show(self, model: InkReview) -> None:
+        from logbook.reports.ink_review_words import review_sentences
+
+        self._review = model
+        said = "\n".join(plain(one) for one in review_sentences(model))
+        self.query_one("#said", Static).update(Content(said))
+        self._show_rows()
+
+    def show_failure(self, sentence: str) -> None:
+        self.query_one("#said", Static).update(Content(plain(sentence)))
+
+    def turn_view(self, by: int) -> None:
+        """Go on by a view."""
+        self._view = (self._view + by) % len(VIEW_NAMES)
+        self._lines.at = 0
+        self._show_rows()
+
+    def on_resize(self) -> None:
+        """Other columns may fit."""
+        self.set_class(self.size.height < LOW, "-low")
+        self.call_after_refresh(self._show_rows)
+
+    def _show_rows(self) -> None:
+        if self._review is None:
+            return
+        from logbook.tui.places.ink_rows import heading, rows_of
+
+        view = VIEW_NAMES[self._view]
+        names = (f"‹{name}›" if name == view else f" {name} " for name in VIEW_NAMES)
+        self.query_one("#views", Static).update(Content("  ".join(names)))
+        rows = rows_of(self._review, view)
+        width = self._lines.size.width or self.size.width - 2
+        self.query_one("#headings", Static).update(heading(self._review, view, width) if rows else Content(""))
+        self._lines.show_rows(rows)
+
+    def _draw(self, row: Any, width: int) -> Content:
+        from logbook.tui.places.ink_rows import draw
+
+        return draw(self._review, row, width) if self._review is not None else Content("")
+
+    @on(Lines.Chosen)
+    async def _chosen(self, event: Lines.Chosen) -> None:
+        from logbook.tui.places.gauge_page import GaugePage, behind
+
+        if self._review is not None and self._review.printer is not None:
+            await self.app.push_screen(GaugePage(behind(self._review, event.row)))

@@ -1,0 +1,80 @@
+"""The ink review in sentences."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from logbook.records.text import plain
+from logbook.records.wording import ink_text
+from logbook.reports.changeovers_words import sentences
+from logbook.reports.ink_review import InkReview, Saving
+
+__all__ = ["date_text", "month_text", "review_sentences", "saving_sentence"]
+
+
+def review_sentences(review: InkReview) -> list[str]:
+    """What an exchange wastes, this year's share, what the rule would save, and the ink that runs out first."""
+    if review.printer is None:
+        return ["No printer is described yet. Describe it on Shelf, then read its gauge: press r."]
+    said = [one for one in sentences(review.answer) if not one.startswith("Of ")]
+    first = _first_out(review)
+    said += [first] if first else []
+    year = review.year
+    if year.used > 0.0 and review.answer.directions:
+        share = f"{year.changeovers / year.used:.0%}"
+        said.append(f"This year {year.changeovers:,.0f} of {year.used:,.0f} ml went to changeovers: {share} of all ink.")
+    said += [saving_sentence(review.saving)] if review.saving is not None else []
+    if not review.answer.gauges:
+        said.append("Press r to type the levels that the printer shows, as one row of numbers.")
+    return said
+
+
+def saving_sentence(saving: Saving) -> str:
+    """What the standing rule would have saved on the past year's prints.
+
+    >>> saving_sentence(Saving(made=17, rule=9, ml=46.0, money=27.5))
+    'Past twelve months: 17 exchanges; the standing rule would have made 9 on the same prints: 368 ml less, worth 220.00.'
+    >>> saving_sentence(Saving(made=4, rule=4, ml=46.0, money=None))
+    'Past twelve months: 4 exchanges; the standing rule would have made 4 on the same prints: nothing to save.'
+    """
+    made = "1 exchange" if saving.made == 1 else f"{saving.made} exchanges"
+    said = f"Past twelve months: {made}; the standing rule would have made {saving.rule} on the same prints"
+    fewer = saving.made - saving.rule
+    if fewer <= 0:
+        return f"{said}: nothing to save."
+    parts = [f"{fewer * saving.ml:,.0f} ml less" if saving.ml is not None else f"{fewer} fewer"]
+    parts += [f"worth {fewer * saving.money:,.2f}"] if saving.money is not None else []
+    return f"{said}: {', '.join(parts)}."
+
+
+def date_text(day: dt.date, today: dt.date) -> str:
+    """A day as short as it is clear.
+
+    >>> date_text(dt.date(2027, 1, 4), dt.date(2026, 11, 25)), date_text(dt.date(2026, 12, 4), dt.date(2026, 11, 25))
+    ('4 Jan 27', '4 Dec')
+    """
+    return f"{day.day} {day:%b}" if day.year == today.year else f"{day.day} {day:%b %y}"
+
+
+def month_text(day: dt.date, today: dt.date) -> str:
+    """A month as short as it is clear.
+
+    >>> month_text(dt.date(2027, 1, 4), dt.date(2026, 11, 25)), month_text(dt.date(2026, 12, 4), dt.date(2026, 11, 25))
+    ('Jan 27', 'Dec')
+    """
+    return f"{day:%b}" if day.year == today.year else f"{day:%b %y}"
+
+
+def _first_out(review: InkReview) -> str | None:
+    """The ink that runs out first, and the orders that any ink would not reach."""
+    known = [row for row in review.levels if row.reach is not None]
+    out = [(row.reach.runs_out.value, row) for row in known if row.reach is not None and row.reach.runs_out is not None]
+    short = [row for row in known if row.reach is not None and row.reach.missed]
+    if short:
+        names = ", ".join(ink_text(row.level.ink) for row in short)
+        count = max(len(row.reach.missed) for row in short if row.reach is not None)
+        return f"Not enough for the open orders: {plain(names)}, short for {count} of them."
+    if not out:
+        return None
+    day, first = min(out, key=lambda pair: pair[0])
+    return f"At the present pace {ink_text(first.level.ink)} runs out first, about {date_text(day, review.today)}."

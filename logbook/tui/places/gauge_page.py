@@ -1,0 +1,124 @@
+"""The gauge readings behind a number of the place Ink."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.widgets import Static
+
+from logbook.records.text import plain
+from logbook.records.wording import ink_text
+from logbook.reports.ink_readings import Asked, Seen
+from logbook.tui.commands import Command
+from logbook.tui.places.place import Place
+from logbook.tui.widgets.columns import Column, headings, line
+from logbook.tui.widgets.lines import Lines
+
+if TYPE_CHECKING:
+    from logbook.reports.ink_review import InkReview
+    from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+COLUMNS = (
+    Column("read", 15),
+    Column("ink", 13, share=1),
+    Column("level", 7, right=True),
+    Column("gone", 5, right=True),
+    Column("prints", 6, right=True),
+    Column("changes", 7, right=True),
+    Column("cleans", 6, right=True),
+    Column("over", 5, right=True),
+)
+
+
+class BackToInk(Command):
+    """Go back to Ink."""
+
+    key, label, scope = "escape,backspace", "back", "ink"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, GaugePage):
+            await app.pop_screen()
+
+
+class GaugePage(Place[list[Seen]]):
+    """The gauge readings behind a number, newest first, in ml.
+
+    “Gone” is what the gauge saw go since the level before; beside it what the log says that prints, changeovers and
+    cleanings took; “over” is the rest, most of it the gauge's rounding. Esc goes back.
+    """
+
+    COMMANDS_HERE = (BackToInk,)
+    HINTS = ("back-to-ink", "read-the-gauge", "undo")
+    SLOW = True
+
+    def __init__(self, asked: Asked) -> None:
+        super().__init__()
+        self.asked = asked
+        self._lines: Lines[Seen] = Lines(_draw, empty="No gauge reading is behind this. Press r to log the levels.")
+
+    def strip_name(self) -> str:
+        return "Ink"
+
+    def body(self) -> ComposeResult:
+        yield Static("", classes="sentence", id="found", markup=False)
+        yield Static("", id="headings", markup=False)
+        yield self._lines
+
+    def on_mount(self) -> None:
+        """The arrows move the list."""
+        self._lines.focus()
+
+    def read(self, store: Store) -> list[Seen]:
+        from logbook.reports.ink_readings import readings_behind
+
+        return readings_behind(store, self.asked, self.logbook.now().date())
+
+    def show(self, model: list[Seen]) -> None:
+        rounds = len({one.at for one in model if not one.start})
+        gone = sum(one.fell_ml for one in model)
+        said = f"{self.asked.words}: {rounds:,} gauge round{'' if rounds == 1 else 's'}, {gone:,.0f} ml gone."
+        self.query_one("#found", Static).update(Content(plain(said)))
+        self._lines.show_rows(model)
+        self.call_after_refresh(self._show_headings)
+
+    def _show_headings(self) -> None:
+        width = self._lines.size.width - 1
+        self.query_one("#headings", Static).update(Content.assemble(" ", headings(COLUMNS, width)))
+
+    def on_resize(self) -> None:
+        """The columns share the room anew."""
+        self.call_after_refresh(self._show_headings)
+
+
+def behind(review: InkReview, row: Any) -> Asked:
+    """The readings behind a row of the place Ink."""
+    from logbook.reports.ink_review import CartridgeRow, ExchangeRow, LevelRow
+
+    if isinstance(row, LevelRow):
+        return Asked(f"All of {ink_text(row.level.ink)}", ink=row.level.ink)
+    if isinstance(row, CartridgeRow):
+        one = row.cartridge
+        return Asked(f"The {ink_text(one.ink)} put in on {one.installed:%d %b %Y}", ink=one.ink, cartridge=one.id)
+    if isinstance(row, ExchangeRow):
+        change = row.changeover
+        return Asked(f"{change.from_black.capitalize()} to {change.to_black}, {change.at:%d %b %Y}", exchange=change.id)
+    return Asked(f"The month {row.month}", month=row.month)
+
+
+def _draw(row: Seen, width: int) -> Content:
+    when = f"{row.at:%d %b %y %H:%M}"
+    if row.before is None:
+        return line(
+            COLUMNS, [when, ink_text(row.ink), f"{row.percent:.0f}%", Content.styled("new", "$quiet"), "", "", "", ""], width
+        )
+    level = Content.assemble((f"{row.before:.0f}→", "$quiet"), f"{row.percent:.0f}%")
+    over = f"{row.left_over_ml:+.1f}".replace("-", "−")
+    parts = [_ml(ml) for ml in (row.fell_ml, row.prints_ml, row.changeovers_ml, row.cleanings_ml)]
+    return line(COLUMNS, [when, ink_text(row.ink), level, *parts, "" if over in ("+0.0", "−0.0") else over], width)
+
+
+def _ml(ml: float) -> str | Content:
+    return f"{ml:.1f}" if abs(ml) >= 0.05 else Content.styled("–", "$quiet")
