@@ -18,7 +18,7 @@ h1, h2, p, li, figcaption, td, th { overflow-wrap: anywhere; }
   margin-top: 2rem; }
 figure { margin: 0; min-width: 0; break-inside: avoid; }
 figcaption { font-size: .85rem; color: var(--dim); margin-bottom: .3rem; }
-svg { display: block; width: 100%; height: auto; font: 10.5px system-ui, sans-serif; }
+svg { display: block; width: 100%; height: auto; font: 11px system-ui, sans-serif; }
 svg text { fill: var(--ink); } svg .label { fill: var(--dim); }
 .made { fill: var(--made); } .kept { fill: var(--kept); } .hatched { fill: url(#hatch); stroke: var(--kept); stroke-width: .6; }
 .hatch { stroke: var(--kept); stroke-width: 1; fill: none; }
