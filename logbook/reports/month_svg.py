@@ -16,7 +16,9 @@ from logbook.reports.month_words import MONTH_NAMES, figure, month_title
 __all__ = ["darkness_chart", "hatches", "keepers_chart", "rejects_chart", "spending_chart"]
 
 WIDTH = 360
-LEFT, RIGHT, TOP, BOTTOM = 34, 8, 16, 22
+LEFT, RIGHT, TOP, BOTTOM = 42, 8, 16, 22
+# Where the bars begin, right of their names.
+NAMES = 140
 Scale = Callable[[float], float]
 
 
@@ -118,14 +120,14 @@ def _keeper_bar(row: MonthRow, x: float, width: float, y: Scale) -> list[Node]:
 def _bars(title: str, parts: Sequence[tuple[str, float | None]], digits: int, top: float) -> list[Node]:
     """Horizontal bars under a title, the name at the left and the figure at the end."""
     most = max((value or 0.0 for _, value in parts), default=0.0) or 1.0
-    x = _scale(0, most, 124, WIDTH - 62)
+    x = _scale(0, most, NAMES, WIDTH - 62)
     drawn = [_text(title, 0, top + 12, "start", "value")]
     for place, (name, value) in enumerate(parts):
         y = top + 20 + place * 20
         drawn.append(_text(name, 0, y + 11, "start", "label"))
         if value is not None:
-            drawn.append(element("rect", x=124, y=y, width=max(x(value) - 124, 0.5), height=14, class_=_SHADES[place]))
-        drawn.append(_text(figure(value, digits), (x(value) if value else 124) + 5, y + 11, "start", "value"))
+            drawn.append(element("rect", x=NAMES, y=y, width=max(x(value) - NAMES, 0.5), height=14, class_=_SHADES[place]))
+        drawn.append(_text(figure(value, digits), (x(value) if value else NAMES) + 5, y + 11, "start", "value"))
     return drawn
 
 
