@@ -7,7 +7,7 @@ import sys
 import click
 
 import logbook
-from logbook.commands import demonstration, file, gauge, pictures, records, reports
+from logbook.commands import demonstration, file, gauge, label, pictures, records, reports
 from logbook.commands.shared import Commands, logbook_path, on_file, open_program
 
 
@@ -34,6 +34,7 @@ for command in (
     pictures.strip,
     pictures.wedge,
     pictures.measure,
+    label.label,
     gauge.gauge,
     file.backup,
     file.restore,

@@ -7,6 +7,7 @@ import datetime as dt
 import msgspec
 
 from logbook.records import Paper, Picture, Print
+from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 from logbook.records.units import size_text
 from logbook.reports.month_words import day_text
@@ -32,10 +33,10 @@ class Label(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def answer(store: Store, number: int) -> Label:
-    """The label of the print that bears the number; ValueError where there is none."""
+    """The label of the print that bears the number; a Refusal where there is none."""
     known = reading.print_with_number(store, number)
     if known is None:
-        raise ValueError(f"there is no print with the number {number}")
+        raise Refusal(f"there is no print with the number {number}")
     picture, paper = reading.get(store, Picture, known.picture), reading.get(store, Paper, known.paper)
     return _label(known, number, picture, paper)
 

@@ -1,6 +1,7 @@
 import pytest
 
 from logbook.records import Picture
+from logbook.records.refusal import Refusal
 from logbook.reports import label
 from logbook.store import Store, journal
 from tests.reports import month_log
@@ -28,7 +29,7 @@ def test_the_date_is_the_one_written_in_the_prints_time(store: Store) -> None:
 
 
 def test_a_number_that_no_print_bears_is_refused_in_words(store: Store) -> None:
-    with pytest.raises(ValueError, match="no print with the number 7"):
+    with pytest.raises(Refusal, match="no print with the number 7"):
         label.answer(store, 7)
 
 

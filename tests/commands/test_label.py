@@ -1,0 +1,67 @@
+"""``logbook label`` and ``logbook report month``."""
+
+import json
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from logbook.records import codec
+from tests.commands.conftest import Run
+from tests.reports import month_log
+
+
+@pytest.fixture
+def logged(run: Run) -> Run:
+    records = [*month_log.furniture(), *month_log.october()]
+    ended = run("import", "-", input="\n".join(codec.encode(record) for record in records) + "\n")
+    assert ended.exit_code == 0, ended.output
+    return run
+
+
+def test_a_label_as_text_and_as_json(logged: Run) -> None:
+    assert logged("label", "1").stdout.splitlines()[:2] == ["Ebb at Low Stair", "No. 0001, edition 1 of 10"]
+    told = json.loads(logged("label", "1", "--json").stdout)
+    assert (told["number"], told["title"], told["edition_number"], told["date"]) == (1, "Ebb at Low Stair", 1, "2026-10-05")
+
+
+def test_a_label_as_a_picture_of_the_size_asked_for(logged: Run, tmp_path: Path) -> None:
+    ended = logged("label", "1", "--png", tmp_path / "label.png", "--size", "3x2in", "--ppi", "200")
+    assert ended.exit_code == 0
+    with Image.open(tmp_path / "label.png") as image:
+        assert image.size == (600, 400)
+
+
+def test_a_number_without_a_print_is_refused(logged: Run) -> None:
+    ended = logged("label", "99")
+    assert ended.exit_code == 1
+    assert ended.stderr == "there is no print with the number 99\n"
+
+
+@pytest.mark.parametrize("size", ["1x1mm", "90", "2x2m"])
+def test_a_size_that_is_no_labels_is_wrong_usage(logged: Run, tmp_path: Path, size: str) -> None:
+    ended = logged("label", "1", "--png", tmp_path / "label.png", "--size", size)
+    assert ended.exit_code == 2
+    assert not (tmp_path / "label.png").exists()
+
+
+def test_the_month_in_every_form(logged: Run, tmp_path: Path) -> None:
+    options = ("report", "month", "--month", "2026-10", "--today", "2026-11-25")
+    assert "2 of 5 prints were kept" in logged(*options).stdout
+    assert logged(*options, "--markdown").stdout.startswith("# October 2026\n")
+    told = json.loads(logged(*options, "--json").stdout)
+    assert (told["month"], told["prints"], told["keepers"]) == ("2026-10", 5, 2)
+    assert logged(*options, "--html", tmp_path / "october.html").exit_code == 0
+    assert (tmp_path / "october.html").read_text("utf-8").startswith("<!DOCTYPE html>")
+
+
+def test_today_chooses_the_month_and_what_is_none_is_wrong_usage(logged: Run) -> None:
+    assert json.loads(logged("report", "month", "--today", "2026-10-31", "--json").stdout)["month"] == "2026-10"
+    ended = logged("report", "month", "--month", "2026-13")
+    assert ended.exit_code == 2
+    assert "2026-13" in ended.stderr
+
+
+def test_one_paper_by_its_name(logged: Run) -> None:
+    told = json.loads(logged("report", "month", "--month", "2026-10", "--paper", "Heron Gloss", "--json").stdout)
+    assert (told["prints"], [paper["paper"] for paper in told["papers"]]) == (1, ["gloss"])
