@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date
 from typing import Literal
 
@@ -107,11 +107,11 @@ def _papers(store: Store, papers: dict[str, Paper]) -> Iterator[Row]:
         wedge = wedges.get(paper.id)
         facts_known = [
             f"{paper.black} black",
-            plain(paper.finish),
             "sheets" if paper.form == "sheet" else "",
             length_text(paper.width_mm) if paper.width_mm is not None else "",
-            f"{number_text(paper.weight_gsm)} g/m²" if paper.weight_gsm is not None else "",
             f"first step {wedge.first_step}" if wedge is not None else "",
+            plain(paper.finish),
+            f"{number_text(paper.weight_gsm)} g/m²" if paper.weight_gsm is not None else "",
         ]
         yield Row(
             kind="paper",
@@ -167,10 +167,28 @@ def _printer(printer: Printer) -> Row:
 def _benches(store: Store) -> Iterator[Row]:
     names = {printer.id: printer.name for printer in reading.every(store, Printer)}
     for bench in reading.every(store, Bench):
-        days = " ".join(DAYS[day - 1] for day in sorted(bench.weekdays)) or "no bench day"
+        days = days_text(bench.weekdays)
         times = f"{number_text(bench.minutes_per_day)} min a day, {number_text(bench.minutes_per_print)} a print"
         about = [days, times, f"{number_text(bench.changeover_minutes)} an exchange"]
         yield Row(kind="bench", id=bench.id, name=names.get(bench.printer, ""), about=_joined(about))
+
+
+def days_text(weekdays: Iterable[int]) -> str:
+    """Bench days in words, three or more in a row as from–to.
+
+    >>> days_text([5, 1, 2, 3]), days_text([1, 2, 6]), days_text([])
+    ('Mon–Wed Fri', 'Mon Tue Sat', 'no bench day')
+    """
+    runs: list[list[int]] = []
+    for day in sorted(weekdays):
+        if runs and runs[-1][-1] == day - 1:
+            runs[-1].append(day)
+        else:
+            runs.append([day])
+    words = [
+        f"{DAYS[run[0] - 1]}–{DAYS[run[-1] - 1]}" if len(run) > 2 else " ".join(DAYS[day - 1] for day in run) for run in runs
+    ]
+    return " ".join(words) or "no bench day"
 
 
 def _joined(words: list[str]) -> str:

@@ -86,7 +86,7 @@ class PrintFormScreen(Form):
     def on_change(self, field: Field) -> None:
         self._typed.add(field.name or "")
         if field.name == "paper":
-            self.run_worker(self._follow_the_paper(), group="look-up", exclusive=True)
+            self.run_worker(self._follow_the_paper, group="look-up", exclusive=True)
         else:
             self._look_up()
 
@@ -94,7 +94,7 @@ class PrintFormScreen(Form):
         """A new paper needs to say which black it takes; pictures and screens need their name only."""
         if event.field.name == "paper":
             event.stop()
-            self.run_worker(self._describe_paper(event.name))
+            self.run_worker(partial(self._describe_paper, event.name))
 
     async def _describe_paper(self, name: str) -> None:
         from logbook.tui.forms.paper_form import PaperForm
@@ -103,7 +103,7 @@ class PrintFormScreen(Form):
 
     def _paper_described(self, name: str, entry: Entry | None) -> None:
         if entry is not None:
-            self.run_worker(self._take_paper(), group="look-up")
+            self.run_worker(self._take_paper, group="look-up")
 
     async def _take_paper(self) -> None:
         from logbook.records import Paper
@@ -206,7 +206,7 @@ class PrintFormScreen(Form):
             self.logbook.say("Advice needs a paper that has been printed on.")
             return
         self.logbook.say("Asking the log …")
-        self.run_worker(self._advise(paper), group="look-up", exclusive=True)
+        self.run_worker(partial(self._advise, paper), group="look-up", exclusive=True)
 
     async def _advise(self, paper: str) -> None:
         from logbook.tui.forms.told import Told
@@ -222,7 +222,7 @@ class PrintFormScreen(Form):
         return [clash.what for clash in self._found]
 
     def _look_up(self) -> None:
-        self.run_worker(self._look(), group="look-up", exclusive=True)
+        self.run_worker(self._look, group="look-up", exclusive=True)
 
     async def _look(self) -> None:
         form, _ = self.print_form()

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
 
-COLUMNS = (Column("", 25), Column("", 24, share=1), Column("", 14, right=True))
+COLUMNS = (Column("", 22), Column("", 24, share=1), Column("", 14, right=True))
 
 
 def _shelf(app: LogbookApp) -> Shelf:
@@ -166,4 +166,4 @@ class Shelf(Place["ShelfModel"]):
         if row.id is None:
             return Content.styled(f"{row.about}; + adds one", "$quiet")
         cells = [Content(plain(row.name)), Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
-        return line(COLUMNS, cells, width)
+        return line(COLUMNS, cells, width) if row.amount else line(COLUMNS[:2], cells[:2], width)

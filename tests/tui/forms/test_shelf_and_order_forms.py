@@ -1,0 +1,162 @@
+"""Orders, rolls, papers, lights, screens, the printer and its bench times by keys; and the first start."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from logbook.records import Bench, Light, Order, Paper, Printer, Screen, Stock, Wedge
+from logbook.store import open_store, reading
+from logbook.tui.form import Form
+from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.line import Line
+from tests.studio import only
+from tests.tui.conftest import Opened
+from tests.tui.screens import app_of, press, settled, shown
+
+
+async def fill(pilot: object, **texts: str) -> None:
+    """Put texts into the lines of the open form."""
+    form = app_of(pilot).screen  # type: ignore[arg-type]
+    assert isinstance(form, Form)
+    for name, text in texts.items():
+        form.field(name, Field).query_one(Line).value = text
+    await settled(pilot)  # type: ignore[arg-type]
+
+
+async def test_an_order_takes_its_title_its_numbers_and_six_keys(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter", "enter")
+        assert "Order pair taken, 2 prints · u undoes it" in shown(pilot)
+        assert "matte 2, photo 0" in shown(pilot)
+        with open_store(studio) as store:
+            order = only(store, Order)
+        assert (order.paper, order.taken.isoformat()) == ("rag", "2026-11-25")
+        await press(pilot, "u")
+        assert "matte 0, photo 0" in shown(pilot)
+
+
+async def test_an_order_says_what_it_lacks(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "o", *"pair", "enter")
+        assert "prints is missing" in shown(pilot)
+        await fill(pilot, prints="2", promised="+8")
+        await press(pilot, "ctrl+s")
+        assert "an order names a paper, or the black that any paper for it needs" in shown(pilot)
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        form.field("black").focus()
+        await press(pilot, "right", "space", "ctrl+s")
+        with open_store(studio) as store:
+            order = only(store, Order)
+        assert (order.black, str(order.promised)) == ("photo", "2026-12-03")
+
+
+async def test_a_fresh_roll_starts_like_the_last_and_finishes_it(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "f", "enter")
+        assert "New roll of Tideway Rag 310 opened, 3 m" in shown(pilot)
+        with open_store(studio) as store:
+            rolls = [roll for roll in reading.every(store, Stock) if roll.paper == "rag"]
+        assert [roll.closed is None for roll in rolls] == [False, True]
+        await press(pilot, "f")
+        await fill(pilot, paper="Harbour Baryta")
+        assert "12 m" in shown(pilot)
+
+
+async def test_the_shelf_adds_changes_and_removes(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "7")
+        assert "2 papers, 2 open rolls and boxes, 1 light, 1 screen and 1 printer." in shown(pilot)
+        await press(pilot, "plus", *"Sluice", "tab", "m", "enter")
+        assert "Paper Sluice noted" in shown(pilot)
+        await press(pilot, "u")
+        await press(pilot, "enter")
+        await fill(pilot, weight_gsm="310")
+        await press(pilot, "enter")
+        assert "Paper Tideway Rag 310 changed" in shown(pilot)
+        await press(pilot, "d")
+        assert "this paper is used by 1 stock and 2 prints; it was not deleted" in shown(pilot)
+        await press(pilot, "W", *"14", "enter")
+        assert "Wedge reading of Tideway Rag 310 noted" in shown(pilot)
+        assert "first step 14" in shown(pilot)
+    with open_store(studio) as store:
+        assert {paper.name for paper in reading.every(store, Paper)} == {"Tideway Rag 310", "Harbour Baryta"}
+        assert only(store, Wedge).first_step == 14
+
+
+async def test_a_roll_is_corrected_finished_and_brought_back(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "7", "z")
+        assert "Put the cursor on the roll or box that is finished." in shown(pilot)
+        await press(pilot, "down", "down", "down", "enter")
+        assert "The roll or box opened 16.11.26" in shown(pilot)
+        await fill(pilot, price="101")
+        await press(pilot, "enter", "z")
+        assert "finished with" in shown(pilot)
+        await press(pilot, "u")
+        assert "2 open rolls and boxes" in shown(pilot)
+
+
+async def test_lights_screens_and_bench_times_are_described(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "7", "G", "enter")
+        assert "Bench times of bench one" in shown(pilot)
+        await fill(pilot, minutes_per_day="300", matte_to_photo="35")
+        await press(pilot, "ctrl+s")
+        assert "Mon–Fri, 300 min a day" in shown(pilot)
+        await press(pilot, "up", "up", "up", "up", "e")
+        await fill(pilot, calibrated="2026-11-02")
+        await press(pilot, "ctrl+s")
+        assert "calibrated 2 Nov 2026, 3 weeks ago" in shown(pilot)
+        await press(pilot, "up", "up", "plus")
+        await fill(pilot, name="Window wall", illuminance_lx="300")
+        await press(pilot, "ctrl+s")
+        assert "there is a light called window wall already" in shown(pilot)
+        await fill(pilot, name="north lamp")
+        await press(pilot, "ctrl+s")
+        assert "Light north lamp noted" in shown(pilot)
+    with open_store(studio) as store:
+        assert only(store, Bench).changeover_cost == {"matte->photo": 35}
+        assert len(reading.every(store, Light)) == 2
+
+
+async def test_the_first_start_goes_through_four_steps_that_can_be_skipped(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "first.db"
+    async with opened(path) as pilot:
+        assert "This logbook is empty." in shown(pilot)
+        await press(pilot, "s", *"bench one", "enter")
+        assert "Step 2 of 4: a paper and the black it needs" in shown(pilot)
+        await press(pilot, *"Rag", "tab", "m", "enter")
+        assert "Step 3 of 4" in shown(pilot)
+        await press(pilot, "escape")
+        assert "Step 4 of 4" in shown(pilot)
+        await press(pilot, *"desk", "enter")
+        assert "Not all is set up yet." in shown(pilot)
+        await press(pilot, "s", *"wall", "enter")
+        assert "No print is logged yet. Press n to log the first one." in shown(pilot)
+        await press(pilot, "n")
+        await fill(pilot, picture="Ebb at Low Stair", size="40x50cm")
+        await press(pilot, "ctrl+s")
+        assert "#0001 Ebb at Low Stair, 40×50 cm logged" in shown(pilot)
+    with open_store(path) as store:
+        assert len(only(store, Printer).inks) == 8
+        assert (only(store, Light).name, only(store, Screen).name) == ("wall", "desk")
+
+
+async def test_a_printers_inks_are_typed_as_words_and_numbers(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "inks.db"
+    async with opened(path) as pilot:
+        await press(pilot, "s")
+        await fill(pilot, name="bench two", ink_7="deep grey 110 55,5", ink_2="", gauge_step_percent="0")
+        await press(pilot, "ctrl+s")
+        assert "0 is not 0.001 to 100" in shown(pilot)
+        await fill(pilot, gauge_step_percent="5", ink_3="cyan")
+        await press(pilot, "ctrl+s")
+        assert "type a name, millilitres, and a price if you like" in shown(pilot)
+        await fill(pilot, ink_3="")
+        await press(pilot, "ctrl+s")
+    with open_store(path) as store:
+        inks = {ink.ink: (ink.nominal_ml, ink.price) for ink in only(store, Printer).inks}
+    assert inks["deep_grey"] == (110, 55.5)
+    assert {"matte_black", "photo_black"} <= set(inks)
+    assert "cyan" not in inks
