@@ -232,7 +232,8 @@ class LogbookApp(App[None]):
         from logbook.actions import due_notice
 
         if await self.desk.run(partial(due_notice.first_said, verdict=verdict, today=today)):
-            self.say(f"A {verdict}: {self._key_of('open-batches')} shows the plan")
+            sentence = f"A {verdict}: {self._key_of('open-batches')} shows the plan"
+            self.say(f"{self.said} · {sentence}" if self.said else sentence)
 
     def on_standing_read(self, event: StandingRead) -> None:
         """Show how the printer stands."""

@@ -21,7 +21,6 @@ from logbook.tui.widgets.rule_map import rule_map
 __all__ = ["VIEWS", "BatchModel", "order_heading", "order_line", "supposed_line", "view_lines"]
 
 VIEWS = ("plan", "orders", "rule", "past")
-MAP_FRAME = 4
 WIDE = 100
 COLUMNS = (
     Column("order", 14, share=3),
@@ -94,8 +93,7 @@ def _rule(model: BatchModel, width: int, height: int) -> list[Content]:
         return [part for note in answer.notes or ("There is no standing rule.",) for part in _words(note, width)]
     said = [part for sentence in rule_words(answer) for part in _words(sentence, width)]
     waiting = (answer.waiting.of(answer.loaded), answer.waiting.of(other_black(answer.loaded)))
-    room = max(10, height - len(said) - MAP_FRAME + 1)
-    return [*said, Content(""), *rule_map(rule, answer.loaded, waiting, width, room)]
+    return [*said, Content(""), *rule_map(rule, answer.loaded, waiting, width, height - len(said) - 1)]
 
 
 def _past(model: BatchModel, width: int) -> list[Content]:

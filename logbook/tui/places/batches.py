@@ -17,6 +17,7 @@ from textual.widgets import Static
 from logbook.records.fields import Black, other_black
 from logbook.reports.batch_model import BatchAnswer, Changes, OrderLine
 from logbook.reports.batch_words import verdict_sentence
+from logbook.reports.table import wrapped
 from logbook.tui.bench import open_form
 from logbook.tui.commands import Command, bindings
 from logbook.tui.hint_line import HintLine
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
 
+VIEWS_LINES = 3
 NO_ORDERS = "No order is open. Press o to take one."
 
 
@@ -344,8 +346,14 @@ class Batches(Place[BatchModel]):
             self._show_orders(model.answer, body.width)
         else:
             self.set_focus(None)
-            room = body.height - 5
+            room = body.height - self._lines_above(body.width)
             self.query_one("#batch-lines", Static).update(Content("\n").join(view_lines(self._view, model, body.width - 1, room)))
+
+    def _lines_above(self, width: int) -> int:
+        """Lines that the sentences and the names of the views take."""
+        said = (self.query_one(selector, Static) for selector in ("#batch-verdict", "#batch-supposed"))
+        words = [str(static.visual) for static in said if static.display]
+        return VIEWS_LINES + sum(wrapped(text, width).count("\n") + 1 for text in words)
 
     def _say(self, answer: BatchAnswer) -> None:
         due = answer.verdict == "due"
@@ -359,7 +367,12 @@ class Batches(Place[BatchModel]):
         self.query_one("#orders-heading", Static).update(
             Content.assemble(" ", order_heading(width - 2)) if answer.orders else Content("")
         )
+        chosen = self._orders.row
         self._orders.show_rows(answer.orders)
+        places = [order.id for order in answer.orders]
+        if chosen is not None and chosen.id in places:
+            # A moved promise changes an order's place: the cursor goes with it.
+            self._orders.at = places.index(chosen.id)
         self._orders.focus()
 
     def _views_line(self) -> Content:

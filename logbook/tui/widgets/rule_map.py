@@ -55,7 +55,7 @@ def _line(rule: StandingRule, loaded: Black, own: int, step: int, today: tuple[i
 
 def _ticks(columns: int, across: int) -> Content:
     marks = "".join(f"{column * across:<{TICK}}" for column in range(0, columns, TICK))
-    return Content.styled(" " * MARGIN + marks[:columns], "$quiet")
+    return Content.styled(" " * MARGIN + marks[: columns + len(str(columns * across))].rstrip(), "$quiet")
 
 
 def _legend(loaded: Black) -> Content:
