@@ -73,6 +73,8 @@ def markdown_escaped(text: str) -> str:
     # A line must not begin like a list, a quotation or a rule.
     shown = re.sub(r"^(\s*)([-+=])(?=[-+=\s]|$)", r"\1\\\2", shown)
     shown = re.sub(r"^(\s*\d+)([.)])(?=\s|$)", r"\1\\\2", shown)
+    # Four spaces at the beginning would be code.
+    shown = re.sub(r"^ +", lambda spaces: "&#32;" * len(spaces[0]), shown)
     # Web and mail addresses would become links by themselves.
     return re.sub(r"(?i)(https?|ftp)(:)", r"\1&#58;", shown).replace("www.", "www&#46;").replace("@", "&#64;")
 

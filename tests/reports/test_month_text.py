@@ -6,7 +6,11 @@ import datetime as dt
 import re
 
 import msgspec
+from hypothesis import example, given
+from hypothesis import strategies as st
+from markdown_it import MarkdownIt
 
+from logbook.records.text import plain
 from logbook.reports.month import answer
 from logbook.reports.month_markdown import as_markdown
 from logbook.reports.month_text import as_text
@@ -80,6 +84,31 @@ def test_markdown_shows_text_that_looks_like_markup_literally(store: Store) -> N
         lines = [line for line in block.splitlines() if line.startswith("|")]
         assert len({len(re.findall(r"(?<!\\)\|", line)) for line in lines}) <= 1
     assert len(rows) > 20
+
+
+def test_a_markdown_reader_shows_every_cell_as_the_text_it_is(store: Store) -> None:
+    records = [*month_log.furniture(name=month_log.HOSTILE, title=month_log.HOSTILE), *month_log.october()]
+    journal.write(store, "hostile", save=records)
+    reader = MarkdownIt("commonmark", {"html": True, "linkify": False}).enable(["table", "strikethrough"])
+    tokens = reader.parse(as_markdown(review(store)))
+    inline = [child for token in tokens for child in token.children or []]
+    assert {child.type for child in inline} <= {"text", "text_special", "softbreak"}
+    assert not [token for token in tokens if token.type in ("html_block", "code_block", "fence", "blockquote_open", "hr")]
+    cells = ["".join(child.content for child in token.children or []) for token in tokens if token.type == "inline"]
+    assert month_log.HOSTILE in cells
+    rows = [token for token in tokens if token.type == "tr_open"]
+    assert len([token for token in tokens if token.type in ("td_open", "th_open")]) > 3 * len(rows)
+
+
+@given(st.text(max_size=40))
+@example("     four spaces")
+@example("\t- [x] <b>&amp; ~~tide~~ www.example.invalid")
+def test_a_markdown_reader_shows_any_text_as_it_is(text: str) -> None:
+    reader = MarkdownIt("commonmark", {"html": True}).enable(["table", "strikethrough"])
+    tokens = reader.parse(f"{markdown_escaped(text)} end")
+    assert [token.type for token in tokens] == ["paragraph_open", "inline", "paragraph_close"]
+    told = "".join(child.content for child in tokens[1].children or [])
+    assert told.strip() == f"{plain(text)} end".strip()
 
 
 def test_markdown_escapes_what_would_begin_a_block() -> None:
