@@ -27,7 +27,7 @@ def remembered(
     """
 
     @wraps(answer)
-    def recall(store: Store, *args: Question.args, **kwargs: Question.kwargs) -> Answer:
+    def recall(store: Store, /, *args: Question.args, **kwargs: Question.kwargs) -> Answer:
         question = (answer.__module__, answer.__qualname__, args, tuple(sorted(kwargs.items())))
         try:
             hash(question)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 import msgspec
@@ -70,16 +71,29 @@ class Prints:
         return Prints(**chosen)
 
 
+_TEXTS = ("printer", "paper", "picture", "stock", "purpose", "attempt_of", "order", "screen", "verdict", "light")
+_NUMBERS = (
+    "width_mm",
+    "height_mm",
+    "border_mm",
+    "edition_number",
+    "edition_size",
+    "ink_ml",
+    "darkness",
+    "hours_dry",
+)
+
 _PRINTS = """
-SELECT p.id, n.number, p.instant, substr(p.at, 1, 10), p.printer, p.paper, p.picture, p.stock, p.purpose, p.attempt_of, p."order",
-    p.screen, p.width_mm, p.height_mm, p.border_mm, p.edition_number, p.edition_size, p.ink_ml, p.settings
-FROM print AS p JOIN print_number AS n ON n.print = p.id
+SELECT p.id, p.settings, substr(p.at, 1, 10), l.number, p.instant, d.instant,
+    p.printer, p.paper, p.picture, p.stock, p.purpose, p.attempt_of, p."order", p.screen, l.verdict, d.light,
+    p.width_mm, p.height_mm, p.border_mm, p.edition_number, p.edition_size, p.ink_ml, d.darkness, d.hours_dry
+FROM print AS p JOIN print_line AS l ON l.print = p.id
+LEFT JOIN judgement AS d ON d.entered = (
+    SELECT entered FROM judgement WHERE print = p.id AND darkness IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
 WHERE {where} ORDER BY p.instant, p.entered
 """
 
-_JUDGEMENTS = "SELECT print, instant, verdict, darkness, light, hours_dry FROM judgement ORDER BY instant, entered"
-
-_Judged = dict[str, tuple[Any, ...]]
+CHUNK = 5_000  # rows held as Python objects at a time: a hundred thousand prints stay small
 
 
 def prints(
@@ -96,45 +110,46 @@ def prints(
         if value is not None:
             conditions.append(condition)
             values.append(value)
-    rows = store.connection.execute(_PRINTS.format(where=" AND ".join(conditions)), values).fetchall()
-    return _prints(rows, *_last_judgements(store))
+    rows = store.connection.execute(_PRINTS.format(where=" AND ".join(conditions)), values)
+    chunks = []
+    known: dict[str | None, Any] = {}  # texts recur by the thousand, and so do whole settings: one object serves
+    read: dict[str, Settings] = {}
+    while chunk := rows.fetchmany(CHUNK):
+        chunks.append(_chunk(chunk, known, read))
+    return _joined(chunks or [_chunk([], known, read)])
 
 
-def _last_judgements(store: Store) -> tuple[_Judged, _Judged]:
-    verdicts: _Judged = {}
-    seen: _Judged = {}
-    for row in store.connection.execute(_JUDGEMENTS):
-        if row[2] is not None:
-            verdicts[row[0]] = row
-        if row[3] is not None:
-            seen[row[0]] = row
-    return verdicts, seen
-
-
-def _prints(rows: list[tuple[Any, ...]], verdicts: _Judged, seen: _Judged) -> Prints:
-    columns: list[Any] = list(zip(*rows, strict=True)) if rows else [()] * 19
-    nothing = (None,) * 6
-    seen_rows = [seen.get(id, nothing) for id in columns[0]]
-    texts: dict[str, Any] = {name: _texts(columns[4 + place]) for place, name in enumerate(_TEXTS)}
-    numbers: dict[str, Any] = {name: _numbers(columns[12 + place]) for place, name in enumerate(_NUMBERS)}
+def _chunk(rows: list[tuple[Any, ...]], known: dict[str | None, Any], read: dict[str, Settings]) -> Prints:
+    columns: list[Any] = list(zip(*rows, strict=True)) if rows else [()] * (6 + len(_TEXTS) + len(_NUMBERS))
+    ids, settings, days, numbers, instants, judged, *others = columns
+    texts: dict[str, Any] = {
+        name: _texts([known.setdefault(one, one) for one in others[place]]) for place, name in enumerate(_TEXTS)
+    }
+    values: dict[str, Any] = {name: _numbers(others[len(_TEXTS) + place]) for place, name in enumerate(_NUMBERS)}
     return Prints(
-        id=_texts(columns[0]),
-        number=np.array(columns[1], dtype=np.int64),
-        at=np.array(columns[2], dtype=np.float64) / 1e6,
-        day=np.array(columns[3], dtype="datetime64[D]"),
+        id=_texts(ids),
+        settings=[_settings(one, read) for one in settings],
+        day=np.array(days, dtype="datetime64[D]"),
+        number=np.array(numbers, dtype=np.int64),
+        at=np.array(instants, dtype=np.float64) / 1e6,
+        judged_at=_numbers(judged) / 1e6,
         **texts,
-        **numbers,
-        settings=[msgspec.json.decode(one) for one in columns[18]],
-        verdict=_texts([verdicts.get(id, nothing)[2] for id in columns[0]]),
-        darkness=_numbers([row[3] for row in seen_rows]),
-        light=_texts([row[4] for row in seen_rows]),
-        hours_dry=_numbers([row[5] for row in seen_rows]),
-        judged_at=_numbers([row[1] for row in seen_rows]) / 1e6,
+        **values,
     )
 
 
-_TEXTS = ("printer", "paper", "picture", "stock", "purpose", "attempt_of", "order", "screen")
-_NUMBERS = ("width_mm", "height_mm", "border_mm", "edition_number", "edition_size", "ink_ml")
+def _settings(text: str, read: dict[str, Settings]) -> Settings:
+    if text not in read:
+        read[text] = msgspec.json.decode(text)
+    return read[text]
+
+
+def _joined(chunks: list[Prints]) -> Prints:
+    columns: dict[str, Any] = {}
+    for field in fields(Prints):
+        parts = [getattr(chunk, field.name) for chunk in chunks]
+        columns[field.name] = list(chain.from_iterable(parts)) if field.name == "settings" else np.concatenate(parts)
+    return Prints(**columns)
 
 
 def _texts(values: Any) -> NDArray[np.object_]:
