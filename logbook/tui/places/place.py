@@ -30,6 +30,7 @@ class Place(Frame, Generic[Model]):
     def __init__(self) -> None:
         super().__init__()
         self.version_shown = -1
+        self.answers = 0
         self._version_asked = -1
 
     @property
@@ -83,6 +84,7 @@ class Place(Frame, Generic[Model]):
     def on_answer_ready(self, event: AnswerReady) -> None:
         """Show what was read."""
         self.version_shown = event.version
+        self.answers += 1
         self.show(event.model)
 
     def on_answer_failed(self, event: AnswerFailed) -> None:
