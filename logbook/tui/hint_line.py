@@ -47,14 +47,15 @@ class HintLine(Widget):
             for command in self.commands
             if command.possible(self.logbook)
         ]
-        left = self.content_size.width - len(self.LAST[0]) - len(self.LAST[1]) - 1
+        last = [] if self.screen.is_modal else [self.LAST]
+        left = self.content_size.width - sum(len(key) + 1 + len(words) for key, words, _ in last)
         shown = []
         for key, words, name in wanted:
             left -= len(key) + 1 + len(words) + self.GAP
             if left < 0:
                 break
             shown.append((key, words, name))
-        return [*shown, self.LAST]
+        return [*shown, *last]
 
     def render(self) -> RenderResult:
         gap = Content(" " * self.GAP)

@@ -13,12 +13,13 @@ ROOM = "room"
 TERMINAL = "terminal"
 
 
-def _greys(ink: str, quiet: str, rule: str, chosen: str, accent: str) -> dict[str, str]:
+def _greys(ink: str, quiet: str, rule: str, chosen: str, field: str, accent: str) -> dict[str, str]:
     """The variables our style sheets use, and those of Textual's own widgets that would tint."""
     return {
         "quiet": quiet,
         "rule": rule,
         "chosen": chosen,
+        "field": field,
         "asks": accent,
         "text": ink,
         "text-muted": quiet,
@@ -40,7 +41,9 @@ def _greys(ink: str, quiet: str, rule: str, chosen: str, accent: str) -> dict[st
     }
 
 
-def _neutral(name: str, *, dark: bool, paper: str, raised: str, ink: str, quiet: str, rule: str, accent: str) -> Theme:
+def _neutral(
+    name: str, *, dark: bool, paper: str, field: str, raised: str, ink: str, quiet: str, rule: str, accent: str
+) -> Theme:
     """A theme made of one neutral scale and one accent."""
     ground = {"scrollbar-background": paper, "scrollbar-background-hover": paper, "scrollbar-background-active": paper}
     return Theme(
@@ -58,7 +61,7 @@ def _neutral(name: str, *, dark: bool, paper: str, raised: str, ink: str, quiet:
         panel=raised,
         boost=raised,
         text_alpha=1.0,
-        variables={**_greys(ink, quiet, rule, raised, accent), **ground, "scrollbar-corner-color": paper},
+        variables={**_greys(ink, quiet, rule, raised, field, accent), **ground, "scrollbar-corner-color": paper},
     )
 
 
@@ -67,6 +70,7 @@ THEMES = (
         ROOM,
         dark=True,
         paper="#1a1a1a",
+        field="#232323",
         raised="#2b2b2b",
         ink="#cfcfcf",
         quiet="#8c8c8c",
@@ -77,6 +81,7 @@ THEMES = (
         COTTON,
         dark=False,
         paper="#f1f1f1",
+        field="#e9e9e9",
         raised="#e0e0e0",
         ink="#222222",
         quiet="#666666",
@@ -98,7 +103,7 @@ THEMES = (
         panel="ansi_default",
         boost="ansi_default",
         variables={
-            **_greys("ansi_default", "ansi_bright_black", "ansi_bright_black", "ansi_default", "ansi_yellow"),
+            **_greys("ansi_default", "ansi_bright_black", "ansi_bright_black", "ansi_default", "ansi_default", "ansi_yellow"),
             "ansi-background": "ansi_default",
             "ansi-foreground": "ansi_default",
             "block-cursor-text-style": "reverse",
