@@ -50,7 +50,8 @@ def _span(log: InkLog, exchange: Exchange) -> Span:
     after = log.reading_by_id.get(exchange.after or "")
     if before is not None and after is not None and before.at >= after.at:
         before = after = None
-    at = exchange.at
+    # The time noted is when it began: a reading of that very time was made before it.
+    at = exchange.at + JUST_AFTER
     if before is not None:
         at = max(at, before.at + JUST_AFTER)
     if after is not None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +10,9 @@ from numpy.typing import NDArray
 __all__ = ["CartridgeUse", "CleaningDone", "Exchange", "InkLog", "Reading", "black_of"]
 
 Floats = NDArray[np.float64]
+
+#: Seconds put between two readings that were noted for the same time.
+APART = 0.01
 
 
 @dataclass(frozen=True)
@@ -87,7 +90,14 @@ class InkLog:
         for name in ("cartridges", "readings", "exchanges", "cleanings"):
             ordered = sorted(getattr(self, name), key=_moment)
             object.__setattr__(self, name, tuple(ordered))
-        object.__setattr__(self, "reading_by_id", {reading.id: reading for reading in self.readings})
+        afters = {(exchange.before, exchange.after) for exchange in self.exchanges}
+        by_id = {reading.id: reading for reading in self.readings}
+        for before, after in afters:
+            # Two readings of one time, told apart by what the exchange between them says.
+            if before and after and before != after and {before, after} <= set(by_id) and by_id[before].at == by_id[after].at:
+                by_id[after] = replace(by_id[after], at=by_id[after].at + APART)
+        object.__setattr__(self, "reading_by_id", by_id)
+        object.__setattr__(self, "readings", tuple(sorted(by_id.values(), key=_moment)))
 
 
 def black_of(ink: str) -> str | None:

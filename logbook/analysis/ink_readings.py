@@ -64,8 +64,9 @@ class Stretch:
 class Use:
     """What one cartridge gave from each level to the next, up to its last reading: (m - 1,) falls in ml.
 
-    ``at`` (m,) are the times of the levels in ``percent`` (m,), ``upto`` (m,) counts the draws of the ink before each. A rise is no fall:
-    it means ink that was put in, not given back. ``split`` is an exchange whose draw it shares with the one before.
+    ``at`` (m,) are the times of the levels in ``percent`` (m,), ``upto`` (m,) counts the draws of the ink before each.
+    A rise is no fall: it means ink that was put in, not given back. ``split`` is an exchange whose draw it shares with
+    the cartridge before.
     """
 
     cartridge: str
@@ -98,17 +99,33 @@ def stretches(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[Stretch],
     at, read = _read(log, line, draws)
     runs: list[Stretch] = []
     uses: list[Use] = []
-    for n, cartridge in enumerate(own):
-        split = next((split.span for split in draws.splits if split.cartridge == cartridge.id), None)
+    first = [_first(at, read, cartridge, _splitting(draws, cartridge)) for cartridge in own]
+    for cartridge, begin, end in zip(own, first, [*first[1:], len(read)], strict=False):
+        split = _splitting(draws, cartridge)
         begins = cartridge.installed if split is None else max(cartridge.installed, split.at)
-        ends = own[n + 1].installed if n + 1 < len(own) else np.inf
-        start, found = _start(draws, cartridge, begins), read[bisect_left(at, begins) : bisect_left(at, ends)]
+        start, found = _start(draws, cartridge, begins), read[begin:end]
         if len(start + found) > 1:
             uses.append(_use(cartridge, start + found, log.step_percent, split))
         telling = [level for level in (found if split else start + found) if level.percent > 0.0]
         parts = _unbroken(telling, log.step_percent) if telling else []
         runs += [_stretch(cartridge.id, cartridge.nominal_ml / 100.0, part) for part in parts]
     return runs, uses
+
+
+def _splitting(draws: Draws, cartridge: CartridgeUse) -> Span | None:
+    """The exchange in the middle of which a cartridge was put in."""
+    return next((split.span for split in draws.splits if split.cartridge == cartridge.id), None)
+
+
+def _first(at: Sequence[float], read: Sequence[_Level], cartridge: CartridgeUse, split: Span | None) -> int:
+    """Place of the first reading on a cartridge; one of its very minute that looks like the old one is still that one's."""
+    first = bisect_left(at, cartridge.installed if split is None else max(cartridge.installed, split.at))
+    while first < len(read) and at[first] == cartridge.installed and first:
+        level, old, new = read[first].percent, read[first - 1].percent, cartridge.start_percent or 100.0
+        if abs(level - old) >= abs(level - new):
+            break
+        first += 1
+    return first
 
 
 def _start(draws: Draws, cartridge: CartridgeUse, begins: float) -> list[_Level]:

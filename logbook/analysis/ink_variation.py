@@ -50,7 +50,10 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
     seen = int(np.sum(table[:, 2] > 0))
     # Each direction's mean was fitted to the same exchanges: two degrees of freedom are gone.
     freed = seen / (seen - 2) if seen > FEWEST_EXCHANGES else 0.0
-    return Variation(float(np.sqrt(squares[0])), float(np.sqrt(squares[1] * freed)))
+    spreads = [fit.spread / fit.area_rate for fit in fits.values() if fit.area_rate > 0.0]
+    # What prints have in common is a part of what they vary by.
+    most = float(np.median(spreads)) if spreads else 0.0
+    return Variation(min(float(np.sqrt(squares[0])), most), float(np.sqrt(squares[1] * freed)))
 
 
 def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Between]) -> None:

@@ -421,3 +421,43 @@ def test_a_reading_at_the_moment_of_the_exchange_is_put_where_the_exchange_says(
     hand.print(5)
     use = fit_inks(hand.log())
     assert rate(use, "cyan", OUT) == pytest.approx(6.0, abs=0.05)
+
+
+def test_two_readings_of_one_minute_are_put_on_either_side_of_their_exchange() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    hand.print(1, 2.0)
+    before, after = hand.read(3, cyan=96.0), hand.read(3, cyan=90.0)
+    hand.exchange(3, before=before, after=after)
+    hand.print(5, 2.0)
+    hand.read(6, cyan=86.0)
+    use = fit_inks(hand.log())
+    assert rate(use, "cyan", OUT) == pytest.approx(6.0, abs=0.05)
+    assert measured_ml(use.log, use.fits, 0) == pytest.approx(6.0)
+
+
+def test_a_reading_noted_for_the_time_at_which_an_exchange_began_was_made_before_it() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    hand.print(1, 2.0)
+    hand.read(3, cyan=96.0)
+    hand.exchange(3)
+    hand.read(4, cyan=90.0)
+    use = fit_inks(hand.log())
+    assert rate(use, "cyan", OUT) == pytest.approx(6.0, abs=0.05)
+    assert measured_ml(use.log, use.fits, 0) == pytest.approx(6.0)
+
+
+def test_a_last_reading_in_the_minute_of_the_new_cartridge_is_the_old_ones() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    hand.print(1, 20.0)
+    hand.read(2, cyan=60.0)
+    hand.print(3, 20.0)
+    hand.read(4, cyan=20.0)
+    hand.cartridge("cyan", 4)
+    hand.print(5, 10.0)
+    hand.read(6, cyan=80.0)
+    use = fit_inks(hand.log())
+    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
+    assert account(use.fits["cyan"]).used == pytest.approx(100.0)
