@@ -13,7 +13,7 @@ from logbook.analysis.numeric.design import Design, group_rows
 from logbook.analysis.numeric.grouped import logistic
 from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior
-from logbook.analysis.numeric.pooling import ScalePrior, fit_pooled
+from logbook.analysis.numeric.pooling import ScalePrior, SpreadPrior, fit_pooled
 from logbook.analysis.terms import Factor, Terms
 
 FloatArray = NDArray[np.float64]
@@ -24,8 +24,13 @@ TextArray = NDArray[np.object_]
 EXTREME = 6
 #: A rating of -1 third or less is darker: the seen difference lies below this many stops.
 DARKER_BELOW = -0.5 / 3
-#: Prints alike in everything noted still differ: by some third of a stop, known to a factor of three.
-SCATTER = ScalePrior(math.log(0.2), 1.0)
+#: Prints alike in everything noted still differ: by a fifth of a stop, known to a factor of three at most (a logistic
+#: scale, 95 %), and never by less than a thirtieth: ratings are read in thirds.
+SCATTER = ScalePrior(math.log(0.2), 0.5, 0.03)
+#: The scale of ratings ends at two stops: no setting moves prints by much more than one.
+SPREADS = SpreadPrior(widest=1.0)
+#: Nor does the average lie far beyond the scale; weaker than one print.
+AVERAGE_SD = 2.0
 #: The slope on the offset of the light: one stop more light, one stop lighter (Lambert), give or take.
 LIGHT_SLOPE, LIGHT_SLOPE_SD = 1.0, 0.5
 
@@ -178,6 +183,7 @@ def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
 
 def _fit(design: Design, rating: IntArray, count: FloatArray, slopes: int, light_column: int | None) -> Fit:
     centre, precision = np.zeros(design.width), np.zeros(design.width)
+    precision[0] = AVERAGE_SD**-2
     if light_column is not None:
         centre[light_column], precision[light_column] = LIGHT_SLOPE, LIGHT_SLOPE_SD**-2
     groups = [np.array([1 + number]) for number in range(slopes)]
@@ -185,6 +191,6 @@ def _fit(design: Design, rating: IntArray, count: FloatArray, slopes: int, light
         block = design.block(number)
         groups.append(np.arange(block.start, block.stop))
     try:
-        return fit_pooled(design, Bounds(*rating_bounds(rating), count), Prior(centre, precision), groups, SCATTER)
+        return fit_pooled(design, Bounds(*rating_bounds(rating), count), Prior(centre, precision), groups, SCATTER, SPREADS)
     except np.linalg.LinAlgError as error:
         raise ArithmeticError("the settings cannot be told apart on these prints") from error

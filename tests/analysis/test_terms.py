@@ -55,7 +55,7 @@ def test_a_missing_setting_is_a_level_that_is_not_reported() -> None:
 
 
 def test_a_slope_that_is_not_noted_everywhere_has_a_level_for_that() -> None:
-    settings: list[dict[str, Value]] = [*({"lift": n} for n in range(10)), *({} for _ in range(5))]
+    settings: list[dict[str, Value]] = [*(dict[str, Value](lift=n) for n in range(10)), *(dict[str, Value]() for _ in range(5))]
     terms = terms_of(settings)
     assert terms.slopes[0].scaled[-5:].tolist() == [0.0] * 5
     assert [(one.name, one.levels, one.width) for one in terms.factors] == [("lift", (), 2)]
@@ -92,8 +92,8 @@ def test_thousands_of_values_are_set_aside() -> None:
 
 def test_many_values_of_which_some_are_common_are_kept_in_part() -> None:
     settings: list[dict[str, Value]] = [
-        *({"profile": f"p{n % 5}"} for n in range(200)),
-        *({"profile": f"q{n}"} for n in range(90)),
+        *(dict[str, Value](profile=f"p{n % 5}") for n in range(200)),
+        *(dict[str, Value](profile=f"q{n}") for n in range(90)),
     ]
     [factor] = terms_of(settings).factors
     assert set(factor.levels) == {f"p{n}" for n in range(5)}

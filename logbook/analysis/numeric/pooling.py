@@ -29,9 +29,12 @@ from logbook.analysis.numeric.interval_regression import (
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-#: Spreads from exp(-3) to exp(3) times the fitted one are weighed, at this many points.
-_LOG_REACH = 3.0
+#: Spreads from exp(-3) times the fitted one are weighed, at this many points; upwards only as far as the quadratic
+#: can be trusted: beyond, the likelihood flattens and the quadratic does not.
+_LOG_REACH = (-3.0, 1.0)
 _TRIED = 25
+#: Few rows with many settings creep along a flat ridge: at the last step this much looser is settled enough.
+_LAST_SLACK = 200.0
 
 
 @dataclass(frozen=True)
@@ -41,11 +44,13 @@ class SpreadPrior:
 
     A scaled inverse chi-square on the squared spread. It keeps the estimate off zero, where
     intervals would claim certainty, by an amount that shrinks as prints gather (the reasoning of
-    Chung et al. 2013, Psychometrika 78, 685-709).
+    Chung et al. 2013, Psychometrika 78, 685-709). Its other end falls off like a normal curve of sd
+    ``widest`` (the unit of the bounds), so that rows at the open ends cannot carry it to infinity.
     """
 
     standard_errors: float = 2.0
     levels: float = 0.25
+    widest: float = np.inf
 
     def spread(self, s: float, members: int, rows: float) -> float:
         """The spread believed in, where ``members`` levels share ``rows`` rows; ``s`` is the log scale.
@@ -58,10 +63,14 @@ class SpreadPrior:
 
 @dataclass(frozen=True)
 class ScalePrior:
-    """Normal prior of the log of the error's scale; it only matters where nothing varies."""
+    """Normal prior of the log of the error's scale, and the least scale there can be (in the unit of the bounds).
+
+    It matters where rows fall so that a smaller scale always fits as well: few rows, or hardly any that differ.
+    """
 
     centre: float
     sd: float
+    least: float = 1e-6
 
 
 DEFAULT_SPREAD = SpreadPrior()
@@ -92,20 +101,20 @@ def fit_pooled(
     theta, s = start_values(design, bounds, base)
     rows = float(bounds.count.sum())
     spreads = np.array([spread_prior.spread(s, len(g), rows) for g in groups])
+    most_turn, turned_before = 0.5, 0.0
     for step in range(1, most_steps + 1):
         prior = _with_spreads(base, groups, spreads)
         at = derivatives(design.predict(theta), s, bounds.low, bounds.high)
         bend = design.gram(bounds.count * at.weight) + np.diag(prior.precision)
         inverse: FloatArray = np.asarray(np.linalg.inv(bend), dtype=np.float64)
         there = _newton(design, bounds, prior, theta, s, at, inverse)
-        s_there = s + _scale_step(design, bounds, at, inverse, s, scale_prior)
-        spreads_there = np.array(
-            [
-                _spread(there[g], np.diag(inverse)[g], spreads[n], spread_prior.spread(s, len(g), rows), spread_prior.levels)
-                for n, g in enumerate(groups)
-            ]
-        )
-        settled = _settled(theta, there, s, s_there, spreads, spreads_there)
+        turn = float(np.clip(_scale_step(design, bounds, at, inverse, s, scale_prior), -most_turn, most_turn))
+        if turn * turned_before < 0:  # to and fro across a steep valley: shorter steps from here on
+            most_turn /= 2
+        s_there, turned_before = max(s + turn, float(np.log(scale_prior.least))), turn
+        spreads_there = _next_spreads(groups, there, np.diag(inverse), spreads, spread_prior, s, rows)
+        slack = 1.0 if step < most_steps else _LAST_SLACK
+        settled = _settled(theta, there, s, s_there, spreads, spreads_there, slack)
         theta, s, spreads = there, s_there, spreads_there
         if settled:
             prior = _with_spreads(base, groups, spreads)
@@ -151,18 +160,40 @@ def _scale_step(
     s: float,
     prior: ScalePrior,
 ) -> float:
-    """Newton step of the log scale on the Laplace marginal likelihood, at most a half."""
+    """Newton step of the log scale on the Laplace marginal likelihood."""
     known = float(np.sum(inverse * design.gram(bounds.count * at.weight_by_s)))
     slope = float(bounds.count @ at.by_s) - 0.5 * known - (s - prior.centre) / prior.sd**2
     cross = design.total(bounds.count * at.by_eta_s)
     bend = -float(bounds.count @ at.by_s_s) - float(cross @ inverse @ cross) + prior.sd**-2
-    return float(np.clip(slope / max(bend, 0.5 * abs(slope), 1e-9), -0.5, 0.5))
+    return slope / max(bend, 0.5 * abs(slope), 1e-9)
 
 
-def _spread(members: FloatArray, variances: FloatArray, spread: float, believed: float, levels: float) -> float:
-    """Next spread of a group: mean square of its members, each counted as far as it is known."""
-    square = float(members @ members) + levels * believed**2
-    return float(np.sqrt(square / (_known(variances, spread) + levels)))
+def _next_spreads(
+    groups: Sequence[IntArray],
+    theta: FloatArray,
+    variances: FloatArray,
+    spreads: FloatArray,
+    prior: SpreadPrior,
+    s: float,
+    rows: float,
+) -> FloatArray:
+    return np.array(
+        [
+            _spread(theta[group], variances[group], spread, prior.spread(s, len(group), rows), prior)
+            for group, spread in zip(groups, spreads, strict=True)
+        ]
+    )
+
+
+def _spread(members: FloatArray, variances: FloatArray, spread: float, believed: float, prior: SpreadPrior) -> float:
+    """Next spread of a group: mean square of its members, each counted as far as it is known.
+
+    Solves square / t - weight - t / widest^2 = 0 for the squared spread t.
+    """
+    square = float(members @ members) + prior.levels * believed**2
+    weight = _known(variances, spread) + prior.levels
+    held = 4 * square / (weight * prior.widest) ** 2
+    return float(np.sqrt(2 * square / (weight * (1 + np.sqrt(1 + held)))))
 
 
 def _known(variances: FloatArray, spread: float) -> float:
@@ -177,10 +208,11 @@ def _settled(
     s_there: float,
     spreads: FloatArray,
     spreads_there: FloatArray,
+    slack: float,
 ) -> bool:
     moved = float(np.abs(there - theta).max()) / np.exp(s)
     turned = float(np.abs(np.log(spreads_there / spreads)).max(initial=0.0))
-    return moved < 1e-4 and abs(s_there - s) < 1e-4 and turned < 1e-3
+    return moved < 1e-4 * slack and abs(s_there - s) < 1e-4 * slack and turned < 1e-3 * slack
 
 
 def _widened(state: Fit, groups: Sequence[IntArray], prior: SpreadPrior, rows: float) -> Fit:
@@ -193,25 +225,28 @@ def _widened(state: Fit, groups: Sequence[IntArray], prior: SpreadPrior, rows: f
     theta, covariance = state.theta.copy(), state.covariance.copy()
     for group, spread in zip(groups, state.spreads, strict=True):
         believed = prior.spread(state.s, len(group), rows)
-        shift, added = _over_spreads(state, group, float(spread), believed, prior.levels)
+        shift, added = _over_spreads(state, group, float(spread), believed, prior)
         theta += shift
         covariance += added
     return replace(state, theta=theta, covariance=covariance)
 
 
-def _over_spreads(state: Fit, group: IntArray, spread: float, believed: float, levels: float) -> tuple[FloatArray, FloatArray]:
+def _over_spreads(
+    state: Fit, group: IntArray, spread: float, believed: float, prior: SpreadPrior
+) -> tuple[FloatArray, FloatArray]:
     """What averaging over one group's spread adds to the coefficients and to the covariance."""
     variances, turn = np.linalg.eigh(state.covariance[np.ix_(group, group)])
     members = turn.T @ state.theta[group]
     reach = state.covariance[:, group] @ turn
-    tried = spread * np.exp(np.linspace(-_LOG_REACH, _LOG_REACH, _TRIED))[:, None]
+    tried = spread * np.exp(np.linspace(*_LOG_REACH, _TRIED))[:, None]
     tighter = tried**-2 - spread**-2
     room = 1 + tighter * np.minimum(variances, spread**2)  # no posterior is wider than its prior
     log_weight = (
         -np.log(tried / spread) * len(members)
         - 0.5 * np.log(room).sum(axis=1, keepdims=True)
         - 0.5 * (tighter * members**2 / room).sum(axis=1, keepdims=True)
-        - levels * (np.log(tried) + believed**2 / (2 * tried**2))
+        - prior.levels * (np.log(tried) + believed**2 / (2 * tried**2))
+        - 0.5 * (tried / prior.widest) ** 2
     )[:, 0]
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
