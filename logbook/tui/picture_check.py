@@ -73,7 +73,7 @@ class BackFromPicture(Command):
             await app.pop_screen()
 
 
-class PictureCheck(Place["Checked | None"]):
+class PictureCheck(Place["Checked"]):
     """The file before it is printed: how light it is, what its shadows will lose on the paper, and how large it comes out.
 
     s changes the surround between paper white and dark: judge on white, a dark one flatters. k marks what the paper
@@ -103,7 +103,7 @@ class PictureCheck(Place["Checked | None"]):
         super().__init__()
         self._path, self._paper, self._options = Path(path).expanduser(), paper, options
         self._checked: Checked | None = None
-        self._read_for: object = None
+        self._read: tuple[object, Checked] | None = None
         self.surround: Surround = "white"
         self.mark: Mark = "none"
 
@@ -122,19 +122,20 @@ class PictureCheck(Place["Checked | None"]):
                 yield Static("", id="check-words", markup=False)
         yield Static("", id="check-histogram", markup=False)
 
-    def read(self, store: Store) -> Checked | None:
-        """Looks at the file; ``None`` where it was looked at already, with the same paper and wedge."""
+    def read(self, store: Store) -> Checked:
+        """Looks at the file, unless it was looked at already with the same paper and wedge."""
         from logbook.picture.preview import preview
         from logbook.reports import inspection
 
         paper, first_step = paper_and_step(store, self._paper)
         asked = (paper, first_step, self._path.stat().st_mtime_ns if self._path.is_file() else None)
-        if asked == self._read_for:
-            return None
+        if self._read is not None and self._read[0] == asked:
+            return self._read[1]
         findings = inspection.look(self._path, self._with_profile(paper), paper, first_step)
         small = preview(findings.sample, findings.profile, findings.black_l, findings.output)
-        self._read_for = asked
-        return Checked(inspection.summed_up(findings), findings, small)
+        found = Checked(inspection.summed_up(findings), findings, small)
+        self._read = asked, found
+        return found
 
     def _with_profile(self, paper: Paper | None) -> Options:
         """The options, with the paper's own profile where its record names a file."""
@@ -147,8 +148,8 @@ class PictureCheck(Place["Checked | None"]):
                 return msgspec.structs.replace(options, profile=file)
         return options
 
-    def show(self, model: Checked | None) -> None:
-        if model is None:
+    def show(self, model: Checked) -> None:
+        if model is self._checked:
             return
         from logbook.reports.inspection_text import opening
 
