@@ -32,6 +32,7 @@ from logbook.reports.month_pictures import pictures_of
 from logbook.reports.month_prices import keeper_prices
 from logbook.reports.month_reminders import reminders_of
 from logbook.reports.month_sales import sales_of
+from logbook.reports.remembering import remembered
 from logbook.store import Store, columns, history, reading
 
 __all__ = ["answer", "prints_of"]
@@ -68,6 +69,7 @@ class _Review:
         return whole * int(np.count_nonzero(mask)) / made
 
 
+@remembered
 def answer(
     store: Store,
     *,

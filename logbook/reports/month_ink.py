@@ -12,6 +12,7 @@ from logbook.analysis.ink_log import black_of
 from logbook.records import Bench, Changeover, Cleaning, Printer
 from logbook.reports.ink_columns import price_per_ml
 from logbook.reports.ink_use import ink_use_of
+from logbook.reports.remembering import remembered
 from logbook.store import Store, reading
 
 __all__ = ["InkFigures", "Waste", "bench_costs", "ink_figures"]
@@ -33,6 +34,7 @@ class InkFigures:
     waste: Mapping[str, Waste] = field(default_factory=dict)
 
 
+@remembered
 def ink_figures(store: Store) -> InkFigures:
     """What the log's readings tell of each printer; nothing where there are none."""
     rates: dict[str, dict[str, float]] = {}

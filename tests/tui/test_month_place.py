@@ -9,9 +9,11 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.store import journal, open_store
+from logbook.tui.app import LogbookApp
 from logbook.tui.places.month import Month
 from logbook.tui.places.month_prints import MonthPrints
 from logbook.tui.places.print_page import PrintPage
+from logbook.tui.places.prints import Prints
 from tests.reports import month_log
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, shown
@@ -113,6 +115,19 @@ async def test_the_whole_months_prints_open_from_the_other_views(demo_copy: Path
     async with opened(demo_copy) as pilot:
         await press(pilot, "6", "enter")
         assert "November 2026: 61 prints, in the sequence they were made." in shown(pilot)
+
+
+async def test_the_places_keep_their_keys_after_a_visit(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "5", "4", "6", "tab")
+        assert "‹papers›" in views_line(shown(pilot))
+        await press(pilot, "2")
+        assert isinstance(app_of(pilot).place, Prints)
+
+
+def test_no_two_commands_share_a_name() -> None:
+    names = [command.id() for command in LogbookApp.all_commands()]
+    assert sorted(names) == sorted(set(names))
 
 
 async def test_an_empty_logbook_says_so_in_every_view(opened: Opened) -> None:

@@ -20,7 +20,6 @@ from logbook.tui.places.place import Place
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
-    from logbook.reports.month_ink import InkFigures
     from logbook.reports.month_model import MonthAnswer
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
@@ -58,7 +57,7 @@ class MonthAfter(Command):
         return place is not None and place.can_step(1)
 
 
-class NextView(Command):
+class NextMonthView(Command):
     """Go on to papers, drift, money, sales and what is due."""
 
     key, label, scope = "tab,w", "next view", "month"
@@ -67,7 +66,7 @@ class NextView(Command):
         cast(Month, app.place).turn_view(1)
 
 
-class ViewBefore(Command):
+class MonthViewBefore(Command):
     """Go back to the view before."""
 
     key, label, scope, hinted = "shift+tab,W", "view before", "month", False
@@ -94,7 +93,7 @@ class Month(Place["MonthAnswer"]):
     """
 
     SLOW = True
-    COMMANDS_HERE = (MonthBefore, MonthAfter, NextView, ViewBefore, SeePrintsOfTheMonth)
+    COMMANDS_HERE = (MonthBefore, MonthAfter, NextMonthView, MonthViewBefore, SeePrintsOfTheMonth)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         Binding("j,down", "read_on(1)", show=False),
@@ -108,7 +107,6 @@ class Month(Place["MonthAnswer"]):
         self._month: str | None = None
         self._view = VIEWS[0]
         self._answer: MonthAnswer | None = None
-        self._ink: tuple[int, InkFigures] | None = None
         self._papers: Lines[PaperRow] = Lines(paper_line, id="papers")
 
     def body(self) -> ComposeResult:
@@ -120,13 +118,9 @@ class Month(Place["MonthAnswer"]):
             yield Static("", id="review-lines")
 
     def read(self, store: Store) -> MonthAnswer:
-        from logbook.reports import month, month_ink
+        from logbook.reports import month
 
-        version = self.logbook.version
-        # What the inks tell is the same for every month: stepping through months need not work it out again.
-        if self._ink is None or self._ink[0] != version:
-            self._ink = version, month_ink.ink_figures(store)
-        return month.answer(store, month=self._month, today=self.logbook.now().date(), ink=self._ink[1])
+        return month.answer(store, month=self._month, today=self.logbook.now().date())
 
     def show(self, model: MonthAnswer) -> None:
         self._answer = model
