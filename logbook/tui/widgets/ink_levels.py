@@ -52,7 +52,7 @@ def _cell(level: InkLevel) -> Content:
     """One level in ``CELL`` cells."""
     name = Content.styled(f"{ink_text(level.ink)[: NAME - 1]:<{NAME}}", "$quiet")
     if level.percent is None:
-        return Content.assemble(name, (f"{'not read yet':<{CELL - NAME}}", "$quiet"))
+        return Content.assemble(name, (f"{'not read':<{CELL - NAME}}", "$quiet"))
     filled = round(level.percent / 100 * BAR)
     bar = (
         Content.assemble("━" * filled, ("─" * (BAR - filled), "$rule"))

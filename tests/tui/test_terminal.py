@@ -1,0 +1,131 @@
+"""The program in a real terminal: a day begun on an empty file, a print logged and judged, the terminal closed over a form."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from logbook.records import Judgement, Print
+from logbook.store import drafts, open_store, reading
+from tests.studio import furnish, only, print_out, sheet
+
+pytestmark = pytest.mark.skipif(shutil.which("tmux") is None, reason="needs tmux")
+PATIENCE_SECONDS = 40.0
+
+
+class Terminal:
+    """One tmux session on a socket of its own."""
+
+    def __init__(self, folder: Path, width: int, height: int) -> None:
+        self._socket = str(folder / "tmux")
+        self._size = ["-x", str(width), "-y", str(height)]
+        self._environment = {
+            **os.environ,
+            "LOGBOOK_SETTINGS": str(folder / "settings.toml"),
+            "XDG_DATA_HOME": str(folder),
+            "LC_ALL": "C.UTF-8",
+        }
+
+    def _tmux(self, *words: str) -> str:
+        command = ["tmux", "-S", self._socket, "-f", "/dev/null", "-u", *words]
+        return subprocess.run(command, env=self._environment, capture_output=True, text=True, check=False).stdout
+
+    def start(self, logbook: Path) -> None:
+        """Open the program on a file."""
+        self._tmux("new-session", "-d", *self._size, sys.executable, "-m", "logbook", "--file", str(logbook))
+
+    def press(self, *keys: str) -> None:
+        """Press keys by their tmux names."""
+        for key in keys:
+            self._tmux("send-keys", key)
+
+    def type(self, text: str) -> None:
+        """Type letters."""
+        self._tmux("send-keys", "-l", text)
+
+    def screen(self) -> str:
+        """What the screen shows."""
+        return self._tmux("capture-pane", "-p")
+
+    def wait_for(self, words: str) -> str:
+        """The screen once it shows ``words``."""
+        end = time.monotonic() + PATIENCE_SECONDS
+        while words not in (shown := self.screen()):
+            assert time.monotonic() < end, f"{words!r} never came; the screen shows\n{shown}"
+            time.sleep(0.05)
+        return shown
+
+    def running(self) -> bool:
+        """Whether the program still runs."""
+        return bool(self._tmux("list-sessions").strip())
+
+    def wait_for_end(self) -> None:
+        """Wait until the program has left."""
+        end = time.monotonic() + PATIENCE_SECONDS
+        while self.running():
+            assert time.monotonic() < end, "the program did not end"
+            time.sleep(0.05)
+
+    def close(self) -> None:
+        """Close the terminal over whatever runs in it."""
+        self._tmux("kill-server")
+
+
+@pytest.fixture
+def terminal(tmp_path: Path) -> Iterator[Terminal]:
+    """A terminal of 80 by 24."""
+    opened = Terminal(tmp_path, 80, 24)
+    yield opened
+    opened.close()
+
+
+def test_a_print_is_logged_and_judged_in_a_real_terminal(terminal: Terminal, tmp_path: Path) -> None:
+    path = tmp_path / "day.db"
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet("one"))
+    terminal.start(path)
+    terminal.wait_for("Matte black is loaded.")
+    terminal.press("l")
+    terminal.wait_for("One more like #0001 Ebb at Low Stair")
+    terminal.press("Enter")
+    terminal.wait_for("#0002 Ebb at Low Stair, 30×40 cm logged")
+    terminal.press("v")
+    terminal.wait_for("Judge #0002")
+    terminal.press("1", "k", "Enter")
+    terminal.wait_for("#0002 judged: keep, one third dark")
+    terminal.press("q")
+    terminal.wait_for_end()
+    with open_store(path) as store:
+        assert reading.count(store, Print) == 2
+        assert only(store, Judgement).verdict == "keep"
+
+
+def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Terminal, tmp_path: Path) -> None:
+    path = tmp_path / "closed.db"
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet("one"))
+    terminal.start(path)
+    terminal.wait_for("Matte black is loaded.")
+    terminal.press("v")
+    terminal.wait_for("Judge #0001")
+    terminal.press("2")
+    terminal.wait_for("two thirds dark")
+    terminal.close()
+    end = time.monotonic() + PATIENCE_SECONDS
+    with open_store(path) as store:
+        while drafts.read(store, "judgement one") is None:
+            assert time.monotonic() < end, "no draft was kept"
+            time.sleep(0.05)
+    terminal.start(path)
+    terminal.wait_for("Matte black is loaded.")
+    terminal.press("v")
+    terminal.wait_for("two thirds dark")
