@@ -8,13 +8,14 @@ rates of an ink are estimated together by generalised least squares with rates t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from logbook.analysis.ink_draws import Timeline, draws_on, timeline
 from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again
-from logbook.analysis.ink_log import InkLog
+from logbook.analysis.ink_log import Floats, InkLog
 from logbook.analysis.ink_losses import cut_at_losses
 from logbook.analysis.ink_readings import stretches
-from logbook.analysis.ink_totals import direction_total
+from logbook.analysis.ink_totals import direction_total, influence
 from logbook.analysis.ink_variation import variation
 from logbook.analysis.numeric.interval import Interval
 
@@ -35,7 +36,11 @@ class InkUse:
 
         Inks that the readings do not touch, or that have no worth, are left out; None where none is left.
         """
-        return direction_total(self.log, self.fits, self.variation, direction, worth)
+        return direction_total(self.fits, self._influences, direction, worth)
+
+    @cached_property
+    def _influences(self) -> dict[str, Floats]:
+        return {ink: influence(self.log, fit, self.variation) for ink, fit in self.fits.items()}
 
 
 def fit_inks(log: InkLog) -> InkUse:

@@ -59,8 +59,8 @@ def _span(log: InkLog, exchange: Exchange) -> Span:
     lasts = 60.0 * (exchange.minutes or USUAL_MINUTES)
     prints = np.sort(log.print_at)
     earlier, later = prints[prints < at], prints[prints > at]
-    start = before.at if before else max(at - lasts, float(earlier[-1]) if len(earlier) else -np.inf)
-    end = after.at if after else min(at + lasts, float(later[0]) if len(later) else np.inf)
+    start = max(before.at if before else at - lasts, float(earlier[-1]) if len(earlier) else -np.inf)
+    end = min(after.at if after else at + lasts, float(later[0]) if len(later) else np.inf)
     return Span(exchange, start, at, end, before is not None and after is not None)
 
 

@@ -87,8 +87,11 @@ class InkFit:
 def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use]]], step: float) -> dict[str, InkFit]:
     """Fits with independent rounding: good enough to tell how much was drawn between readings."""
     bare = {ink: _unfitted(draws, runs, uses) for ink, (draws, runs, uses) in levels.items()}
-    # Twice: what differs between cleanings that share a rate is known only in proportion to that rate.
-    return refitted(refitted(bare, step), step)
+    fits = refitted(bare, step)
+    if not any(POOLED in column for fit in fits.values() for column in fit.draws.columns):
+        return fits
+    # What differs between cleanings that share a rate is known only in proportion to that rate.
+    return refitted(fits, step)
 
 
 def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:

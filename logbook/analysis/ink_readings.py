@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -141,9 +141,11 @@ def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[
     installed = {cartridge.id: cartridge.installed for cartridge in log.cartridges}
     middle = [(span.start, span.end) for span in line.spans if span.measured]
     middle += [(split.span.start, installed[split.cartridge]) for split in draws.splits]
-    kept = [reading for reading in log.readings if draws.ink in reading.levels]
+    every = [reading.at for reading in log.readings]
+    left_out: set[int] = set()
     for start, end in middle:
-        kept = [reading for reading in kept if not start < reading.at < end]
+        left_out.update(range(bisect_right(every, start), bisect_left(every, end)))
+    kept = [reading for n, reading in enumerate(log.readings) if draws.ink in reading.levels and n not in left_out]
     at = [reading.at for reading in kept]
     upto = np.searchsorted(draws.at, at, side="right")
     return at, [_Level(reading.at, reading.levels[draws.ink], int(n), exact=False) for reading, n in zip(kept, upto, strict=True)]

@@ -10,24 +10,39 @@ from logbook.analysis.ink_fit import InkFit, Variation, as_run
 from logbook.analysis.ink_log import Floats, InkLog
 from logbook.analysis.numeric.interval import Interval
 
-__all__ = ["direction_total"]
+__all__ = ["direction_total", "influence"]
+
+
+def influence(log: InkLog, fit: InkFit, common: Variation) -> Floats:
+    """How far a usual common deviation of each print, exchange and cleaning moves each of an ink's rates (events, k)."""
+    moved = np.zeros((_events(log), len(fit.rates)))
+    deviation = (common.of(fit.draws.columns) * fit.rates)[fit.draws.column] * fit.draws.amount
+    for run in fit.stretches:
+        if len(run.percent) < 2 or not len(fit.rates):
+            continue
+        series = as_run(run, fit, log.step_percent, common, again=True)
+        weights = np.linalg.solve(series.known + fit.spread**2 * series.walk, series.design) @ fit.covariance
+        after = np.cumsum(weights[::-1], axis=0)[::-1]
+        first, last = run.upto[0], run.upto[-1]
+        rows = np.searchsorted(run.upto[1:], np.arange(first, last), side="right")
+        np.add.at(moved, fit.draws.event[first:last], after[rows] * deviation[first:last, None])
+    return moved
 
 
 def direction_total(
-    log: InkLog,
     fits: Mapping[str, InkFit],
-    common: Variation,
+    influences: Mapping[str, Floats],
     direction: tuple[str, str],
     worth: Mapping[str, float] | None = None,
 ) -> Interval | None:
     """Sum over the inks of what one exchange takes, in ml, or in money with the ``worth`` of a ml by ink.
 
     The distances to the inks' own ends add up in squares (Zou and Donner 2008, Statistics in Medicine 27, 1693-1702),
-    stretched by the covariance that prints and exchanges, which all inks share, bring in.
+    stretched by the covariance that prints and exchanges, which all inks share, bring in through their influence.
     """
     shares: list[Interval] = []
-    own = shared = 0.0
-    together = np.zeros(_events(log))
+    own = apart = 0.0
+    together: Floats | float = 0.0
     for ink, fit in fits.items():
         rate = fit.interval(direction)
         price = 1.0 if worth is None else worth.get(ink)
@@ -36,32 +51,17 @@ def direction_total(
         shares.append(rate.scaled(price))
         place = fit.draws.columns.index(direction)
         own += price**2 * float(fit.covariance[place, place])
-        moved = price * _moved(log, fit, common, place)
-        together += moved
-        shared -= float(moved @ moved)
+        moved = price * influences[ink][:, place]
+        together = together + moved
+        apart += float(moved @ moved)
     if not shares:
         return None
-    stretch = np.sqrt(max(1.0, 1.0 + (shared + float(together @ together)) / own)) if own else 1.0
+    in_common = float(np.sum(np.square(together))) - apart
+    stretch = np.sqrt(max(1.0, 1.0 + in_common / own)) if own else 1.0
     value = sum(share.value for share in shares)
     below = np.sqrt(sum((share.value - share.low) ** 2 for share in shares))
     above = np.sqrt(sum((share.high - share.value) ** 2 for share in shares))
     return Interval(value, max(0.0, float(value - stretch * below)), float(value + stretch * above))
-
-
-def _moved(log: InkLog, fit: InkFit, common: Variation, place: int) -> Floats:
-    """How far a usual common deviation of each print, exchange and cleaning moves one of an ink's rates (events,)."""
-    moved = np.zeros(_events(log))
-    deviation = (common.of(fit.draws.columns) * fit.rates)[fit.draws.column] * fit.draws.amount
-    for run in fit.stretches:
-        if len(run.percent) < 2:
-            continue
-        series = as_run(run, fit, log.step_percent, common, again=True)
-        weights = np.linalg.solve(series.known + fit.spread**2 * series.walk, series.design) @ fit.covariance[:, place]
-        after = np.cumsum(weights[::-1])[::-1]
-        first, last = run.upto[0], run.upto[-1]
-        rows = np.searchsorted(run.upto[1:], np.arange(first, last), side="right")
-        np.add.at(moved, fit.draws.event[first:last], after[rows] * deviation[first:last])
-    return moved
 
 
 def _events(log: InkLog) -> int:

@@ -183,6 +183,16 @@ def test_a_cleaning_after_the_next_print_is_not_the_exchanges() -> None:
     assert len(fit_inks(hand.log()).line.cleanings) == 1
 
 
+def test_a_cleaning_after_the_next_print_is_not_the_exchanges_whatever_readings_it_names() -> None:
+    hand = Hand("cyan")
+    before, after = hand.read(2, cyan=90.0), hand.read(9, cyan=70.0)
+    hand.exchange(3, before=before, after=after)
+    hand.clean(3.5)
+    hand.print(5)
+    hand.clean(6)
+    assert len(fit_inks(hand.log()).line.cleanings) == 1
+
+
 def test_each_strength_has_its_own_rate_and_rare_ones_share() -> None:
     hand = Hand("cyan", step=0.01)
     hand.cartridge("cyan", ml=1_000.0)
