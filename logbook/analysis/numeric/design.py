@@ -15,6 +15,9 @@ from numpy.typing import NDArray
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
+#: Up to so many cells the matrix itself is multiplied.
+_SMALL = 500_000
+
 
 @dataclass(frozen=True)
 class Design:
@@ -58,8 +61,15 @@ class Design:
         start = int(self.starts[factor])
         return slice(start, start + self.levels[factor])
 
+    @cached_property
+    def _small(self) -> FloatArray | None:
+        """The whole matrix where it is small enough to be the faster way."""
+        return self.dense() if self.rows * self.width <= _SMALL else None
+
     def predict(self, coefficients: FloatArray) -> FloatArray:
         """Linear predictor of every row."""
+        if self._small is not None:
+            return np.asarray(self._small @ coefficients, dtype=np.float64)
         share = self.covariates.shape[1]
         eta = self.covariates @ coefficients[:share]
         for places in self.places:
@@ -68,6 +78,8 @@ class Design:
 
     def total(self, values: FloatArray) -> FloatArray:
         """X' values: the sum of each column weighted by ``values`` (rows,)."""
+        if self._small is not None:
+            return np.asarray(values @ self._small, dtype=np.float64)
         out = np.zeros(self.width)
         out[: self.covariates.shape[1]] = values @ self.covariates
         for factor, places in enumerate(self.places):
@@ -77,6 +89,8 @@ class Design:
 
     def gram(self, weights: FloatArray) -> FloatArray:
         """X' diag(weights) X, (width, width)."""
+        if self._small is not None:
+            return np.asarray((self._small * weights[:, None]).T @ self._small, dtype=np.float64)
         count = self.covariates.shape[1]
         weighted = self.covariates * weights[:, None]
         out = (

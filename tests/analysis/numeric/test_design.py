@@ -16,7 +16,9 @@ def design() -> Design:
     return Design(covariates, codes, (3, 4, 2))
 
 
-def test_sums_equal_those_of_the_whole_matrix(design: Design) -> None:
+@pytest.mark.parametrize("small", [0, 500_000])
+def test_sums_equal_those_of_the_whole_matrix(design: Design, small: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("logbook.analysis.numeric.design._SMALL", small)
     rng = np.random.default_rng(4)
     matrix, weights = design.dense(), rng.normal(size=50)
     coefficients = rng.normal(size=design.width)
@@ -25,7 +27,9 @@ def test_sums_equal_those_of_the_whole_matrix(design: Design) -> None:
     np.testing.assert_allclose(design.gram(weights), matrix.T @ (weights[:, None] * matrix), atol=1e-12)
 
 
-def test_without_factors_it_is_an_ordinary_matrix() -> None:
+@pytest.mark.parametrize("small", [0, 500_000])
+def test_without_factors_it_is_an_ordinary_matrix(small: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("logbook.analysis.numeric.design._SMALL", small)
     rows = Design(np.array([[1.0, 2.0], [1.0, 3.0]]), np.zeros((2, 0), dtype=np.int64))
     assert rows.gram(np.ones(2)).tolist() == [[2.0, 5.0], [5.0, 13.0]]
 
