@@ -120,6 +120,7 @@ def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
 @report.command()
 @_options("today", "paper", "printer")
 @click.option("--month", metavar="YYYY-MM", help="The month to review.")
+@click.option("--size", metavar="WxH", help="Also what a print of this size must sell for, such as 30x40cm.")
 @click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write the review as one HTML page.")
 @click.option("--markdown", is_flag=True, help="As Markdown.")
 def month(
@@ -127,6 +128,7 @@ def month(
     paper: str | None,
     printer: str | None,
     month: str | None,
+    size: str | None,
     html: Path | None,
     markdown: bool,
     as_json: bool,
@@ -135,10 +137,11 @@ def month(
     from logbook.reports import month as review
     from logbook.reports import month_html, month_markdown, month_text
 
+    size_mm = _size(size)
     with reading_store() as store:
         paper_id, printer_id = _ids(store, paper, printer)
         try:
-            answer = review.answer(store, month=month, today=today_or(today), paper=paper_id, printer=printer_id)
+            answer = review.answer(store, month=month, today=today_or(today), paper=paper_id, printer=printer_id, size=size_mm)
         except ValueError as error:
             raise click.UsageError(f"--month: {error}") from error
     if html is not None:
@@ -146,3 +149,12 @@ def month(
         click.echo(f"Wrote {shown(str(html))}")
     else:
         print_answer(answer, month_markdown.as_markdown if markdown else month_text.as_text, as_json)
+
+
+def _size(typed: str | None) -> tuple[float, float] | None:
+    from logbook.records.units import parse_size
+
+    try:
+        return parse_size(typed) if typed is not None else None
+    except ValueError as error:
+        raise click.UsageError(f"--size: {error}") from error

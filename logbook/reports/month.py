@@ -77,10 +77,12 @@ def answer(
     today: dt.date | None = None,
     paper: str | None = None,
     printer: str | None = None,
+    size: tuple[float, float] | None = None,
     ink: InkFigures | None = None,
 ) -> MonthAnswer:
     """The review of a month (YYYY-MM; else that of ``today``, else this one), of a paper or printer where given.
 
+    The prices tell the sizes made most often, and that of an image of ``size`` mm (width, height) on every paper.
     ``ink`` are the rates of the ink answer; they are worked out from the log where not given.
     Raises ValueError for what is no month.
     """
@@ -98,7 +100,7 @@ def answer(
         rejects_chart=drift.rejects,
         pictures=_pictures(store, review),
         sales=_sales(store, review),
-        prices=_prices(review),
+        prices=_prices(review, size),
         editions=_editions(store),
         reminders=reminders_of(store, review.prints, min(day, _last_day(number))),
     )
@@ -187,12 +189,12 @@ def _sales(store: Store, review: _Review) -> tuple[Sale, ...]:
     return sales_of(store, review.prints, review.supplies.papers, reading.every(store, Order), review.month, chosen)
 
 
-def _prices(review: _Review) -> tuple[KeeperPrice, ...]:
+def _prices(review: _Review, size: tuple[float, float] | None) -> tuple[KeeperPrice, ...]:
     """Prices from the twelve months that end with this one; upkeep as all prints of the year carry it."""
     year = review.sheets.month > review.month - MONTHS
     whole = sum(review.upkeep_cost(month) or 0.0 for month in review.upkeep if month > review.month - MONTHS)
     asked = whole * int(np.count_nonzero(year & review.chosen)) / max(int(np.count_nonzero(year)), 1)
-    return keeper_prices(review.prints, review.sheets, review.supplies, year & review.chosen, asked, review.income)
+    return keeper_prices(review.prints, review.sheets, review.supplies, year & review.chosen, asked, review.income, size)
 
 
 def _editions(store: Store) -> tuple[EditionState, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -38,17 +37,22 @@ def keeper_prices(
     year: Mask,
     upkeep_cost: float,
     income: Income,
-    sizes: Sequence[Size] | None = None,
+    asked: Size | None = None,
 ) -> tuple[KeeperPrice, ...]:
-    """What a keeper of each size on each paper of the ``year`` costs; ``upkeep_cost`` is shared by all its prints."""
-    wanted = list(sizes) if sizes is not None else usual_sizes(prints, year)
+    """What a keeper of each size on each paper of the ``year`` costs; ``upkeep_cost`` is shared by all its prints.
+
+    The sizes are those made most often, on the papers they were made on, and the one ``asked`` for on every paper.
+    """
+    size_asked = (min(asked), max(asked)) if asked is not None else None
+    wanted = usual_sizes(prints, year)
+    wanted = sorted({*wanted, *([size_asked] if size_asked else [])}, key=lambda size: size[0] * size[1])
     per_print = upkeep_cost / max(int(np.count_nonzero(year)), 1)
     rows = []
     for paper_id in sorted(set(prints.paper[year].tolist()), key=lambda paper: supplies.papers[paper].name):
         on_paper = year & (prints.paper == paper_id)
         for size in wanted:
             row = _keeper_price(prints, sheets, supplies, on_paper, supplies.papers[paper_id], size, per_print, income)
-            rows += [row] if row is not None else []
+            rows += [row] if row is not None and (row.made or size == size_asked) else []
     return tuple(rows)
 
 

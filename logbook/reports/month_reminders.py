@@ -51,7 +51,7 @@ def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
             yield Reminder(kind="nozzles", id=printer, text="no nozzle check is noted in the log")
             continue
         weeks = (on - mine[-1].at.date()).days // 7
-        if mine[-1].clear_after is False:
+        if not _was_clear(mine[-1]):
             text = f"the last nozzle check, on {day_text(mine[-1].at.date())}, was not clear"
             yield Reminder(kind="nozzles", id=printer, text=text)
         elif weeks >= NOZZLE_WEEKS:
@@ -60,6 +60,10 @@ def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
 
 def _checked(cleaning: Cleaning) -> bool:
     return cleaning.clear_before is not None or cleaning.clear_after is not None
+
+
+def _was_clear(cleaning: Cleaning) -> bool | None:
+    return cleaning.clear_before if cleaning.clear_after is None else cleaning.clear_after
 
 
 def _wedges(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:

@@ -196,7 +196,7 @@ def keeper_prices(answer: MonthAnswer) -> Table:
             Column("made"),
             Column("sold for"),
         ),
-        rows=tuple(_price_row(row) for row in answer.prices if row.made),
+        rows=tuple(_price_row(row) for row in answer.prices),
         note=(
             "Paper, ink, and the share of changeovers and cleanings, times the attempts a keeper takes on that paper, "
             "over twelve months; no work, frame or postage. Sold for: the mean of what keepers of that size brought."

@@ -148,7 +148,10 @@ def _keepers_sentence(answer: MonthAnswer) -> str:
 
 
 def _attempts(answer: MonthAnswer) -> str:
-    return f", {answer.attempts_per_keeper:.1f} attempts for each keeper" if answer.attempts_per_keeper else ""
+    if not answer.attempts_per_keeper or answer.keeper_rate is None:
+        return ""
+    span = f"{1 / answer.keeper_rate.high:.1f}–{1 / answer.keeper_rate.low:.1f}"
+    return f", {answer.attempts_per_keeper:.1f} attempts for each keeper ({span})"
 
 
 def _against(answer: MonthAnswer) -> list[str]:

@@ -85,6 +85,17 @@ def test_what_a_30_by_40_must_sell_for(october: MonthAnswer) -> None:
     assert (price.prints, price.made, price.sold, price.sold_for) == (4, 2, 1, 60.0)
 
 
+def test_a_size_that_was_never_made_is_priced_on_every_paper_it_fits(store: Store) -> None:
+    """40 × 50 cm with 22.5 mm around is 445 × 545: 445 mm of roll, 0.27145 m². It does not go onto A4."""
+    month_log.fill(store, month_log.october())
+    told = answer(store, month="2026-10", today=dt.date(2026, 11, 25), size=(500, 400), ink=month_log.ink())
+    (price,) = [p for p in told.prices if (p.width_mm, p.height_mm) == (400, 500)]
+    ink_per_m2 = 9.275 * 11 / 15 / (0.12 + 0.12 + 0.35 + 0.015)
+    assert price.paper == "rag"
+    assert price.cost_per_print == pytest.approx(0.610 * 0.445 * 20 + ink_per_m2 * 0.2 + 2.0)
+    assert (price.prints, price.made, price.sold) == (4, 0, 0)
+
+
 def test_pictures_share_what_the_order_brought(october: MonthAnswer) -> None:
     ebb, groyne = october.pictures
     assert (ebb.picture, ebb.prints, ebb.income) == ("ebb", 4, 60.0)

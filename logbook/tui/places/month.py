@@ -107,7 +107,7 @@ class Month(Place["MonthAnswer"]):
         self._month: str | None = None
         self._view = VIEWS[0]
         self._answer: MonthAnswer | None = None
-        self._papers: Lines[PaperRow] = Lines(paper_line, id="papers")
+        self._papers: Lines[PaperRow] = Lines(paper_line, id="papers", empty="No paper was printed on in this month.")
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="month-sentence")

@@ -62,6 +62,13 @@ def test_today_chooses_the_month_and_what_is_none_is_wrong_usage(logged: Run) ->
     assert "2026-13" in ended.stderr
 
 
+def test_what_a_print_of_any_size_must_sell_for(logged: Run) -> None:
+    options = ("report", "month", "--month", "2026-10", "--today", "2026-11-25")
+    told = json.loads(logged(*options, "--size", "20x25cm", "--json").stdout)
+    assert (200, 250) in [(price["width_mm"], price["height_mm"]) for price in told["prices"]]
+    assert logged(*options, "--size", "large").exit_code == 2
+
+
 def test_one_paper_by_its_name(logged: Run) -> None:
     told = json.loads(logged("report", "month", "--month", "2026-10", "--paper", "Heron Gloss", "--json").stdout)
     assert (told["prints"], [paper["paper"] for paper in told["papers"]]) == (1, ["gloss"])
