@@ -5,7 +5,10 @@ from pathlib import Path
 
 import msgspec
 
+from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
+from logbook.picture.header import read_header, shown
+from logbook.picture.refusal import PictureRefused
 from logbook.records import Picture
 from logbook.records.text import plain
 from logbook.store import Store, reading
@@ -40,6 +43,20 @@ def keep_findings(store: Store, picture: Picture, path: Path, found: Found, sha2
         sha256=sha256,
     )
     return None if known == picture else write(store, f"{plain(picture.title)} inspected", save=[known])
+
+
+def note_file(store: Store, picture_id: str, typed: str) -> Entry:
+    """Says in a picture's record where its file is. ``Refused`` where no picture can be read there."""
+    picture = reading.get(store, Picture, picture_id)
+    if picture is None:
+        raise Refused("", "this picture is not there any more")
+    path = Path(typed).expanduser()
+    try:
+        read_header(path)
+    except PictureRefused as refused:
+        raise Refused("file", str(refused).removeprefix(f"{shown(path)}: ")) from None
+    known = msgspec.structs.replace(picture, file=str(path.resolve()))
+    return write(store, f"{plain(picture.title)}: its file noted", save=[known])
 
 
 def sha256_of(path: Path) -> str:

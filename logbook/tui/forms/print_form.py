@@ -19,6 +19,7 @@ from logbook.tui.commands import Command, bindings
 from logbook.tui.form import FORM_COMMANDS, Form
 from logbook.tui.forms.print_fields import FURTHER, NARROW, WIDE, field_name, setting_fields, sheet_fields
 from logbook.tui.forms.print_words import differs_words, takes_words
+from logbook.tui.look_at_picture import LookAtPicture
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.picker import New, PickerField
 
@@ -48,7 +49,7 @@ class AskForAdvice(Command):
 class PrintFormScreen(Form):
     """A print. Opens filled from an earlier one, so that only what differs is typed."""
 
-    COMMANDS_HERE = (*FORM_COMMANDS, AskForAdvice)
+    COMMANDS_HERE = (*FORM_COMMANDS, AskForAdvice, LookAtPicture)
     BINDINGS = bindings(COMMANDS_HERE)
 
     first_field = "picture"

@@ -14,6 +14,7 @@ from textual.widgets import Static
 from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands import Command, bindings
+from logbook.tui.look_at_picture import LookAtPicture
 from logbook.tui.places.place import Place
 from logbook.tui.places.print_words import attempts_table, details, heading, judgements
 from logbook.tui.places.prints import DeletePrint
@@ -70,7 +71,7 @@ class PrintPage(Place["OnePrint"]):
     a logs another one, v judges this one again (dry, or in another light).
     """
 
-    COMMANDS_HERE = (OtherAttempt, AttemptBefore, DeletePrint, BackToPrints)
+    COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, DeletePrint, BackToPrints)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         Binding("j,down", "read_on(1)", show=False),
