@@ -160,8 +160,11 @@ def _planned(problem: Problem, days: int, compared: int) -> BatchPlan | None:
     way = way_from(solution, stages, start)
     plan = entries(problem, [start, *(state for _, state in way)])
     exchanges = [entry.date for entry in plan if entry.changeover]
+    cost, exchange_on = cost_of(problem, plan), exchanges[0] if exchanges else None
     first = _compared(problem, solution.watched, staying, compared)
-    return BatchPlan(plan, cost_of(problem, plan), exchanges[0] if exchanges else None, first, ())
+    # The plan's own day has the plan's own figure, to the last digit.
+    first = tuple(FirstExchange(one.day, cost.total) if one.day == exchange_on else one for one in first)
+    return BatchPlan(plan, cost, exchange_on, first, ())
 
 
 def _compared(problem: Problem, watched: Ints, staying: list[int], compared: int) -> tuple[FirstExchange, ...]:

@@ -18,7 +18,7 @@ __all__ = ["Problem", "Terms"]
 Ints = NDArray[np.int64]
 
 # Costs become whole numbers of this part of a unit of money, so that equal plans are equal to the last digit.
-FINEST = 1_000_000
+FINEST = 1_000_000_000
 LARGEST_TOTAL = 2**59
 
 

