@@ -16,7 +16,7 @@ from logbook.tui.places.print_page import PrintPage
 from logbook.tui.places.prints import Prints
 from tests.reports import month_log
 from tests.tui.conftest import Opened
-from tests.tui.screens import app_of, press, shown
+from tests.tui.screens import app_of, press, settled, shown
 
 
 @pytest.fixture
@@ -87,6 +87,18 @@ async def test_tab_goes_through_the_views_and_shows_each(demo_copy: Path, opened
             assert words in text
         await press(pilot, "shift+tab")
         assert "‹due›" in views_line(shown(pilot))
+
+
+async def test_a_click_on_a_views_name_opens_it(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6")
+        line = shown(pilot).splitlines().index(views_line(shown(pilot)))
+        await pilot.click(offset=(views_line(shown(pilot)).index("sales") + 1, line))
+        await settled(pilot)
+        assert "‹sales›" in views_line(shown(pilot))
+        await pilot.click(offset=(views_line(shown(pilot)).index("papers") + 1, line))
+        await settled(pilot)
+        assert "‹papers›" in views_line(shown(pilot))
 
 
 async def test_reading_on_scrolls_a_long_view(demo_copy: Path, opened: Opened) -> None:

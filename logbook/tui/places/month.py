@@ -18,6 +18,7 @@ from logbook.tui.places.month_papers import PaperRow, paper_heading, paper_line,
 from logbook.tui.places.month_views import VIEWS, first_sentence, view_lines
 from logbook.tui.places.place import Place
 from logbook.tui.widgets.lines import Lines
+from logbook.tui.widgets.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.reports.month_model import MonthAnswer
@@ -111,7 +112,7 @@ class Month(Place["MonthAnswer"]):
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="month-sentence")
-        yield Static("", id="month-views")
+        yield ViewNames(VIEWS, id="month-views")
         yield Static("", id="papers-heading")
         yield self._papers
         with VerticalScroll(id="review", can_focus=False):
@@ -143,7 +144,11 @@ class Month(Place["MonthAnswer"]):
 
     def turn_view(self, by: int) -> None:
         """Show the next view, or the one before."""
-        self._view = VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)]
+        self.open_view(VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)])
+
+    def open_view(self, name: str) -> None:
+        """Show one of the views, from its beginning."""
+        self._view = name
         self.query_one("#review", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
@@ -156,6 +161,10 @@ class Month(Place["MonthAnswer"]):
         row = self._papers.row if self._view == "papers" else None
         paper, name = (row.paper, row.name) if row is not None else (None, "")
         await self.app.push_screen(MonthPrints(self._answer.month, paper, name))
+
+    @on(ViewNames.Chosen)
+    def _view_chosen(self, event: ViewNames.Chosen) -> None:
+        self.open_view(event.name)
 
     @on(Lines.Chosen)
     async def _paper_chosen(self) -> None:
@@ -176,7 +185,7 @@ class Month(Place["MonthAnswer"]):
         papers = self._view == "papers"
         width = self.query_one("#body").content_size.width - 1
         self.query_one("#month-sentence", Static).update(Content(first_sentence(answer)))
-        self.query_one("#month-views", Static).update(self._views_line())
+        self.query_one(ViewNames).opened = self._view
         for selector in ("#papers", "#papers-heading"):
             self.query_one(selector).display = papers
         self.query_one("#review").display = not papers
@@ -187,8 +196,3 @@ class Month(Place["MonthAnswer"]):
         else:
             self.set_focus(None)
             self.query_one("#review-lines", Static).update(Content("\n").join(view_lines(self._view, answer, width)))
-
-    def _views_line(self) -> Content:
-        """The views by name, the open one in bold between angles."""
-        names = [(f"‹{name}›", "bold") if name == self._view else (f" {name} ", "$quiet") for name in VIEWS]
-        return Content.assemble(*(part for name in names for part in (name, " ")))
