@@ -46,12 +46,13 @@ def import_file(
     table = kind is not None or name.lower().endswith(".csv")
     reads = read_table(stream, kind) if table else read_lines(stream)
     records, faults = _gather(reads, progress)
-    faults += _faults_between(store, records)
-    if faults:
-        raise ImportRefused(name, sorted(faults, key=lambda fault: fault[0]))
-    if not records:
-        return None
-    return bulk.add(store, said(records), [record for _, record in records])
+    with store.writing():  # no other program adds the same ids, or deletes what is referred to, after they were looked up
+        faults += _faults_between(store, records)
+        if faults:
+            raise ImportRefused(name, sorted(faults, key=lambda fault: fault[0]))
+        if not records:
+            return None
+        return bulk.add(store, said(records), [record for _, record in records])
 
 
 def said(records: list[tuple[int, Record]]) -> str:

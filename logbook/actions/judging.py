@@ -8,7 +8,7 @@ import msgspec
 from logbook.actions.clock import now
 from logbook.actions.orders import judged_order
 from logbook.actions.refusal import Refused
-from logbook.actions.writing import made, write
+from logbook.actions.writing import at_once, made, write
 from logbook.records import Judgement, Light, Order, Print, Record, new_id
 from logbook.records.darkness import thirds_in_words
 from logbook.records.fields import Shadows, Verdict
@@ -110,8 +110,9 @@ def judge(
     )
     if not _says_something(judgement):
         raise Refused("verdict", "nothing was judged yet: a darkness, a verdict or a note says something")
-    order = judged_order(store, seen.order, print_id, verdict == "keep", judgement.at.date()) if verdict is not None else None
-    entry = write(store, _said(store, judgement, order), save=[*new, judgement, *filter(None, [order])])
+    with at_once(store):
+        order = judged_order(store, seen.order, print_id, verdict == "keep", judgement.at.date()) if verdict is not None else None
+        entry = write(store, _said(store, judgement, order), save=[*new, judgement, *filter(None, [order])])
     return Judged(entry, judgement)
 
 

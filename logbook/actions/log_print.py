@@ -9,7 +9,7 @@ from logbook.actions import shelf
 from logbook.actions.clock import now
 from logbook.actions.facts import open_stock, printer_in_use
 from logbook.actions.refusal import Refused
-from logbook.actions.writing import made, write
+from logbook.actions.writing import at_once, made, write
 from logbook.records import Order, Paper, Picture, Print, Record, Screen, Stock, new_id
 from logbook.records.fields import Purpose
 from logbook.records.settings import Settings
@@ -119,9 +119,10 @@ def log(store: Store, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
     Refuses one that lacks its printer, paper, picture or size.
     """
     known = as_print(form, new_id())
-    number = lately.next_number(store)
-    said = f"{_called(store, known, number, new)} logged"
-    return Logged(write(store, said, save=[*new, known]), known, number)
+    with at_once(store):
+        number = lately.next_number(store)
+        said = f"{_called(store, known, number, new)} logged"
+        return Logged(write(store, said, save=[*new, known]), known, number)
 
 
 def correct(store: Store, print_id: str, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
@@ -135,10 +136,11 @@ def correct(store: Store, print_id: str, form: PrintForm, *, new: Sequence[Recor
 
 def another_like_it(store: Store, print_id: str | None = None) -> Logged:
     """Log one more print like that one, else like the newest, made now."""
-    known = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
-    if known is None:
-        raise Refused("print", "there is no print yet to log another like it")
-    return log(store, like(store, known))
+    with at_once(store):
+        known = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
+        if known is None:
+            raise Refused("print", "there is no print yet to log another like it")
+        return log(store, like(store, known))
 
 
 def as_print(form: PrintForm, print_id: str) -> Print:

@@ -1,6 +1,7 @@
 """Records made and written for an action, with every fault said as a refusal."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TypeVar
 
 from logbook.actions.refusal import Refused
@@ -21,6 +22,16 @@ def made(make: Callable[[], R]) -> R:
     except ValueError as error:
         raise _refused(str(error)) from None
     return record
+
+
+@contextmanager
+def at_once(store: Store) -> Iterator[None]:
+    """What is read within is still so when it is written: no other program comes between."""
+    try:
+        with store.writing():
+            yield
+    except StoreRefused as refused:
+        raise Refused("", str(refused)) from refused
 
 
 def write(store: Store, said: str, save: Sequence[Record] = (), delete: Sequence[Record] = ()) -> Entry:

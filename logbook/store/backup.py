@@ -3,16 +3,18 @@
 import re
 import shutil
 import sqlite3
+import time
 from datetime import date
 from pathlib import Path
 
-from logbook.store.checking import check_file
-from logbook.store.copying import copy_database
+from logbook.store.checking import check_file, is_logbook
+from logbook.store.copying import BESIDE, copy_database, patience, to_disk
 from logbook.store.opening import Store, open_store
-from logbook.store.refusals import StoreRefused
+from logbook.store.refusals import StoreRefused, in_plain_words
 
 KEPT_DAYS = 7
 KEPT_MONTHS = 12
+STALE_SECONDS = 86_400  # no copy takes a day: an older unfinished one was left by a program that was killed
 _DATED = re.compile(r"^(?P<stem>.+)-(?P<day>\d{4}-\d{2}-\d{2})\.db$")
 
 
@@ -22,11 +24,17 @@ def folder_of(path: Path) -> Path:
 
 
 def back_up(store: Store, target: Path) -> Path:
-    """A consistent, verified copy at ``target``. Raises ``StoreRefused`` where the target is the logbook itself."""
-    if target.exists() and target.samefile(store.path):
-        raise StoreRefused(f"{target} is the logbook itself; name another file")
+    """A consistent, verified copy at ``target``, in place of an older copy.
+
+    Raises ``StoreRefused`` where the target is the logbook itself, or anything but a copy of a logbook.
+    """
     if target.is_dir():
         target = target / f"{store.path.stem}-backup.db"
+    if target.exists():
+        if target.samefile(store.path):
+            raise StoreRefused(f"{target} is the logbook itself; name another file")
+        if not is_logbook(target) or target.with_name(f"{target.name}-wal").exists():
+            raise StoreRefused(f"{target} is there already and is no backup; name another file")
     return copy_database(store.connection, target)
 
 
@@ -35,11 +43,17 @@ def back_up_today(store: Store, today: date) -> Path | None:
     target = folder_of(store.path) / f"{store.path.stem}-{today.isoformat()}.db"
     if target.exists():
         return None
-    folder_of(store.path).mkdir(mode=0o700, exist_ok=True)
-    copy_database(store.connection, target)
-    for old in superfluous(dated(store.path)):
-        old.unlink(missing_ok=True)
+    with in_plain_words(target):
+        target.parent.mkdir(mode=0o700, exist_ok=True)
+        copy_database(store.connection, target)
+        for old in [*superfluous(dated(store.path)), *_unfinished(target.parent)]:
+            old.unlink(missing_ok=True)
     return target
+
+
+def _unfinished(folder: Path) -> list[Path]:
+    """What is left of copies that were being made when the program was killed, a day ago or more."""
+    return [left for left in folder.glob(".*.part*") if time.time() - left.stat().st_mtime > STALE_SECONDS]
 
 
 def dated(path: Path) -> dict[date, Path]:
@@ -76,43 +90,59 @@ def restore(path: Path, backup: Path, today: date) -> Path | None:
     faults = check_file(backup)
     if faults:
         raise StoreRefused(f"{backup} was not restored: {faults[0]}")
-    with open_store(backup, create=False, migrate=False) as source:
-        if not path.exists() or not path.stat().st_size:
+    with open_store(backup, create=False, migrate=False) as source, in_plain_words(path):
+        if not _there(path):
             copy_database(source.connection, path)
             return None
         kept = _free_name(path, today)
         if check_file(path):
-            _replace_damaged(path, kept, source)
-        else:
-            _replace_sound(path, kept, source)
-    return kept
+            return _replace_damaged(path, kept, source)
+        return _replace_sound(path, kept, source)
+
+
+def _there(path: Path) -> list[Path]:
+    """The logbook's file and what SQLite keeps beside it, as far as there is something in them."""
+    beside = [path.with_name(path.name + suffix) for suffix in ("", *BESIDE)]
+    return [file for file in beside if file.exists() and file.stat().st_size]
 
 
 def _free_name(path: Path, today: date) -> Path:
     number = 1
-    while (kept := path.with_name(f"{path.stem}-before-restore-{today.isoformat()}-{number}.db")).exists():
+    while _there(kept := path.with_name(f"{path.stem}-before-restore-{today.isoformat()}-{number}.db")):
         number += 1
     return kept
 
 
-def _replace_sound(path: Path, kept: Path, source: Store) -> None:
+def _replace_sound(path: Path, kept: Path, source: Store) -> Path:
     """In one transaction within the file, so that a program that has it open sees the restored logbook, or the old one."""
     with open_store(path, create=False, migrate=False) as old:
         copy_database(old.connection, kept)
     target = sqlite3.connect(path, isolation_level=None)
     try:
         target.execute("PRAGMA synchronous = FULL")
-        source.connection.backup(target)
+        source.connection.backup(target, progress=patience(path))
     finally:
         target.close()
+    return kept
 
 
-def _replace_damaged(path: Path, kept: Path, source: Store) -> None:
-    """The damaged file is kept byte for byte, with what lies beside it, since somebody may still save something from it."""
-    for suffix in ("", "-wal", "-shm"):
-        beside = path.with_name(path.name + suffix)
-        if beside.exists():
-            shutil.copy2(beside, kept.with_name(kept.name + suffix))
-    for suffix in ("-wal", "-shm"):
+def _replace_damaged(path: Path, kept: Path, source: Store) -> Path:
+    """The damaged file is kept byte for byte, with what lies beside it, since somebody may still save something from it.
+
+    A write-ahead log left beside the new file would be taken for its own and damage it.
+    """
+    found = _there(path)
+    for file in found:
+        copy = kept.with_name(kept.name + file.name.removeprefix(path.name))
+        unfinished = kept.with_name(f".{copy.name}.part")
+        try:
+            shutil.copy2(file, unfinished)
+            to_disk(unfinished)
+            unfinished.replace(copy)
+        finally:
+            unfinished.unlink(missing_ok=True)
+    to_disk(path.parent)
+    for suffix in BESIDE:
         path.with_name(path.name + suffix).unlink(missing_ok=True)
     copy_database(source.connection, path)
+    return kept.with_name(kept.name + found[0].name.removeprefix(path.name))

@@ -30,6 +30,15 @@ def check_file(path: Path) -> list[str]:
         return [f"the file can't be read: {error}"]
 
 
+def is_logbook(path: Path) -> bool:
+    """Whether the head of the file is that of a logbook, sound or not."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        head = file.read(100)
+    return head.startswith(HEADER) and head[68:72] == APPLICATION_ID.to_bytes(4, "big")
+
+
 def _take(faults: Iterator[str]) -> Iterator[str]:
     for number, fault in enumerate(faults):
         if number == MOST_FAULTS:

@@ -2,9 +2,14 @@
 
 import os
 import sqlite3
+import time
+from collections.abc import Callable
 from pathlib import Path
 
-from logbook.store.refusals import StoreRefused
+from logbook.store.refusals import InUse, StoreRefused, in_plain_words
+
+WAIT_SECONDS = 5.0
+BESIDE = ("-wal", "-shm", "-journal")
 
 
 def copy_database(source: sqlite3.Connection, target: Path) -> Path:
@@ -12,32 +17,51 @@ def copy_database(source: sqlite3.Connection, target: Path) -> Path:
 
     Until the copy is complete and verified nothing stands at ``target`` but what stood there before.
     """
-    target.parent.mkdir(parents=True, exist_ok=True)
-    unfinished = target.with_name(f".{target.name}.{os.getpid()}.part")
-    os.close(os.open(unfinished, os.O_CREAT | os.O_RDWR | os.O_TRUNC, 0o600))
-    try:
-        _copy(source, unfinished)
-        _to_disk(unfinished)
-        unfinished.replace(target)
-        _to_disk(target.parent)
-    finally:
-        unfinished.unlink(missing_ok=True)
+    with in_plain_words(target):
+        target.parent.mkdir(parents=True, exist_ok=True)
+        unfinished = target.with_name(f".{target.name}.{os.getpid()}.part")
+        try:
+            os.close(os.open(unfinished, os.O_CREAT | os.O_RDWR | os.O_TRUNC, 0o600))
+            _copy(source, unfinished)
+            to_disk(unfinished)
+            unfinished.replace(target)
+            to_disk(target.parent)
+        finally:
+            for suffix in ("", *BESIDE):
+                unfinished.with_name(unfinished.name + suffix).unlink(missing_ok=True)
     return target
 
 
 def _copy(source: sqlite3.Connection, path: Path) -> None:
     copy = sqlite3.connect(path, isolation_level=None)
     try:
-        source.backup(copy)
+        copy.execute("PRAGMA synchronous = OFF")  # the whole copy is synced at its end
+        source.backup(copy, progress=patience(path))
         copy.execute("PRAGMA journal_mode = DELETE")  # one file, with no -wal beside it
         (verdict,) = copy.execute("PRAGMA integrity_check(1)").fetchone()
         if verdict != "ok":
             raise StoreRefused(f"the copy would be damaged ({verdict}); it was not kept")
+    except sqlite3.OperationalError:
+        raise
+    except sqlite3.DatabaseError as error:
+        raise StoreRefused(f"no sound copy can be made ({error}); `logbook check` says more") from error
     finally:
         copy.close()
 
 
-def _to_disk(path: Path) -> None:
+def patience(path: Path) -> Callable[[int, int, int], None]:
+    """For ``Connection.backup``, which would wait for a locked file for ever: raises ``InUse`` when it has waited enough."""
+    give_up = time.monotonic() + WAIT_SECONDS
+
+    def wait(status: int, remaining: int, total: int) -> None:
+        if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) and time.monotonic() > give_up:
+            raise InUse(f"{path} was waited for and is still in use by another program; nothing was changed, try again")
+
+    return wait
+
+
+def to_disk(path: Path) -> None:
+    """Wait until a file, or the names in a folder, are on the disk."""
     handle = os.open(path, os.O_RDONLY)
     try:
         os.fsync(handle)

@@ -9,6 +9,7 @@ from logbook.records import KINDS, RECORDS, Print, Record, codec, kind_of
 from logbook.store import journal, reading, references, thumbnails
 from logbook.store import journal_steps as steps
 from logbook.store.opening import Store
+from logbook.store.refusals import StoreRefused
 
 Key = tuple[str, str]  # kind, id
 
@@ -20,8 +21,12 @@ WHERE e.state = 'done' ORDER BY e.instant, e.entry, c.step
 
 
 class Merge(msgspec.Struct, frozen=True, kw_only=True):
-    """What a merge does, before it is done. ``renumbered``: (the other's number, the number here) of prints that clash."""
+    """What a merge does, before it is done. ``renumbered``: (the other's number, the number here) of prints that clash.
 
+    ``position`` is the journal's when it was planned.
+    """
+
+    position: tuple[int, int] = (0, 0)
     save: tuple[Record, ...] = ()
     delete: tuple[Record, ...] = ()
     outvoted: tuple[tuple[Record, Record], ...] = ()
@@ -40,6 +45,7 @@ class Merge(msgspec.Struct, frozen=True, kw_only=True):
 
 def plan(store: Store, other: Store) -> Merge:
     """What would come in from ``other``."""
+    position = journal.position(store)
     mine, theirs = _records(store), _records(other)
     my_last, their_last = _last_changes(store), _last_changes(other)
     save = {key: record for key, record in theirs.items() if key not in mine and not _deleted_since(my_last, their_last, key)}
@@ -54,6 +60,7 @@ def plan(store: Store, other: Store) -> Merge:
     _spare_what_is_used(delete, {**mine, **save})
     numbers, renumbered = _numbers(store, other, [record for key, record in save.items() if key not in mine])
     return Merge(
+        position=position,
         save=_in_order(save),
         delete=_in_order(delete)[::-1],
         outvoted=outvoted,
@@ -67,8 +74,10 @@ def plan(store: Store, other: Store) -> Merge:
 
 
 def apply(store: Store, other: Store, merge: Merge, said: str) -> journal.Entry:
-    """Do what ``plan`` found, as one journal entry, all or nothing."""
+    """Do what ``plan`` found, as one journal entry, all or nothing. Refused where the logbook was changed since."""
     with store.writing() as connection:
+        if journal.position(store) != merge.position:
+            raise StoreRefused("another program changed the logbook meanwhile; nothing was brought in, try again")
         connection.executemany(
             "INSERT OR IGNORE INTO print_number (number, print) VALUES (?, ?)",
             [(number, id) for id, number in merge.numbers.items()],
@@ -79,9 +88,8 @@ def apply(store: Store, other: Store, merge: Merge, said: str) -> journal.Entry:
             changes += [change for record in (theirs, mine) if (change := steps.put(connection, record)) is not None]
         journal.check_references(store, changes)
         steps.refresh_lines(connection, changes)
-        entry = journal.append(connection, said, changes)
-    _bring_thumbnails(store, other)
-    return entry
+        _bring_thumbnails(store, other)
+        return journal.append(connection, said, changes)
 
 
 def _records(store: Store) -> dict[Key, Record]:

@@ -12,7 +12,7 @@ from sqlite_utils import Database, Migrations
 
 from logbook.store import migrating
 from logbook.store.copying import copy_database
-from logbook.store.refusals import InUse, StoreRefused, Unwritable
+from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
 APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
 WAIT_SECONDS = 5.0
@@ -32,6 +32,8 @@ class Store:
     def __init__(self, path: Path, db: Database) -> None:
         self.path = path
         self.db = db
+        self._place = path.absolute()
+        self._file = _identity(self._place)
         self.answers: dict[Any, Any] = {}  # what the reports worked out, for as long as it holds
 
     @property
@@ -42,10 +44,17 @@ class Store:
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
-        """One transaction, all or nothing. Raises ``InUse`` or ``Unwritable`` with nothing changed."""
-        with _in_plain_words(self.path):
+        """One transaction, all or nothing; within another it is part of that one.
+
+        Raises ``InUse`` or ``Unwritable`` with nothing changed.
+        """
+        if self.connection.in_transaction:
+            yield self.connection
+            return
+        with in_plain_words(self.path):
             self.connection.execute("BEGIN IMMEDIATE")
             try:
+                self._check_place()
                 yield self.connection
                 self.connection.execute("COMMIT")
             except BaseException:
@@ -53,8 +62,17 @@ class Store:
                     self.connection.execute("ROLLBACK")
                 raise
 
+    def _check_place(self) -> None:
+        """A file that was moved, deleted or replaced while open would still take writes, and nobody would find them again."""
+        if _identity(self._place) != self._file:
+            raise Gone(f"{self.path} was moved, replaced or taken away while it was open; nothing was saved, try again")
+
     def version(self) -> int:
-        """A number that moves whenever another connection has changed the file (SQLite's data_version)."""
+        """A number that moves whenever another connection has changed the file (SQLite's data_version).
+
+        Raises ``Gone`` where the file is no longer at its path.
+        """
+        self._check_place()
         (version,) = self.connection.execute("PRAGMA data_version").fetchone()
         return int(version)
 
@@ -78,7 +96,7 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
     """
     path = Path(path)
     known = known or migrating.migrations()
-    with _in_plain_words(path):
+    with in_plain_words(path):
         _make_file(path, create)
         db = Database(_connect(path), recursive_triggers=False, execute_plugins=False)
         try:
@@ -95,12 +113,24 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
     return Store(path, db)
 
 
+def _identity(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
 def _make_file(path: Path, create: bool) -> None:
     if path.is_dir():
         raise StoreRefused(f"{path} is a folder, not a logbook")
     if not path.exists():
         if not create:
             raise StoreRefused(f"{path} does not exist")
+        if path.with_name(f"{path.name}-wal").exists():  # SQLite would delete it, and with it what was saved last
+            raise StoreRefused(
+                f"{path} is gone, but its {path.name}-wal is there; `logbook restore` brings a backup back and keeps it"
+            )
         path.parent.mkdir(parents=True, exist_ok=True)
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))  # its -wal and -shm take the same mode
     elif path.stat().st_mode & 0o077 and os.access(path, os.W_OK):
@@ -137,28 +167,3 @@ def _migrate(path: Path, db: Database, known: Migrations) -> None:
     except BaseException:
         db.conn.execute("ROLLBACK")
         raise
-
-
-@contextmanager
-def _in_plain_words(path: Path) -> Iterator[None]:
-    try:
-        yield
-    except sqlite3.OperationalError as error:
-        raise _operational(path, error) from error
-    except sqlite3.DatabaseError as error:
-        if isinstance(error, sqlite3.IntegrityError):
-            raise
-        raise StoreRefused(f"{path} is damaged or no logbook ({error}); `logbook check` says more") from error
-    except OSError as error:
-        raise Unwritable(f"{path} can't be opened ({error.strerror or error})") from error
-
-
-def _operational(path: Path, error: sqlite3.OperationalError) -> StoreRefused:
-    said = str(error)
-    if "locked" in said or "busy" in said:
-        return InUse(f"{path} is in use by another program (waited {WAIT_SECONDS:g} s); nothing was saved, try again")
-    if "full" in said:
-        return Unwritable(f"the disk that holds {path} is full; nothing was saved")
-    if "readonly" in said or "unable to open" in said:
-        return Unwritable(f"{path} can't be written; nothing was saved")
-    return StoreRefused(f"{path}: {said}; nothing was saved")

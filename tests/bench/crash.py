@@ -1,0 +1,208 @@
+"""Kill the program, tear its writes, fill and break its disk, cut the power, at every operation on a file, and count.
+
+``python -m tests.bench.crash`` prints a row for each scenario; ``--most N`` samples N places a scenario and fault.
+"""
+
+import argparse
+import os
+import random
+import shutil
+import signal
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from logbook.records.refusal import Refusal
+from tests.bench.faults import power, shim
+from tests.bench.faults.scenarios import GOES_ON, SCENARIOS, Scenario, went_on
+from tests.bench.faults.shim import Fault
+
+
+class Run(NamedTuple):
+    """How one run ended: ``struck`` says whether the fault hit, ``confirmed`` what was saved before, ``said`` a refusal."""
+
+    struck: bool
+    confirmed: list[str]
+    problems: list[str]
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--most", type=int, default=1_000_000, help="places tried a scenario and fault")
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--only", default="", help="scenarios whose name holds this")
+    asked = parser.parse_args()
+    if not shim.is_loaded():
+        return _under_the_library(sys.argv[1:])
+    draw = random.Random(asked.seed)
+    tried = failed = 0
+    with tempfile.TemporaryDirectory(dir=_quick_folder()) as folder:
+        for scenario in SCENARIOS:
+            if asked.only in scenario.name:
+                faults, problems = _try(scenario, Path(folder), asked.most, draw)
+                tried, failed = tried + sum(faults.values()), failed + len(problems)
+                counts = ", ".join(f"{name} {number}" for name, number in faults.items() if number)
+                print(f"{scenario.name}: {sum(faults.values())} faults ({counts}), {len(problems)} not survived", flush=True)
+                for problem in problems[:20]:
+                    print(f"    {problem}", flush=True)
+    print(f"total: {tried} faults, {failed} not survived")
+    return 1 if failed else 0
+
+
+def _under_the_library(arguments: list[str]) -> int:
+    with tempfile.TemporaryDirectory() as folder:
+        ended = shim.run_under(shim.build(Path(folder)), "tests.bench.crash", *arguments)
+    print(ended.stdout, end="")
+    print(ended.stderr, end="", file=sys.stderr)
+    return ended.returncode
+
+
+def _quick_folder() -> str | None:
+    """Where fsync costs nothing: faults are injected above the file system, so its kind does not matter."""
+    return "/dev/shm" if os.access("/dev/shm", os.W_OK) else None  # noqa: S108
+
+
+def _try(scenario: Scenario, folder: Path, most: int, draw: random.Random) -> tuple[dict[str, int], list[str]]:
+    template, scratch = folder / "template", folder / "scratch"
+    shutil.rmtree(template, ignore_errors=True)
+    template.mkdir()
+    _in_a_child(lambda: scenario.prepare(template))
+    operations = _operations(scenario, template, scratch)
+    faults: dict[str, int] = {}
+    problems: list[str] = []
+    for fault in list(Fault)[1:]:
+        for at in sorted(draw.sample(range(1, operations + 1), min(most, operations))):
+            run = _run(scenario, template, scratch, fault, at)
+            faults[fault.name.lower()] = faults.get(fault.name.lower(), 0) + run.struck
+            problems += [f"{fault.name.lower()} at {at} of {operations}: {problem}" for problem in run.problems]
+    for name, run in _others(scenario, template, scratch, min(most, 200), draw):
+        faults[name] = faults.get(name, 0) + run.struck
+        problems += [f"{name}: {problem}" for problem in run.problems]
+    return faults, problems
+
+
+def _others(scenario: Scenario, template: Path, scratch: Path, most: int, draw: random.Random) -> Iterator[tuple[str, Run]]:
+    _fresh(template, scratch)
+    started = time.monotonic()
+    _work(scenario, scratch, Fault.NONE, 0)
+    lasts = time.monotonic() - started
+    for _ in range(max(1, most // 3)):
+        yield "killed at a moment", _run(scenario, template, scratch, Fault.NONE, 0, kill_after=draw.uniform(0, lasts))
+    record = scratch.with_name("record")
+    _fresh(template, scratch)
+    _work(scenario, scratch, Fault.NONE, 0, record=record)
+    operations = power.read(record, scratch)
+    for _ in range(most):
+        cut = draw.randrange(len(operations) + 1)
+        confirmed = power.play(operations[:cut], template, scratch, draw)
+        yield "power cut", Run(True, confirmed, _verified(scenario, scratch, confirmed))
+
+
+def _operations(scenario: Scenario, template: Path, scratch: Path) -> int:
+    _fresh(template, scratch)
+    _, said = _work(scenario, scratch, Fault.KILLED, 0)
+    assert said[-1].startswith("ended"), said
+    return int(said[-1].split()[1])
+
+
+def _run(scenario: Scenario, template: Path, scratch: Path, fault: Fault, at: int, kill_after: float | None = None) -> Run:
+    _fresh(template, scratch)
+    status, said = _work(scenario, scratch, fault, at, kill_after)
+    confirmed = [line.removeprefix("confirmed ") for line in said if line.startswith("confirmed ")]
+    problems = [line.removeprefix("raw ") for line in said if line.startswith("raw ")]
+    killed = os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGKILL
+    struck = killed or any(line.startswith("ended") and line.split()[2] != "0" for line in said)
+    if GOES_ON in confirmed:
+        confirmed.remove(GOES_ON)
+        problems += _went_on(scratch)
+    return Run(struck, confirmed, problems + _verified(scenario, scratch, confirmed))
+
+
+def _fresh(template: Path, scratch: Path) -> None:
+    shutil.rmtree(scratch, ignore_errors=True)
+    shutil.copytree(template, scratch)
+
+
+def _work(
+    scenario: Scenario, folder: Path, fault: Fault, at: int, kill_after: float | None = None, record: Path | None = None
+) -> tuple[int, list[str]]:
+    """The scenario in a child of its own: its exit status and what it said."""
+    read_end, write_end = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(read_end)
+        _child(scenario, folder, fault, at, write_end, record)
+    os.close(write_end)
+    if kill_after is not None:
+        time.sleep(kill_after)
+        os.kill(child, signal.SIGKILL)
+    with os.fdopen(read_end) as pipe:
+        said = pipe.read().splitlines()
+    return os.waitpid(child, 0)[1], said
+
+
+def _child(scenario: Scenario, folder: Path, fault: Fault, at: int, pipe: int, record: Path | None) -> None:
+    def say(line: str) -> None:
+        os.write(pipe, f"{line}\n".encode())
+
+    def confirm(what: str) -> None:
+        if record is not None:
+            shim.note(what)
+        say(f"confirmed {what}")
+
+    record_to = os.open(record, os.O_CREAT | os.O_WRONLY | os.O_TRUNC) if record is not None else -1
+    shim.arm(fault, at, folder, record_to)
+    try:
+        scenario.work(folder, confirm)
+    except Refusal as refusal:
+        say(f"refused {refusal}" if "\n" not in str(refusal) else f"raw more than a line: {refusal!r}")
+    except BaseException as error:  # noqa: BLE001  anything else would end in a traceback
+        say(f"raw {type(error).__name__}: {error}".replace("\n", " / "))
+    say(f"ended {shim.counted()} {shim.struck()}")
+    os._exit(0)
+
+
+def _verified(scenario: Scenario, folder: Path, confirmed: list[str]) -> list[str]:
+    return _found(lambda: scenario.verify(folder, confirmed))
+
+
+def _went_on(folder: Path) -> list[str]:
+    return _found(lambda: went_on(folder))
+
+
+def _found(verify: Callable[[], list[str]]) -> list[str]:
+    """What is wrong, found by another child, so that no connection outlives the check."""
+    read_end, write_end = os.pipe()
+    child = os.fork()
+    if child == 0:
+        os.close(read_end)
+        try:
+            found = verify()
+        except BaseException as error:  # noqa: BLE001  a file that can't even be opened
+            found = [f"{type(error).__name__}: {error}".replace("\n", " / ")]
+        os.write(write_end, "\n".join(found).encode())
+        os._exit(0)
+    os.close(write_end)
+    with os.fdopen(read_end) as pipe:
+        found = pipe.read().splitlines()
+    os.waitpid(child, 0)
+    return found
+
+
+def _in_a_child(work: Callable[[], None]) -> None:
+    child = os.fork()
+    if child == 0:
+        try:
+            work()
+        except BaseException as error:  # noqa: BLE001
+            print(f"could not prepare: {error!r}", file=sys.stderr, flush=True)
+            os._exit(1)
+        os._exit(0)
+    assert os.waitpid(child, 0)[1] == 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
