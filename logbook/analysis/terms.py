@@ -111,11 +111,20 @@ def code_levels(column: Iterable[Value | None]) -> tuple[list[Value], IntArray]:
     >>> levels, codes.tolist()
     (['a', 'b'], [0, 2, 1, 0])
     """
-    number: dict[tuple[bool, Value], int] = {}
-    codes = [-1 if one is None else number.setdefault((isinstance(one, bool), one), len(number)) for one in column]
+    column = list(column)
+    kinds = set(map(type, column))
+    if bool in kinds and kinds & {int, float}:
+        keys = dict.fromkeys((isinstance(one, bool), one) for one in column if one is not None)
+        number = {key: place for place, key in enumerate(keys)}
+        codes = [-1 if one is None else number[isinstance(one, bool), one] for one in column]
+        levels: list[Value] = [value for _, value in number]
+    else:  # ten times faster, and by far the usual case
+        levels = [one for one in dict.fromkeys(column) if one is not None]
+        place_of: dict[Value | None, int] = {one: place for place, one in enumerate(levels)}
+        codes = [place_of.get(one, -1) for one in column]
     out = np.array(codes, dtype=np.int64)
-    out[out < 0] = len(number)
-    return [value for _, value in number], out
+    out[out < 0] = len(levels)
+    return levels, out
 
 
 def _columns(settings: Sequence[Mapping[str, Value]]) -> tuple[dict[str, list[Value | None]], list[str]]:

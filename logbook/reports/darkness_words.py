@@ -68,6 +68,8 @@ def level_text(answer: DarknessAnswer, setting: str, level: Value) -> str:
 
 def sentences(answer: DarknessAnswer) -> list[str]:
     """What the answer says, the most important first; one to three sentences each."""
+    if not answer.prints_judged and answer.missing:
+        return [answer.missing]
     said = [" ".join([opening(answer), *share_sentence(answer)])]
     said += light_sentences(answer)
     said += [answer.missing] if answer.missing else [effects_sentence(answer)]
