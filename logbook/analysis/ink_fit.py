@@ -36,18 +36,27 @@ POOLED_SPREAD = 0.6
 
 @dataclass(frozen=True)
 class Variation:
-    """Relative spread, common to all inks, of what a print takes (``prints``) and of what an exchange takes."""
+    """Relative spreads of what a print (``prints``) and an exchange (``exchanges``) take, common to all inks.
+
+    ``exchanges_own`` is the part by which exchanges differ in each ink for itself.
+    """
 
     prints: float
     exchanges: float
+    exchanges_own: float = 0.0
 
-    def of(self, columns: Sequence[Column]) -> Floats:
-        """The spread of what a draw takes, for each of ``columns`` (k,)."""
-        return np.array([self._of(column) for column in columns], dtype=np.float64)
+    def common(self, columns: Sequence[Column]) -> Floats:
+        """The common spread of what a draw takes, for each of ``columns`` (k,)."""
+        return np.array([self._of(column, self.exchanges) for column in columns], dtype=np.float64)
 
-    def _of(self, column: Column) -> float:
+    def whole(self, columns: Sequence[Column]) -> Floats:
+        """The common and the own spread together, for each of ``columns`` (k,)."""
+        together = float(np.hypot(self.exchanges, self.exchanges_own))
+        return np.array([self._of(column, together) for column in columns], dtype=np.float64)
+
+    def _of(self, column: Column, exchanges: float) -> float:
         if isinstance(column, tuple):
-            return self.exchanges
+            return exchanges
         return self.prints if column == AREA else POOLED_SPREAD if POOLED in column else 0.0
 
 
@@ -146,7 +155,7 @@ def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: 
     totals, squares = run.totals(fit.draws), run.squares(fit.draws)
     area = np.array([column == AREA for column in fit.draws.columns])
     walk = squares[:, area].sum(axis=1)
-    swings = totals[:, ~area] @ (common.of(fit.draws.columns) * fit.rates)[~area] ** 2
+    swings = totals[:, ~area] @ (common.whole(fit.draws.columns) * fit.rates)[~area] ** 2
     step_ml = step * run.ml_per_percent
     if again:
         rows = np.vstack([np.zeros(len(area)), totals])

@@ -16,7 +16,7 @@ __all__ = ["direction_total", "influence"]
 def influence(log: InkLog, fit: InkFit, common: Variation) -> Floats:
     """How far a usual common deviation of each print, exchange and cleaning moves each of an ink's rates (events, k)."""
     moved = np.zeros((_events(log), len(fit.rates)))
-    deviation = (common.of(fit.draws.columns) * fit.rates)[fit.draws.column] * fit.draws.amount
+    deviation = (common.common(fit.draws.columns) * fit.rates)[fit.draws.column] * fit.draws.amount
     for run in fit.stretches:
         if len(run.percent) < 2 or not len(fit.rates):
             continue

@@ -11,7 +11,7 @@ import numpy as np
 from logbook.analysis.ink_draws import AREA
 from logbook.analysis.ink_events import POOLED
 from logbook.analysis.ink_fit import InkFit, Variation
-from logbook.analysis.ink_log import black_of
+from logbook.analysis.ink_log import Floats, black_of
 from logbook.analysis.numeric.nonnegative import nonnegative_least_squares
 
 __all__ = ["variation"]
@@ -31,29 +31,42 @@ class _Between:
 
 
 def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
-    """Common spreads, from how the inks miss together between one round of readings and the next.
+    """Spreads of prints and exchanges, from how the inks miss between one round of readings and the next.
 
     Rounding errors of two inks have nothing to do with each other, so the products of two inks' misses hold only
     what is common to them: spread_prints^2 a_s a_t * sum of area^2 + spread_exchanges^2 w_s w_t. Both spreads are
-    found from these products by weighted least squares >= 0 (the method of moments).
+    found from these products by weighted least squares >= 0 (the method of moments); what the squares of the misses
+    hold beyond that and the known errors is each ink's own.
     """
     rounds: defaultdict[tuple[float, float], _Between] = defaultdict(_Between)
     for ink, fit in fits.items():
         if black_of(ink) is None:
             _add(fit, step, rounds)
-    rows = [_products(between) for between in rounds.values() if len(between.misses) > 1]
+    rows = [_moments(between) for between in rounds.values() if len(between.misses) > 1]
     if not rows:
         return Variation(0.0, 0.0)
     table = np.array(rows)
-    weighted = table[:, :3] / table[:, 3:]
-    squares = nonnegative_least_squares(weighted[:, 1:], weighted[:, 0])
-    seen = int(np.sum(table[:, 2] > 0))
+    weighted = table[:, :3] / table[:, 3:4]
+    prints, exchanges = nonnegative_least_squares(weighted[:, 1:], weighted[:, 0])
+    exchanged = table[table[:, 2] > 0.0]
     # Each direction's mean was fitted to the same exchanges: two degrees of freedom are gone.
-    freed = seen / (seen - 2) if seen > FEWEST_EXCHANGES else 0.0
+    freed = len(exchanged) / (len(exchanged) - 2) if len(exchanged) > FEWEST_EXCHANGES else 0.0
+    own = _own(exchanged, freed, exchanges * freed) if freed else 0.0
     spreads = [fit.spread / fit.area_rate for fit in fits.values() if fit.area_rate > 0.0]
     # What prints have in common is a part of what they vary by.
     most = float(np.median(spreads)) if spreads else 0.0
-    return Variation(min(float(np.sqrt(squares[0])), most), float(np.sqrt(squares[1] * freed)))
+    return Variation(min(float(np.sqrt(prints)), most), float(np.sqrt(exchanges * freed)), float(np.sqrt(own)))
+
+
+def _own(exchanged: Floats, freed: float, common: float) -> float:
+    """The squared spread of exchanges that each ink has for itself; 0 where it is below its own standard error."""
+    known, missed, wasted, inks = exchanged[:, 3], exchanged[:, 4], exchanged[:, 5], exchanged[:, 6]
+    weight = wasted / known**2
+    scale = float(np.sum(weight * wasted))
+    found = float(np.sum(weight * (freed * missed - known - common * wasted))) / scale
+    # The sum of squares of n normal misses of variance v has the variance 2 n v^2.
+    error = float(np.sqrt(np.sum(2.0 * (weight * known) ** 2 / inks))) / scale
+    return found if found > error else 0.0
 
 
 def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Between]) -> None:
@@ -78,10 +91,13 @@ def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Bet
             between.variances.append(rounding + fit.spread**2 * float(prints[n]))
 
 
-def _products(between: _Between) -> tuple[float, float, float, float]:
-    """Sums over pairs of different inks: of misses, of what prints and exchanges would make of them; their sd."""
-    pairs = [
-        float(np.sum(values)) ** 2 - float(np.sum(np.square(values)))
-        for values in (between.misses, between.prints, between.exchanges)
-    ]
-    return pairs[0], pairs[1], pairs[2], float(np.sum(between.variances))
+def _moments(between: _Between) -> tuple[float, ...]:
+    """Sums over pairs of different inks, then over inks alone.
+
+    Pairs: of misses, of what prints and of what exchanges would make of them. Inks: of known variances, of squared
+    misses, and of squared waste; their number.
+    """
+    lists = (between.misses, between.prints, between.exchanges)
+    alone = [float(np.sum(np.square(values))) for values in lists]
+    pairs = [float(np.sum(values)) ** 2 - one for values, one in zip(lists, alone, strict=True)]
+    return (*pairs, float(np.sum(between.variances)), alone[0], alone[2], float(len(between.misses)))

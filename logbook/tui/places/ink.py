@@ -50,7 +50,7 @@ class Ink(Place["InkReview"]):
     Tab goes through four views: the levels and how far they reach; every changeover, measured or estimated; each
     month's ink, by texture: █ prints, ▒ changeovers, ░ cleanings, ╌ unexplained; and the cartridges with their age
     and cost. Enter on a line opens the gauge readings behind its numbers. In brackets stands the central 90 %.
-    A black that is out of the printer's lines is drawn thin. r types a round of levels as one row of numbers.
+    The black that is loaded is marked “in”; the other is “out”, its level drawn thin. r types a round of levels as one row of numbers.
     """
 
     COMMANDS_HERE = (NextInkView, InkViewBefore)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from textual.content import Content
 
 from logbook.analysis.ink_account import Account
+from logbook.analysis.ink_log import black_of
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.reports.changeovers_words import ml_text
@@ -72,14 +73,15 @@ def _level_columns(width: int) -> list[Column]:
     columns = [Column("ink", 15), Column("level", 15)]
     if width < WIDE:
         return [*columns, Column("prints", 6, right=True), Column("lasts until", 24, share=1), Column("orders", 6, right=True)]
-    columns += [Column("ml", 4, right=True), Column("prints left", 18, right=True)]
+    columns += [Column("ml", 4, right=True), Column("prints left", 20, right=True)]
     return [*columns, Column("lasts until", 24, share=1), Column("open orders", 11, right=True)]
 
 
 def _level_cells(review: InkReview, row: LevelRow, width: int) -> list[str | Content]:
     level, reach = row.level, row.reach
     wide = width >= WIDE
-    name = Content.assemble(ink_text(level.ink), "" if level.loaded else (" out", "$quiet"))
+    shared = review.printer is not None and review.printer.shared_black_slot and black_of(level.ink) is not None
+    name = Content.assemble(ink_text(level.ink), (" in" if level.loaded else " out", "$quiet") if shared else "")
     nothing: list[str | Content] = [""] * (4 if wide else 3)
     if level.percent is None:
         return [name, Content.styled("not read yet", "$quiet"), *nothing]
