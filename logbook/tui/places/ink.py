@@ -27,7 +27,7 @@ VIEW_NAMES = ("levels", "changeovers", "where it went", "cartridges")
 class NextInkView(Command):
     """Go on to levels, changeovers, where the ink went, and cartridges."""
 
-    key, label, scope = "tab", "next view", "ink"
+    key, label, scope = "tab,y", "next view", "ink"
 
     async def run(self, app: LogbookApp) -> None:
         if isinstance(app.place, Ink):
@@ -37,7 +37,7 @@ class NextInkView(Command):
 class InkViewBefore(Command):
     """Go back to the view before."""
 
-    key, label, scope, hinted = "shift+tab", "view before", "ink", False
+    key, label, scope, hinted = "shift+tab,Y", "view before", "ink", False
 
     async def run(self, app: LogbookApp) -> None:
         if isinstance(app.place, Ink):
@@ -50,7 +50,8 @@ class Ink(Place["InkReview"]):
     Tab goes through four views: the levels and how far they reach; every changeover, measured or estimated; each
     month's ink, by texture: █ prints, ▒ changeovers, ░ cleanings, ╌ unexplained; and the cartridges with their age
     and cost. Enter on a line opens the gauge readings behind its numbers. In brackets stands the central 90 %.
-    The black that is loaded is marked “in”; the other is “out”, its level drawn thin. r types a round of levels as one row of numbers.
+    The black that is loaded is marked “in”; the other is “out”, its level drawn thin. r types a round of levels as one
+    row of numbers.
     """
 
     COMMANDS_HERE = (NextInkView, InkViewBefore)
