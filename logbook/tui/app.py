@@ -16,6 +16,7 @@ from textual.binding import BindingType
 from textual.filter import LineFilter, NoColor
 from textual.reactive import reactive
 from textual.screen import Screen
+from textual.worker import WorkerFailed
 
 from logbook.actions.refusal import Refused
 from logbook.tui import bench, everywhere, plain_letters
@@ -25,7 +26,7 @@ from logbook.tui.places import SPOTS, Spot, kind_of
 from logbook.tui.places.place import AnyPlace, Place
 from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
 from logbook.tui.store_thread import StoreThread
-from logbook.tui.themes import TERMINAL, THEMES, after
+from logbook.tui.themes import ROOM, TERMINAL, THEMES, after
 
 if TYPE_CHECKING:
     from textual.command import Provider
@@ -36,8 +37,10 @@ if TYPE_CHECKING:
     from logbook.tui.form import Form
 
 HERE = Path(__file__).parent
+FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the terminal's own palette is legible
 SECONDS_A_SENTENCE_STAYS = 12.0
-SECONDS_BETWEEN_LOOKS = 1.0
+SECONDS_BETWEEN_LOOKS = 0.5
+UNKNOWN_VERSION = -1
 
 
 def _opener(mode: str) -> Callable[[], Screen[Any]]:
@@ -93,7 +96,7 @@ class LogbookApp(App[None]):
     def _dress(self) -> None:
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = TERMINAL if self.no_color else self.settings.theme
+        self.theme = TERMINAL if self.no_color else self.settings.theme or ROOM
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """No colour at all where NO_COLOR is set (not greys instead), plain letters where the terminal has no others."""
@@ -141,7 +144,18 @@ class LogbookApp(App[None]):
             return
         command = Command.registry[name]
         if command.possible(self):
-            await command().run(self)
+            try:
+                await command().run(self)
+            except Refused as refused:
+                self.say(str(refused))
+
+    def _handle_exception(self, error: Exception) -> None:
+        """A file that is locked or gone is said; what the worker was to do is left, and nothing that was typed."""
+        reason = error.error if isinstance(error, WorkerFailed) else error
+        if isinstance(reason, Refused):
+            self.say(str(reason))
+        else:
+            super()._handle_exception(error)
 
     # Places
 
@@ -180,6 +194,8 @@ class LogbookApp(App[None]):
 
     def on_mount(self) -> None:
         """Open the file once the first screen has been painted."""
+        if not (self.is_headless or self.settings.theme) and self.console.color_system == FEW_COLOURS:
+            self.theme = TERMINAL
         self.call_after_refresh(self._begin)
         if not self.is_headless:
             with suppress(NotImplementedError, RuntimeError, ValueError):
@@ -190,12 +206,23 @@ class LogbookApp(App[None]):
         self.run_worker(self._open_store(), group="store")
 
     async def _open_store(self) -> None:
+        there = self.desk.path.exists()
         try:
             await self.desk.run(lambda store: None)
         except (Refused, ValueError) as error:
             self.post_message(StoreRefused(str(error)))
         else:
             self.post_message(StoreOpened())
+            if there:
+                await self._back_up()
+
+    async def _back_up(self) -> None:
+        """The day's backup, by a thread of its own: neither the screen nor a question waits for it."""
+        from logbook.tui import day_backup
+
+        failed = await asyncio.to_thread(day_backup.make, self.desk.path, self.now().date())
+        if failed:
+            self.say(failed)
 
     def on_store_opened(self) -> None:
         """Show the place, and keep an eye on what other programs write."""
@@ -246,6 +273,7 @@ class LogbookApp(App[None]):
         try:
             version = await self.desk.run(lambda store: store.version())
         except Refused:
+            self._data_version = UNKNOWN_VERSION  # whatever is found next time is shown
             return
         finally:
             self._looking = False
@@ -323,9 +351,9 @@ class LogbookApp(App[None]):
             self.said = ""
 
     def on_unmount(self) -> None:
-        """Let both threads finish what they were given, and close the file."""
+        """Let the desk finish what it was given; an answer still being worked out keeps nobody in the program."""
+        self.study.close(wait=False)
         self.desk.close()
-        self.study.close()
 
 
 def _draft(store: Store, name: str) -> dict[str, Any] | None:

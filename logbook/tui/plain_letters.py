@@ -65,10 +65,35 @@ STANDS_FOR = {
     "°": "o",
     "↑": "^",
     "↓": "v",
+    "Δ": "d",
+    "‹": "<",
+    "┈": ".",
+    "╌": "-",
+    "∙": ".",
+    "▪": "*",
+    "◉": "@",
+    "◐": "o",
+    "▏": "|",
+    "▕": "|",
+    "▾": "v",
+    "▴": "^",
+    "⅛": "8",
+    "⅜": "8",
+    "⅝": "8",
+    "⅞": "8",
+    "¾": "4",
+    "″": '"',
+    "\N{REPLACEMENT CHARACTER}": "?",
     "\u202f": " ",
     "\u00a0": " ",
     "\u2009": " ",
 }
+
+# Parts of cells that plots, scrollbars and pictures are drawn with.
+BLOCKS = frozenset(map(chr, [*range(0x2580, 0x25A0), *range(0x1FB00, 0x1FB3C)]))
+BRAILLE = frozenset(map(chr, range(0x2800, 0x2900)))
+BLANK_BRAILLE = "\u2800"
+DRAWN = (BLOCKS, BRAILLE)
 
 
 def wanted(environ: Mapping[str, str] = os.environ) -> bool:
@@ -98,7 +123,13 @@ def plainly(text: str) -> str:
 
 
 def _letter(sign: str) -> str:
-    return sign if sign.isascii() else STANDS_FOR.get(sign, "?" * cell_len(sign))
+    if sign.isascii():
+        return sign
+    if sign in STANDS_FOR:
+        return STANDS_FOR[sign]
+    if any(sign in signs for signs in DRAWN):
+        return " " if sign == BLANK_BRAILLE else "#" if sign in BLOCKS else ":"
+    return "?" * cell_len(sign)
 
 
 class PlainLetters(LineFilter):

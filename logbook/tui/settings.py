@@ -20,7 +20,7 @@ from pathlib import Path
 from logbook.tui.commands import Command, key_text
 
 FILE_VARIABLE = "LOGBOOK_SETTINGS"
-THEME_NAMES = ("room", "cotton", "terminal")
+THEME_NAMES = ("", "room", "cotton", "terminal")
 PICTURE_KINDS = ("", "half cells", "kitty", "sixel")
 
 
@@ -28,7 +28,7 @@ PICTURE_KINDS = ("", "half cells", "kitty", "sixel")
 class Settings:
     """What the file asked for; ``complaints`` are one line each."""
 
-    theme: str = "room"
+    theme: str = ""
     pictures: str = ""
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     complaints: tuple[str, ...] = ()

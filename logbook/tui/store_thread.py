@@ -27,6 +27,7 @@ class StoreThread:
         self.path = path
         self._executor = ThreadPoolExecutor(1, thread_name_prefix=name)
         self._store: Store | None = None
+        self._once_there = False
         self._closed = False
 
     async def run(self, work: Callable[[Store], Result]) -> Result:
@@ -38,27 +39,33 @@ class StoreThread:
         return self._executor.submit(self._do, work)
 
     def _do(self, work: Callable[[Store], Result]) -> Result:
-        from logbook.store.refusals import StoreRefused
+        from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
         try:
-            return work(self._open())
+            store = self._open()
+            with in_plain_words(self.path, files=False):
+                return work(store)
         except StoreRefused as refusal:
+            if isinstance(refusal, Gone):  # what stands at the path by then is opened for the next work
+                self._close_store()
             raise Refused("", str(refusal)) from refusal
 
     def _open(self) -> Store:
         if self._store is None:
             from logbook.store import open_store
 
-            self._store = open_store(self.path)
+            # Never made anew while the program runs: a folder that went away must not come back as an empty logbook.
+            self._store = open_store(self.path, create=not self._once_there)
+            self._once_there = True
         return self._store
 
-    def close(self) -> None:
-        """Finish what is queued, close the file and end the thread."""
+    def close(self, *, wait: bool = True) -> None:
+        """Finish what is queued, close the file and end the thread; without ``wait`` behind the caller's back."""
         if self._closed:
             return
         self._closed = True
         self._executor.submit(self._close_store)
-        self._executor.shutdown(wait=True)
+        self._executor.shutdown(wait=wait)
 
     def _close_store(self) -> None:
         if self._store is not None:

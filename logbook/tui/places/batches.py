@@ -45,7 +45,7 @@ def _has_row(app: LogbookApp) -> bool:
 class NextBatchView(Command):
     """Go on to the orders, the map of the standing rule, and past exchanges."""
 
-    key, label, scope = "tab,w", "next view", "batches"
+    key, label, scope = "tab,y", "next view", "batches"
 
     async def run(self, app: LogbookApp) -> None:
         _here(app).turn_view(1)
@@ -54,7 +54,7 @@ class NextBatchView(Command):
 class BatchViewBefore(Command):
     """Go back to the view before."""
 
-    key, label, scope, hinted = "shift+tab,W", "view before", "batches", False
+    key, label, scope, hinted = "shift+tab,Y", "view before", "batches", False
 
     async def run(self, app: LogbookApp) -> None:
         _here(app).turn_view(-1)

@@ -61,7 +61,7 @@ class MonthAfter(Command):
 class NextMonthView(Command):
     """Go on to papers, drift, money, sales and what is due."""
 
-    key, label, scope = "tab,w", "next view", "month"
+    key, label, scope = "tab,y", "next view", "month"
 
     async def run(self, app: LogbookApp) -> None:
         cast(Month, app.place).turn_view(1)
@@ -70,7 +70,7 @@ class NextMonthView(Command):
 class MonthViewBefore(Command):
     """Go back to the view before."""
 
-    key, label, scope, hinted = "shift+tab,W", "view before", "month", False
+    key, label, scope, hinted = "shift+tab,Y", "view before", "month", False
 
     async def run(self, app: LogbookApp) -> None:
         cast(Month, app.place).turn_view(-1)

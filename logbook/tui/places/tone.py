@@ -51,7 +51,7 @@ class PaperBefore(Command):
 class OtherPeriod(Command):
     """Look at the whole log, the last twelve months or the last three."""
 
-    key, label, scope = "w", "other period", "tone"
+    key, label, scope = "z", "other period", "tone"
 
     async def run(self, app: LogbookApp) -> None:
         if isinstance(app.place, Tone):
@@ -61,7 +61,7 @@ class OtherPeriod(Command):
 class ShowTrend(Command):
     """Show darkness over time, or go back to the settings."""
 
-    key, label, scope = "tab", "over time", "tone"
+    key, label, scope = "tab,y", "over time", "tone"
 
     async def run(self, app: LogbookApp) -> None:
         if isinstance(app.place, Tone):
@@ -74,7 +74,7 @@ class Tone(Place["Answer"]):
     Each line is one level of a setting: ● is its effect against the average of that setting, the line through it
     holds the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
     “● clear” is known for sure, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line.
-    [ and ] go from paper to paper; w changes the period; tab shows darkness over time.
+    [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
     """
 
     COMMANDS_HERE = (PaperAfter, PaperBefore, OtherPeriod, ShowTrend)

@@ -1,0 +1,58 @@
+"""The settings file: what is taken, what is complained about, and that remembering a palette leaves the rest alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from logbook.tui.settings import Settings, read_settings, remember_theme, settings_path
+
+
+def test_a_missing_file_is_empty(tmp_path: Path) -> None:
+    assert read_settings(tmp_path / "none.toml") == Settings()
+
+
+def test_palette_pictures_and_keys_are_taken(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text('theme = "cotton"\npictures = "sixel"\n[keys]\nundo = "?"\nredo = ["f8", "Z"]\n')
+    read = read_settings(path)
+    assert (read.theme, read.pictures, read.complaints) == ("cotton", "sixel", ())
+    assert dict(read.keys) == {"undo": ("question_mark",), "redo": ("f8", "Z")}
+
+
+def test_what_makes_no_sense_is_complained_about_and_left_out(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text('theme = "sepia"\n[keys]\nundo = 7\n')
+    read = read_settings(path)
+    assert read.theme == "" and not read.keys
+    assert read.complaints == (
+        "settings.toml: theme: 'sepia' is none of room, cotton, terminal",
+        "settings.toml: keys.undo: must be a key or a list of keys",
+    )
+
+
+def test_a_broken_file_is_one_complaint(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text("theme = [")
+    assert len(read_settings(path).complaints) == 1
+
+
+def test_remembering_a_palette_leaves_the_rest_alone(tmp_path: Path) -> None:
+    path = tmp_path / "deep" / "settings.toml"
+    remember_theme(path, "cotton")
+    assert read_settings(path).theme == "cotton"
+    path.write_text('# mine\ntheme = "room"\npictures = "kitty"\n\n[keys]\nundo = "z"\n')
+    remember_theme(path, "terminal")
+    assert path.read_text() == '# mine\ntheme = "terminal"\npictures = "kitty"\n\n[keys]\nundo = "z"\n'
+
+
+def test_a_file_of_keys_only_gets_its_palette_above_them(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text('[keys]\nundo = "z"\n')
+    remember_theme(path, "cotton")
+    read = read_settings(path)
+    assert (read.theme, dict(read.keys)) == ("cotton", {"undo": ("z",)})
+
+
+def test_the_file_can_be_named(tmp_path: Path) -> None:
+    assert settings_path({"LOGBOOK_SETTINGS": str(tmp_path / "own.toml")}) == tmp_path / "own.toml"
+    assert settings_path({}).name == "settings.toml"
