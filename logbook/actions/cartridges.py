@@ -9,6 +9,7 @@ from logbook.actions.facts import cartridge_in, printer_of
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import made, write
 from logbook.records import Cartridge, Ink, Printer, new_id
+from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.records.wording import ink_text
 from logbook.store import Store, reading
@@ -73,4 +74,4 @@ def _ink_of(printer: Printer, ink: str) -> Ink:
     for listed in printer.inks:
         if listed.ink == ink:
             return listed
-    raise Refused("ink", f"{printer.name} has no ink {ink_text(ink)}")
+    raise Refused("ink", f"{plain(printer.name)} has no ink {ink_text(ink)}")

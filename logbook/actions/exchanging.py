@@ -12,6 +12,7 @@ from logbook.actions.refusal import Refused
 from logbook.actions.writing import made, write
 from logbook.records import Changeover, Gauge, Print, Printer, new_id
 from logbook.records.fields import Black, other_black
+from logbook.records.text import plain
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
@@ -32,7 +33,7 @@ def exchange_ahead(store: Store, printer: str, at: datetime | None = None) -> Ex
     """The exchange that would be logged for ``printer``; ``Refused`` where both blacks have a slot of their own."""
     known = printer_of(store, printer)
     if not known.shared_black_slot:
-        raise Refused("printer", f"{known.name} holds both blacks at once, so there is nothing to exchange")
+        raise Refused("printer", f"{plain(known.name)} holds both blacks at once, so there is nothing to exchange")
     loaded = loaded_black(store, known, at)
     return Exchange(
         printer=known,

@@ -10,6 +10,7 @@ from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
 from logbook.records import Gauge, Printer, new_id
 from logbook.records.fields import BLACK_INK, Black, other_black
+from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.records.wording import ink_text
 from logbook.store import Store
@@ -67,7 +68,10 @@ def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at
     """``Refused`` where a level belongs to no ink of the printer, or rises against the readings around ``at``."""
     strange = [ink for ink in levels if ink not in printer.ink_names]
     if strange:
-        raise Refused(where, f"{printer.name} has no ink {ink_text(strange[0])}")
+        raise Refused(where, f"{plain(printer.name)} has no ink {ink_text(strange[0])}")
+    beyond = [ink for ink, level in levels.items() if not 0 <= level <= 100]
+    if beyond:
+        raise Refused(where, f"{ink_text(beyond[0])}: a level is 0 to 100 %")
     risen = [said for ink, level in levels.items() if (said := _risen(store, printer, ink, level, at))]
     if risen:
         raise refused_rise(risen, where)

@@ -1,6 +1,7 @@
 """Lengths and sizes as people type and read them. Everything is kept in millimetres."""
 
 import re
+from collections.abc import Callable
 from fractions import Fraction
 
 MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1_000.0, "in": 25.4, '"': 25.4, "″": 25.4, "inch": 25.4, "inches": 25.4, "ft": 304.8}
@@ -109,7 +110,7 @@ def exact_length_text(mm: float) -> str:
     ('40 cm', '12.7 mm')
     """
     text = length_text(mm)
-    return text if mm == 0 or parse_length(text) == mm else f"{mm:.6f}".rstrip("0").rstrip(".") + " mm"
+    return text if mm == 0 or _read(parse_length, text) == mm else f"{mm:.6f}".rstrip("0").rstrip(".") + " mm"
 
 
 def exact_size_text(width_mm: float, height_mm: float) -> str:
@@ -119,6 +120,14 @@ def exact_size_text(width_mm: float, height_mm: float) -> str:
     ('40×50 cm', '304.8×457.2 mm')
     """
     text = size_text(width_mm, height_mm)
-    if parse_size(text) == (width_mm, height_mm):
+    if _read(parse_size, text) == (width_mm, height_mm):
         return text
     return "×".join(f"{side:.6f}".rstrip("0").rstrip(".") for side in (width_mm, height_mm)) + " mm"
+
+
+def _read(parse: Callable[[str], object], text: str) -> object:
+    """What ``parse`` reads, or nothing where rounding left nothing to read."""
+    try:
+        return parse(text)
+    except ValueError:
+        return None

@@ -67,6 +67,8 @@ def test_a_part_used_cartridge_never_reads_above_its_start(bench: Store) -> None
 def test_an_ink_the_printer_lacks_is_refused(bench: Store) -> None:
     with pytest.raises(Refused, match="no ink orange"):
         levels.read_levels(bench, "printer", {"orange": 10})
+    with pytest.raises(Refused, match="cyan: a level is 0 to 100 %"):
+        levels.read_levels(bench, "printer", {"cyan": 110})
     with pytest.raises(Refused, match="no ink orange"):
         cartridges.install(bench, "printer", "orange")
 

@@ -16,6 +16,7 @@ from logbook.tui.form import Form
 from logbook.tui.forms import offers
 from logbook.tui.forms.offers import Options
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
+from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.picker import New, Option, PickerField
 from logbook.tui.widgets.text_field import ParsedField, TextField, number_field
 from logbook.tui.widgets.thirds_row import ThirdsRow
@@ -46,6 +47,7 @@ class JudgeModel:
     ahead: JudgementAhead
     called: str
     lights: Options
+    lux: dict[str, float]
     earlier: tuple[str, ...]
 
 
@@ -53,6 +55,7 @@ def read(store: Store, print_id: str | None, now: Any) -> JudgeModel:
     """What the form of a judgement of that print, else of the newest, needs."""
     from logbook.actions import judging
     from logbook.records import Light
+    from logbook.store import reading
     from logbook.tui.forms.print_model import called
 
     ahead = judging.judgement_ahead(store, print_id, now)
@@ -62,6 +65,7 @@ def read(store: Store, print_id: str | None, now: Any) -> JudgeModel:
         ahead=ahead,
         called=called(store, ahead.print),
         lights=lights,
+        lux={light.id: light.illuminance_lx for light in reading.every(store, Light) if light.illuminance_lx is not None},
         earlier=tuple(_earlier_words(judgement, names) for judgement in ahead.earlier),
     )
 
@@ -97,11 +101,20 @@ class JudgeForm(Form):
         yield ChoiceRow("flaws", "flaws", FLAWS, several=True)
         yield ParsedField("other_flaws", "other flaws", _listed, placeholder="head strike, crease", width=32)
         yield PickerField("cast", "cast", CASTS, new="cast", width=20)
-        yield PickerField("light", "under", self.model.lights, ahead.light.id if ahead.light else None, new="light")
+        light = ahead.light.id if ahead.light else None
+        yield PickerField("light", "under", self.model.lights, light, new="light", aside=self._lux(light))
         yield number_field("hours_dry", "hours dry", ahead.hours_dry, low=0)
         yield TextField("note", "note", width=48)
         for words in self.model.earlier[-self.EARLIER_SHOWN :]:
             yield Static(Content(words), classes="quiet")
+
+    def on_change(self, field: Field) -> None:
+        if field.name == "light":
+            field.set_aside(self._lux(self.value_or_none("light")))
+
+    def _lux(self, light: object) -> str:
+        lux = self.model.lux.get(light) if isinstance(light, str) else None
+        return "" if lux is None else f"{lux:g} lx"
 
     def act(self) -> Callable[[Store], Entry]:
         light, new = _light(self.value("light"))

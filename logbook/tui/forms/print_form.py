@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from textual import work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
@@ -87,7 +88,7 @@ class PrintFormScreen(Form):
     def on_change(self, field: Field) -> None:
         self._typed.add(field.name or "")
         if field.name == "paper":
-            self.run_worker(self._follow_the_paper, group="look-up", exclusive=True)
+            self._follow_the_paper()
         else:
             self._look_up()
 
@@ -95,8 +96,9 @@ class PrintFormScreen(Form):
         """A new paper needs to say which black it takes; pictures and screens need their name only."""
         if event.field.name == "paper":
             event.stop()
-            self.run_worker(partial(self._describe_paper, event.name))
+            self._describe_paper(event.name)
 
+    @work(group="describe")
     async def _describe_paper(self, name: str) -> None:
         from logbook.tui.forms.paper_form import PaperForm
 
@@ -104,8 +106,9 @@ class PrintFormScreen(Form):
 
     def _paper_described(self, name: str, entry: Entry | None) -> None:
         if entry is not None:
-            self.run_worker(self._take_paper, group="look-up")
+            self._take_paper()
 
+    @work(group="look-up", exclusive=True)
     async def _take_paper(self) -> None:
         from logbook.records import Paper
         from logbook.tui.forms import offers
@@ -114,9 +117,13 @@ class PrintFormScreen(Form):
         field = self.field("paper", PickerField)
         field.set_options(papers)
         field.choose(papers[0].id)
-        await self._follow_the_paper()
+        await self._start_on_paper()
 
+    @work(group="look-up", exclusive=True)
     async def _follow_the_paper(self) -> None:
+        await self._start_on_paper()
+
+    async def _start_on_paper(self) -> None:
         """Another paper: its last print's settings come in, except where something was typed."""
         paper = self.value_or_none("paper")
         if not isinstance(paper, str):
@@ -207,8 +214,9 @@ class PrintFormScreen(Form):
             self.logbook.say("Advice needs a paper that has been printed on.")
             return
         self.logbook.say("Asking the log …")
-        self.run_worker(partial(self._advise, paper), group="look-up", exclusive=True)
+        self._advise(paper)
 
+    @work(group="look-up", exclusive=True)
     async def _advise(self, paper: str) -> None:
         from logbook.tui.forms.told import Told
 
@@ -223,8 +231,9 @@ class PrintFormScreen(Form):
         return [clash.what for clash in self._found]
 
     def _look_up(self) -> None:
-        self.run_worker(self._look, group="look-up", exclusive=True)
+        self._look()
 
+    @work(group="look-up", exclusive=True)
     async def _look(self) -> None:
         form, _ = self.print_form()
         use, self._found = await self.logbook.desk.run(partial(_look, form=form, editing=self.model.editing))

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 def takes_words(use: SheetUse | None) -> str:
     """The sheet, the roll it takes and what it leaves."""
     if use is None:
-        return "Type a size, such as 40x50cm or 12x18in, to see the sheet and what it takes of the roll."
+        return "Type a size, such as 40x50cm or 12x18in, to see what it takes of the roll."
     words = [f"The sheet is {size_text(use.sheet_width_mm, use.sheet_height_mm)}"]
     if use.roll_length_mm is not None:
         words.append(f"takes {length_text(use.roll_length_mm)} of the roll")
