@@ -119,7 +119,7 @@ def _fits(fits: Mapping[str, InkFit], step: float, common: Variation, *, again: 
     told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
     least = max(LEAST_SPREAD, common.prints)
     usual = relative_spread(told, least, MOST_SPREAD) if told else USUAL_SPREAD
-    return {ink: _fitted(fit, white[ink], scales[ink], usual, least) for ink, fit in fits.items()}
+    return {ink: _fitted(fit, white[ink], scales[ink], usual, least, last=again) for ink, fit in fits.items()}
 
 
 def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
@@ -140,13 +140,14 @@ def _scale(fit: InkFit, data: Whitened | None) -> float:
     return fit.area_rate or float(bounded_estimate(reduced(data, 0.0))[fit.draws.columns.index(AREA)])
 
 
-def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, least: float) -> InkFit:
+def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, least: float, *, last: bool) -> InkFit:
     if data is None:
         return fit
     spread = scale * own_spread(data, scale, usual, least, MOST_SPREAD) if scale else 0.0
     rest = reduced(data, spread**2)
     rates = bounded_estimate(rest)
-    intervals = tuple(bounded_intervals(rest, rates))
+    # Only the last fit's intervals are asked for.
+    intervals = tuple(bounded_intervals(rest, rates)) if last else fit.intervals
     return InkFit(fit.draws, fit.stretches, fit.uses, rates, intervals, free_covariance(rest), spread)
 
 

@@ -17,8 +17,9 @@ Floats = NDArray[np.float64]
 
 #: Weight, against the data's own, of sharing out equally what the data cannot tell apart.
 EQUAL_SHARE = 1e-9
-#: Bisection steps: the ends are then good to a part in 10^9 of the bracket.
-HALVINGS = 30
+#: The ends are good to this share of their distance from the estimate.
+CLOSE = 1e-7
+TRIALS = 60
 
 
 def bounded_estimate(data: Reduced) -> Floats:
@@ -55,12 +56,13 @@ def _interval(data: Reduced, estimate: Floats, index: int, reach: float, z: floa
         return Interval(value, 0.0, math.inf)
     if _stays_inside(data, estimate, index, reach):
         return Interval(value, value - reach, value + reach)
-    limit = _misfit(data, index, value) + z * z
+    least = _misfit(data, index, value)
     far = value + max(reach, 1e-9)
-    while _misfit(data, index, far) < limit:
+    while _beyond(data, index, far, least, z) < 0.0:
         far = value + 2 * (far - value)
-    low = 0.0 if _misfit(data, index, 0.0) <= limit else _crossing(data, index, value, 0.0, limit)
-    return Interval(value, low, _crossing(data, index, value, far, limit))
+    inside = _beyond(data, index, 0.0, least, z) <= 0.0
+    low = 0.0 if inside else _crossing(data, index, (value, 0.0), least, z)
+    return Interval(value, low, _crossing(data, index, (value, far), least, z))
 
 
 def _stays_inside(data: Reduced, estimate: Floats, index: int, reach: float) -> bool:
@@ -82,11 +84,21 @@ def _misfit(data: Reduced, index: int, value: float) -> float:
     return float(left @ left)
 
 
-def _crossing(data: Reduced, index: int, inside: float, outside: float, limit: float) -> float:
-    for _ in range(HALVINGS):
-        middle = (inside + outside) / 2
-        if _misfit(data, index, middle) <= limit:
-            inside = middle
+def _beyond(data: Reduced, index: int, value: float, least: float, z: float) -> float:
+    """How far ``value`` lies beyond the end of the interval, in standard deviations; nearly a straight line in it."""
+    return math.sqrt(max(_misfit(data, index, value) - least, 0.0)) - z
+
+
+def _crossing(data: Reduced, index: int, bracket: tuple[float, float], least: float, z: float) -> float:
+    """The end of the interval between a point inside and one outside (false position, Illinois variant)."""
+    (inside, outside), (at_inside, at_outside) = bracket, (-z, _beyond(data, index, bracket[1], least, z))
+    for _ in range(TRIALS):
+        middle = inside - at_inside * (outside - inside) / (at_outside - at_inside)
+        at_middle = _beyond(data, index, middle, least, z)
+        if abs(at_middle) < CLOSE * z:
+            return float(middle)
+        if at_middle < 0.0:
+            inside, at_inside, at_outside = middle, at_middle, at_outside / 2
         else:
-            outside = middle
-    return float(inside)
+            outside, at_outside, at_inside = middle, at_middle, at_inside / 2
+    return float(middle)
