@@ -7,7 +7,7 @@ import msgspec
 from logbook.actions.clock import now
 from logbook.actions.facts import cartridge_in, printer_of
 from logbook.actions.refusal import Refused
-from logbook.actions.writing import made, write
+from logbook.actions.writing import at_once, made, write
 from logbook.records import Cartridge, Ink, Printer, new_id
 from logbook.records.text import plain
 from logbook.records.units import number_text
@@ -46,23 +46,24 @@ def install(
     lot: str | None = None,
 ) -> Entry:
     """Log a new cartridge; volume and price are those of the last one where they are not given."""
-    ahead = cartridge_ahead(store, printer, ink)
-    at = installed or now()
-    cartridge = made(
-        lambda: Cartridge(
-            id=new_id(),
-            printer=printer,
-            ink=ink,
-            installed=at,
-            nominal_ml=nominal_ml if nominal_ml is not None else ahead.nominal_ml,
-            price=price if price is not None else ahead.price,
-            start_percent=start_percent,
-            lot=lot,
+    with at_once(store):
+        ahead = cartridge_ahead(store, printer, ink)
+        at = installed or now()
+        cartridge = made(
+            lambda: Cartridge(
+                id=new_id(),
+                printer=printer,
+                ink=ink,
+                installed=at,
+                nominal_ml=nominal_ml if nominal_ml is not None else ahead.nominal_ml,
+                price=price if price is not None else ahead.price,
+                start_percent=start_percent,
+                lot=lot,
+            )
         )
-    )
-    out = cartridge_in(store, printer, ink, at)
-    removed = [made(lambda: msgspec.structs.replace(out, removed=at))] if out is not None else []
-    return write(store, _said(cartridge), save=[*removed, cartridge])
+        out = cartridge_in(store, printer, ink, at)
+        removed = [made(lambda: msgspec.structs.replace(out, removed=at))] if out is not None else []
+        return write(store, _said(cartridge), save=[*removed, cartridge])
 
 
 def _said(cartridge: Cartridge) -> str:

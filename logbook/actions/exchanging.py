@@ -7,9 +7,9 @@ import msgspec
 
 from logbook.actions import levels
 from logbook.actions.clock import now
-from logbook.actions.facts import loaded_black, printer_of
+from logbook.actions.facts import cartridge_in, loaded_black, printer_of
 from logbook.actions.refusal import Refused
-from logbook.actions.writing import made, write
+from logbook.actions.writing import at_once, made, write
 from logbook.records import Changeover, Gauge, Print, Printer, new_id
 from logbook.records.fields import Black, other_black
 from logbook.records.text import plain
@@ -60,29 +60,30 @@ def exchange(
 
     Levels are in percent. Refuses one that rises over the exchange, or against earlier readings, without a new cartridge.
     """
-    began = at or _began(store, printer, ended or now(), timedelta(minutes=minutes or 0))
-    ahead = exchange_ahead(store, printer, began)
-    _check_over_it(before or {}, after or {})
-    over = max(ended, began + APART) if ended and not at else began + max(timedelta(minutes=minutes or 0), APART)
-    gauges = [
-        _gauge(store, ahead.printer, read, when, where)
-        for read, when, where in ((before, began - APART, "before"), (after, over, "after"))
-    ]
-    changeover = made(
-        lambda: Changeover(
-            id=new_id(),
-            printer=printer,
-            at=began,
-            from_black=ahead.from_black,
-            to_black=ahead.to_black,
-            before=gauges[0].id if gauges[0] else None,
-            after=gauges[1].id if gauges[1] else None,
-            minutes=minutes,
-            cleanings=cleanings,
-            note=note,
+    with at_once(store):
+        began = at or _began(store, printer, ended or now(), timedelta(minutes=minutes or 0))
+        ahead = exchange_ahead(store, printer, began)
+        over = max(ended, began + APART) if ended and not at else began + max(timedelta(minutes=minutes or 0), APART)
+        drops = _drops(store, printer, before or {}, after or {}, began, over)
+        gauges = [
+            _gauge(store, ahead.printer, read, when, where)
+            for read, when, where in ((before, began - APART, "before"), (after, over, "after"))
+        ]
+        changeover = made(
+            lambda: Changeover(
+                id=new_id(),
+                printer=printer,
+                at=began,
+                from_black=ahead.from_black,
+                to_black=ahead.to_black,
+                before=gauges[0].id if gauges[0] else None,
+                after=gauges[1].id if gauges[1] else None,
+                minutes=minutes,
+                cleanings=cleanings,
+                note=note,
+            )
         )
-    )
-    return write(store, _said(ahead, before or {}, after or {}), save=[*filter(None, gauges), changeover])
+        return write(store, _said(ahead, drops), save=[*filter(None, gauges), changeover])
 
 
 def _began(store: Store, printer: str, ended: datetime, took: timedelta) -> datetime:
@@ -103,17 +104,25 @@ def _gauge(store: Store, printer: Printer, read: Mapping[str, float] | None, at:
     return made(lambda: Gauge(id=new_id(), printer=printer.id, at=at, levels=dict(read)))
 
 
-def _check_over_it(before: Mapping[str, float], after: Mapping[str, float]) -> None:
-    risen = [levels.rise_text(ink, before[ink], after[ink]) for ink in before if ink in after and after[ink] > before[ink]]
+def _drops(
+    store: Store, printer: str, before: Mapping[str, float], after: Mapping[str, float], began: datetime, over: datetime
+) -> dict[str, float]:
+    """How far each level fell, in percent, of the inks whose cartridge stayed in; ``Refused`` where one rose."""
+    same = [
+        ink
+        for ink in before
+        if ink in after and cartridge_in(store, printer, ink, began) == cartridge_in(store, printer, ink, over)
+    ]
+    risen = [levels.rise_text(ink, before[ink], after[ink]) for ink in same if after[ink] > before[ink]]
     if risen:
         raise levels.refused_rise(risen, "after")
+    return {ink: before[ink] - after[ink] for ink in same}
 
 
-def _said(ahead: Exchange, before: Mapping[str, float], after: Mapping[str, float]) -> str:
+def _said(ahead: Exchange, drops: Mapping[str, float]) -> str:
     said = f"{ahead.from_black.capitalize()} exchanged for {ahead.to_black}"
-    volumes = {ink.ink: ink.nominal_ml for ink in ahead.printer.inks}
-    both = [ink for ink in before if ink in after]
-    if not both:
+    if not drops:
         return said
-    drawn = sum((before[ink] - after[ink]) / 100 * volumes[ink] for ink in both)
+    volumes = {ink.ink: ink.nominal_ml for ink in ahead.printer.inks}
+    drawn = sum(drop / 100 * volumes[ink] for ink, drop in drops.items() if ink in volumes)
     return f"{said}; {drawn:.0f} ml drawn, by the gauge"

@@ -7,7 +7,7 @@ from datetime import datetime
 from logbook.actions.clock import now
 from logbook.actions.facts import cartridge_in, loaded_black, printer_of, readings_of
 from logbook.actions.refusal import Refused
-from logbook.actions.writing import write
+from logbook.actions.writing import at_once, write
 from logbook.records import Gauge, Printer, new_id
 from logbook.records.fields import BLACK_INK, Black, other_black
 from logbook.records.text import plain
@@ -54,8 +54,9 @@ def row_text(levels: Mapping[str, float], inks: Sequence[str]) -> str:
 def read_levels(store: Store, printer: str, levels: Mapping[str, float], at: datetime | None = None) -> Entry:
     """Log a gauge round. Refuses a level that rises without a new cartridge, and one of an ink the printer lacks."""
     gauge = Gauge(id=new_id(), printer=printer, at=at or now(), levels=dict(levels))
-    check_levels(store, printer_of(store, printer), gauge.levels, gauge.at)
-    return write(store, f"Levels of {len(gauge.levels)} inks noted", save=[gauge])
+    with at_once(store):
+        check_levels(store, printer_of(store, printer), gauge.levels, gauge.at)
+        return write(store, f"Levels of {len(gauge.levels)} inks noted", save=[gauge])
 
 
 def inks_shown_now(store: Store, printer: str) -> tuple[str, ...]:

@@ -101,6 +101,12 @@ def test_a_level_that_rises_over_the_exchange_is_refused(bench: Store) -> None:
     assert reading.count(bench, Changeover) == 0
 
 
+def test_a_cartridge_put_in_during_the_exchange_lets_its_level_rise(bench: Store) -> None:
+    cartridges.install(bench, "printer", "grey", installed=MORNING + timedelta(minutes=10))
+    entry = exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after={**AFTER, "grey": 99}, minutes=50)
+    assert entry.said == "Matte exchanged for photo; 8 ml drawn, by the gauge"  # five inks by 2 % of 80 ml
+
+
 def test_the_incoming_black_must_carry_on_from_its_last_level(bench: Store) -> None:
     levels.read_levels(bench, "printer", {"photo_black": 40}, MORNING - timedelta(days=30))
     with pytest.raises(Refused, match="photo black rose from 40 to 88 %"):
