@@ -17,6 +17,7 @@ from logbook.reports.table import Column, Table, as_plain_text, cell_width, wrap
 __all__ = ["as_text"]
 
 NAMES_WIDTH = 34
+MOST_ORDERS = 60
 RULE_COLUMNS = (0, 2, 4, 6, 8, 10, 15, 20)
 
 
@@ -83,9 +84,11 @@ def _orders(answer: BatchAnswer) -> str:
             order.when,
             date_text(order.planned, answer.today) if order.planned else "left out",
         )
-        for order in answer.orders
+        for order in answer.orders[:MOST_ORDERS]
     )
-    return as_plain_text(Table(counted(len(answer.orders), "open order").capitalize(), columns, rows))
+    more = len(answer.orders) - MOST_ORDERS
+    note = f"… and {more} more" if more > 0 else None
+    return as_plain_text(Table(counted(len(answer.orders), "open order").capitalize(), columns, rows, note))
 
 
 def _rule(answer: BatchAnswer) -> str:
