@@ -69,11 +69,13 @@ def logbook_path() -> Path:
 def reading_store() -> Iterator[Store]:
     """The logbook for a command that only reads; where there is none yet, an empty one that leaves no trace."""
     from logbook.store import open_store
+    from logbook.store.refusals import in_plain_words
 
     with ExitStack() as stack:
         path = logbook_path()
         if not path.exists():
             path = Path(stack.enter_context(TemporaryDirectory())) / "empty.db"
+        stack.enter_context(in_plain_words(path, files=False))
         yield stack.enter_context(open_store(path))
 
 
@@ -81,10 +83,11 @@ def reading_store() -> Iterator[Store]:
 def writing_store() -> Iterator[Store]:
     """The logbook for a command that changes it, after the day's backup."""
     from logbook.store import backup, open_store
+    from logbook.store.refusals import in_plain_words
 
     path = logbook_path()
     there = path.exists() and path.stat().st_size > 0
-    with open_store(path) as store:
+    with in_plain_words(path, files=False), open_store(path) as store:
         if there:
             backup.back_up_today(store, today_or(None))
         yield store

@@ -25,8 +25,8 @@ class Gone(Unwritable):
 
 
 @contextmanager
-def in_plain_words(path: Path) -> Iterator[None]:
-    """Turn what SQLite and the system say of the file at ``path`` into a ``StoreRefused``."""
+def in_plain_words(path: Path, *, files: bool = True) -> Iterator[None]:
+    """Turn what SQLite says of the file at ``path`` into a ``StoreRefused``, and what the system says where ``files``."""
     try:
         yield
     except sqlite3.OperationalError as error:
@@ -36,6 +36,8 @@ def in_plain_words(path: Path) -> Iterator[None]:
     except sqlite3.DatabaseError as error:
         raise StoreRefused(f"{path} is damaged or no logbook ({error}); `logbook check` says more") from error
     except OSError as error:
+        if not files:
+            raise
         raise Unwritable(f"{path} can't be opened or written ({error.strerror or error}); nothing was saved") from error
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
 
 from textual import events, on
@@ -273,7 +274,8 @@ class Form(ModalScreen["Entry | None"]):
             self._saving = False
             self._point_at(error)
             return
-        await self._forget()
+        with suppress(Refused):  # it is saved; a draft that could not be forgotten offers itself once more
+            await self._forget()
         self.logbook.tell(entry)
         self.dismiss(entry)
 
@@ -295,7 +297,8 @@ class Form(ModalScreen["Entry | None"]):
 
     async def give_up(self) -> None:
         """Go back to the place and forget what was filled in."""
-        await self._forget()
+        with suppress(Refused):  # with the file locked or gone there must still be a way out
+            await self._forget()
         self.logbook.say("Given up; nothing was saved.")
         self.dismiss(None)
 

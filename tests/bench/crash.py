@@ -54,15 +54,12 @@ def main() -> int:
 
 def _under_the_library(arguments: list[str]) -> int:
     with tempfile.TemporaryDirectory() as folder:
-        ended = shim.run_under(shim.build(Path(folder)), "tests.bench.crash", *arguments)
-    print(ended.stdout, end="")
-    print(ended.stderr, end="", file=sys.stderr)
-    return ended.returncode
+        return shim.run_under(shim.build(Path(folder)), "tests.bench.crash", *arguments)
 
 
 def _quick_folder() -> str | None:
     """Where fsync costs nothing: faults are injected above the file system, so its kind does not matter."""
-    return "/dev/shm" if os.access("/dev/shm", os.W_OK) else None  # noqa: S108
+    return "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
 
 
 def _try(scenario: Scenario, folder: Path, most: int, draw: random.Random) -> tuple[dict[str, int], list[str]]:
@@ -159,7 +156,7 @@ def _child(scenario: Scenario, folder: Path, fault: Fault, at: int, pipe: int, r
         scenario.work(folder, confirm)
     except Refusal as refusal:
         say(f"refused {refusal}" if "\n" not in str(refusal) else f"raw more than a line: {refusal!r}")
-    except BaseException as error:  # noqa: BLE001  anything else would end in a traceback
+    except BaseException as error:
         say(f"raw {type(error).__name__}: {error}".replace("\n", " / "))
     say(f"ended {shim.counted()} {shim.struck()}")
     os._exit(0)
@@ -181,7 +178,7 @@ def _found(verify: Callable[[], list[str]]) -> list[str]:
         os.close(read_end)
         try:
             found = verify()
-        except BaseException as error:  # noqa: BLE001  a file that can't even be opened
+        except BaseException as error:
             found = [f"{type(error).__name__}: {error}".replace("\n", " / ")]
         os.write(write_end, "\n".join(found).encode())
         os._exit(0)
@@ -197,7 +194,7 @@ def _in_a_child(work: Callable[[], None]) -> None:
     if child == 0:
         try:
             work()
-        except BaseException as error:  # noqa: BLE001
+        except BaseException as error:
             print(f"could not prepare: {error!r}", file=sys.stderr, flush=True)
             os._exit(1)
         os._exit(0)

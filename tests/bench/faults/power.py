@@ -113,7 +113,7 @@ def _write(on_disk: dict[str, File], target: Path, draw: random.Random) -> None:
         share = draw.choice((0.0, 0.5, 1.0))
         for one in file.pending:
             if draw.random() < share:
-                torn = draw.random() < 0.2  # noqa: PLR2004
+                torn = draw.random() < 0.2
                 _apply(content, one, draw.randrange(len(one.data) + 1) // 512 * 512 if torn else len(one.data))
         (target / name).parent.mkdir(parents=True, exist_ok=True)
         (target / name).write_bytes(bytes(content))

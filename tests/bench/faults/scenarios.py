@@ -289,10 +289,9 @@ def _restore(folder: Path, confirm: Confirm) -> None:
 
 def _restored(start: str, folder: Path, confirmed: list[str]) -> list[str]:
     path = folder / NAME
-    if not confirmed and start != "sound":  # it may still be damaged or missing; then the way back must still be open
-        if check_file(path):
-            backup.restore(path, folder / "copy.db", TODAY)
-            confirmed = ["restored"]
+    if not confirmed and start != "sound" and check_file(path):  # still damaged or missing: the way back must be open
+        backup.restore(path, folder / "copy.db", TODAY)
+        confirmed = ["restored"]
     with open_store(path) as store:
         late = reading.get(store, Light, "late") is not None
     faults = ["the restore was confirmed and the file is the old one"] if confirmed and late else []
