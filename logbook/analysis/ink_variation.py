@@ -13,11 +13,14 @@ from logbook.analysis.ink_events import POOLED
 from logbook.analysis.ink_fit import InkFit, Variation
 from logbook.analysis.ink_log import Floats, black_of
 from logbook.analysis.numeric.nonnegative import nonnegative_least_squares
+from logbook.analysis.numeric.random_walk import rounded_difference
 
 __all__ = ["variation"]
 
 #: Of fewer exchanges than this between readings of one kind nothing can be said about how they differ.
 FEWEST_EXCHANGES = 3
+#: However closely a fit follows a reading, so much of its variance is left.
+LEAST_LEFT = 0.3
 
 
 @dataclass
@@ -51,19 +54,19 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
     exchanged = table[table[:, 2] > 0.0]
     # Each direction's mean was fitted to the same exchanges: two degrees of freedom are gone.
     freed = len(exchanged) / (len(exchanged) - 2) if len(exchanged) > FEWEST_EXCHANGES else 0.0
-    own = _own(exchanged, freed, exchanges * freed) if freed else 0.0
+    own = freed * _own(exchanged, exchanges) if freed else 0.0
     spreads = [fit.spread / fit.area_rate for fit in fits.values() if fit.area_rate > 0.0]
     # What prints have in common is a part of what they vary by.
     most = float(np.median(spreads)) if spreads else 0.0
     return Variation(min(float(np.sqrt(prints)), most), float(np.sqrt(exchanges * freed)), float(np.sqrt(own)))
 
 
-def _own(exchanged: Floats, freed: float, common: float) -> float:
+def _own(exchanged: Floats, common: float) -> float:
     """The squared spread of exchanges that each ink has for itself; 0 where it is below its own standard error."""
     known, missed, wasted, inks = exchanged[:, 3], exchanged[:, 4], exchanged[:, 5], exchanged[:, 6]
     weight = wasted / known**2
     scale = float(np.sum(weight * wasted))
-    found = float(np.sum(weight * (freed * missed - known - common * wasted))) / scale
+    found = float(np.sum(weight * (missed - known - common * wasted))) / scale
     # The sum of squares of n normal misses of variance v has the variance 2 n v^2.
     error = float(np.sqrt(np.sum(2.0 * (weight * known) ** 2 / inks))) / scale
     return found if found > error else 0.0
@@ -79,7 +82,12 @@ def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Bet
         miss = np.diff(np.concatenate([[0.0], run.drawn_ml()]) - totals @ fit.rates)
         prints = np.diff(squares[:, area].sum(axis=1))
         swung = np.sqrt(np.diff(totals[:, exchange], axis=0) @ fit.rates[exchange] ** 2)
-        rounding = (step * run.ml_per_percent) ** 2 / 6.0
+        walked = fit.spread**2 * prints
+        rounding = rounded_difference(np.diff(totals @ fit.rates), walked, step * run.ml_per_percent)
+        known = rounding + walked
+        # A miss varies less than what is read by as much as the fit follows it.
+        drawn = np.diff(totals, axis=0)
+        fitted = np.sum((drawn @ fit.covariance) * drawn, axis=1)
         told = (totals @ fit.rates)[:-1] >= (step * run.ml_per_percent if run.exact else 0.0)
         told &= np.diff(totals[:, pooled].sum(axis=1)) == 0.0
         for n in np.flatnonzero(told):
@@ -88,7 +96,7 @@ def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Bet
             between.misses.append(float(miss[n]))
             between.prints.append(fit.area_rate * float(np.sqrt(prints[n])))
             between.exchanges.append(float(swung[n]))
-            between.variances.append(rounding + fit.spread**2 * float(prints[n]))
+            between.variances.append(float(max(known[n] - fitted[n], LEAST_LEFT * known[n])))
 
 
 def _moments(between: _Between) -> tuple[float, ...]:

@@ -17,6 +17,7 @@ __all__ = [
     "own_spread",
     "reduced",
     "relative_spread",
+    "rounded_difference",
     "rounding_covariance",
     "whitened",
 ]
@@ -89,12 +90,27 @@ def rounding_covariance(drawn: Floats, unsure: Floats, step: float) -> Floats:
     >>> (rounding_covariance(np.array([0.0, 0.5]), np.zeros((2, 2)), 1.0) * 12).round(1).tolist()
     [[1.0, -0.5], [-0.5, 1.0]]
     """
-    turn = 2 * math.pi / step * np.subtract.outer(drawn, drawn)
-    damping = -2 * math.pi**2 / step**2 * unsure
-    shared = sum(np.cos(h * turn) * np.exp(h * h * damping) / (h * h) for h in range(1, 1 + HARMONICS))
-    covariance = np.asarray(step**2 / (2 * math.pi**2) * shared)
+    covariance = _shared(np.subtract.outer(drawn, drawn), unsure, step)
     np.fill_diagonal(covariance, step**2 / 12)
     return covariance
+
+
+def rounded_difference(drawn: Floats, unsure: Floats, step: float) -> Floats:
+    """Variance (n,) that rounding gives to the difference of two readings between which ``drawn`` (n,) is expected.
+
+    ``unsure`` (n,) is the variance of what was drawn. Far apart it is step^2 / 6; of two readings a part f of a step
+    apart, which differ by one step or none, it is step^2 * f * (1 - f).
+
+    >>> (rounded_difference(np.array([0.5, 7.3]), np.array([0.0, 9.0]), 1.0)).round(2).tolist()
+    [0.25, 0.17]
+    """
+    return np.asarray(step**2 / 6 - 2 * _shared(drawn, unsure, step))
+
+
+def _shared(apart: Floats, unsure: Floats, step: float) -> Floats:
+    turn, damping = 2 * math.pi / step * apart, -2 * math.pi**2 / step**2 * unsure
+    harmonics = sum(np.cos(h * turn) * np.exp(h * h * damping) / (h * h) for h in range(1, 1 + HARMONICS))
+    return np.asarray(step**2 / (2 * math.pi**2) * harmonics)
 
 
 def whitened(runs: Sequence[Run]) -> Whitened:
