@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -33,13 +33,15 @@ class Advice:
     """A next print's expected darkness and what to brighten it by (None where the log does not support it; ``why``).
 
     ``brighten_stops`` is the value to give the setting; ``limited`` says that it stops short of bringing the
-    expectation to zero, at what the log supports. ``tried`` are the lowest and highest brightening in the log.
+    expectation to zero, at what the log supports. ``assumes`` are the settings and places it is for, ``tried``
+    the lowest and highest brightening in the log.
     """
 
     expected_stops: Interval
     chance_darker: Interval
     brighten_stops: Interval | None
     prints_on_paper: int
+    assumes: dict[str, Value]
     limited: bool = False
     tried: tuple[float, float] | None = None
     why: str | None = None
@@ -60,7 +62,7 @@ def advise(model: Model, paper: str, values: Mapping[str, Value]) -> Advice:
             setup = _with(model, setup, name, value)
     row = row_of(model, setup)
     expected = from_normal(*model.linear(row))
-    advice = Advice(expected, model.chance_of(row), None, prints)
+    advice = Advice(expected, model.chance_of(row), None, prints, setup.values(model))
     current = _current(model, setup, values)
     return _with_brightening(model, advice, current)
 
@@ -90,7 +92,7 @@ def _current(model: Model, setup: Setup, values: Mapping[str, Value]) -> float:
 
 def _with_brightening(model: Model, advice: Advice, current: float) -> Advice:
     def refused(why: str) -> Advice:
-        return Advice(advice.expected_stops, advice.chance_darker, None, advice.prints_on_paper, why=why)
+        return replace(advice, why=why)
 
     expected = advice.expected_stops
     if advice.prints_on_paper < FEWEST_ON_PAPER:
@@ -108,7 +110,7 @@ def _with_brightening(model: Model, advice: Advice, current: float) -> Advice:
     wanted = current + needed
     held = min(max(wanted, low), high)
     suggestion = Interval(held, held - half, held + half)
-    return Advice(expected, advice.chance_darker, suggestion, advice.prints_on_paper, not math.isclose(held, wanted), tried)
+    return replace(advice, brighten_stops=suggestion, limited=not math.isclose(held, wanted), tried=tried)
 
 
 def _brightening(model: Model) -> tuple[float, float, tuple[float, float] | None]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 
 import numpy as np
@@ -20,6 +21,8 @@ from logbook.store.judgement_columns import judgements
 
 #: From this share of prints with blocked shadows on, the shadows are what wants lifting.
 BLOCKED_FROM = 0.5
+#: So many of the newest prints on a paper say where it is judged now.
+LATELY = 20
 
 
 class NoAdvice(ValueError):
@@ -40,7 +43,7 @@ def advice_for(
     terms = read_terms(seen.settings, seen.paper, seen.screen, seen.light)
     _refuse_unknown(terms, seen, paper, values)
     try:
-        found = analysis.advise(fit_model(seen, terms, place), paper, values)
+        found = analysis.advise(fit_model(seen, terms, place), paper, {**_places_of_late(seen, paper), **values})
     except UnknownLevelError as unknown:
         raise NoAdvice(f"The log cannot say: {unknown}.") from unknown
     except ArithmeticError as error:
@@ -55,7 +58,19 @@ def advice_for(
         limited=found.limited,
         prints=found.prints_on_paper,
         why=found.why,
+        assumes=found.assumes,
     )
+
+
+def _places_of_late(seen: Judged, paper: str) -> dict[str, Value]:
+    """Screen and light of most of the newest prints on the paper: a next print is compared where the last were."""
+    newest = np.flatnonzero(seen.paper == paper)[-LATELY:]
+    out: dict[str, Value] = {}
+    for name, column in (("screen", seen.screen), ("light", seen.light)):
+        [(most, _)] = Counter(column[newest]).most_common(1) or [(None, 0)]
+        if most is not None:
+            out[name] = most
+    return out
 
 
 def _refuse_unknown(terms: Terms, seen: Judged, paper: str, values: Mapping[str, Value]) -> None:

@@ -65,7 +65,8 @@ class AdviceAnswer(msgspec.Struct, frozen=True, kw_only=True):
     """What to expect of a next print. ``brighten_stops`` is null where the log does not support it; ``why`` says why.
 
     ``brighten_interval`` is its own uncertainty; ``limited`` is true where it stops at what the log supports.
-    ``shadow_lift`` is the 8-bit output for input 0 where only the shadows block.
+    ``shadow_lift`` is the 8-bit output for input 0 where only the shadows block. ``prints`` are those judged on the
+    paper; ``assumes`` are the settings, the screen and the light that the expectation is for.
     """
 
     expected_stops: Interval
@@ -76,6 +77,7 @@ class AdviceAnswer(msgspec.Struct, frozen=True, kw_only=True):
     limited: bool
     prints: int
     why: str | None
+    assumes: dict[str, Value]
 
 
 class PaperConsistencyAnswer(msgspec.Struct, frozen=True, kw_only=True):

@@ -62,6 +62,8 @@ def settings_table(answer: DarknessAnswer) -> Table:
         "Stops: against the average of the same setting's levels; negative is darker. "
         "● clear: the 90 % interval leaves out zero; ◐ leaning: 75 % does; ○ open."
     )
+    if answer.entangled:
+        note += " Settings that were changed together are open whatever their interval."
     return Table("Settings", columns, tuple(rows), note)
 
 

@@ -109,7 +109,10 @@ def light_sentences(answer: DarknessAnswer) -> list[str]:
     )
     if abs(light.offset_stops) < _AS_ON_SCREEN:
         return [f"The light is matched to the screen: {shines}."]
-    direction = "darker" if light.accounts_for_stops < 0 else "lighter"
+    if abs(light.accounts_for_stops) < _AS_ON_SCREEN:
+        should = f"{abs(light.offset_stops):.2f} stops {_direction(light.offset_stops)}"
+        return [f"The light should make prints look {should}, but in these prints that does not show: {shines}."]
+    direction = _direction(light.accounts_for_stops)
     verb = "Lower" if light.match_screen_cd_m2 < light.screen_cd_m2 else "Raise"
     remedy = (
         f"{verb} the screen to {light.match_screen_cd_m2:.0f} cd/m², or bring the light to {light.match_illuminance_lx:.0f} lx."
@@ -202,7 +205,19 @@ def advice_sentences(answer: DarknessAnswer) -> list[str]:
     """What to expect of a next print where it was asked for, or why nothing can be said."""
     if answer.advice is None:
         return [answer.advice_missing] if answer.advice_missing else []
-    return advice_in_words(answer.advice)
+    return [*advice_in_words(answer.advice), *_assumed(answer)]
+
+
+def _assumed(answer: DarknessAnswer) -> list[str]:
+    """What the expectation is for: the usual settings of the paper, with what was asked for."""
+    if answer.advice is None or not answer.advice.assumes:
+        return []
+    parts = [
+        f"{setting_label(name)} {level_text(answer, name, value)}"
+        for name, value in answer.advice.assumes.items()
+        if name != "paper"
+    ]
+    return [f"This is for {', '.join(parts)}."] if parts else []
 
 
 def advice_in_words(advice: AdviceAnswer) -> list[str]:
@@ -219,10 +234,8 @@ def advice_in_words(advice: AdviceAnswer) -> list[str]:
     if expected.excludes(0):
         ends = advice.brighten_interval
         limit = " That is as far as the log supports; judge it before going on." if advice.limited else ""
-        said.append(
-            f"Brighten the file by {stops_text(advice.brighten_stops)} stops to bring it to the screen "
-            f"({stops_text(ends.low)} to {stops_text(ends.high)}).{limit}"
-        )
+        change = f"{'Brighten' if advice.brighten_stops >= 0 else 'Darken'} the file by {abs(advice.brighten_stops):.2f} stops"
+        said.append(f"{change} in all to bring it to the screen ({stops_text(ends.low)} to {stops_text(ends.high)}).{limit}")
     return said
 
 

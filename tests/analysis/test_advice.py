@@ -47,6 +47,13 @@ def test_what_was_set_changes_the_expectation() -> None:
     assert off.expected_stops.value < advise(model, "rag", {}).expected_stops.value - 0.2
 
 
+def test_it_says_what_it_assumes() -> None:
+    assert advise(_model([]), "rag", {"black_point_compensation": False}).assumes == {
+        "paper": "rag",
+        "black_point_compensation": False,
+    }
+
+
 def test_the_logs_own_brightening_is_used() -> None:
     found = advise(_model([0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6]), "rag", {"brighten_stops": 0.0})
     assert _suggested(found) == pytest.approx(0.5, abs=0.08)  # 0.4 stops too dark, 0.8 stops lighter a stop
