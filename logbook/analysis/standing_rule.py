@@ -33,6 +33,8 @@ GROWTH = 1.5
 # The bounds of the average cost, and how far it may move with the grid, as a share of it.
 CLOSE = 1e-6
 SAME = 1e-4
+# Products of matrices up to this many multiplications are not spread over threads.
+SMALL_PRODUCT = 250_000
 # Two options this close, as a share of a day's cost, are equal: stay.
 EQUAL = 1e-6
 
@@ -109,15 +111,14 @@ class _Grid:
 
     def __init__(self, flow: Flow, most: int) -> None:
         self.flow, self.most = flow, most
-        self._matte = _arrivals(flow.matte_per_day, most)
-        self._photo = _arrivals(flow.photo_per_day, most).T.copy()
+        self._matte, self._photo = _Arrivals(flow.matte_per_day, most), _Arrivals(flow.photo_per_day, most)
         self.scale = _scale(flow)
         waiting = np.arange(most + 1)
         self._waiting_cost = flow.waiting_cost * np.add.outer(waiting, waiting)
 
     def options(self, value: Floats) -> tuple[Floats, Floats]:
         """Cost of staying and of exchanging, then going on with ``value``; each (black, matte, photo)."""
-        ends = self._waiting_cost + self._matte @ value @ self._photo
+        ends = self._waiting_cost + self._photo.of_photo(self._matte.of_matte(value))
         stay, exchange = np.empty_like(ends), np.empty_like(ends)
         _print_matte(ends[0], self.flow.room, stay[0])
         _print_matte(ends[1].T, self.flow.room, stay[1].T)
@@ -148,14 +149,43 @@ def _scale(flow: Flow) -> float:
     return max(flow.cost_to_matte, flow.cost_to_photo, flow.waiting_cost, 1e-6)
 
 
-def _arrivals(mean: float, most: int) -> Floats:
-    """Chances of going from ``waiting`` to more prints overnight; what would leave the grid stays on its edge."""
-    chance = chances(mean)
-    matrix = np.zeros((most + 1, most + 1))
-    for count, share in enumerate(chance):
-        start = np.arange(most + 1)
-        np.add.at(matrix, (start, np.minimum(start + count, most)), share)
-    return matrix
+class _Arrivals:
+    """Expected values before a night's arrivals of one black, from the values after it.
+
+    What would leave the grid stays on its edge. Only the counts that can come are added up, in pieces so small that the
+    linear algebra library does not spread them over threads: on a busy machine those wait for one another.
+    """
+
+    def __init__(self, mean: float, most: int) -> None:
+        chance = chances(mean)
+        reach, size = len(chance) - 1, most + 1
+        matrix = np.zeros((size, size))
+        for count, share in enumerate(chance):
+            start = np.arange(size)
+            np.add.at(matrix, (start, np.minimum(start + count, most)), share)
+        rows = max(1, next((rows for rows in range(size, 0, -1) if rows * (rows + reach) * size <= SMALL_PRODUCT), 1))
+        self._pieces = [
+            (
+                slice(start, start + rows),
+                slice(start, start + rows + reach),
+                matrix[start : start + rows, start : start + rows + reach],
+            )
+            for start in range(0, size, rows)
+        ]
+
+    def of_matte(self, value: Floats) -> Floats:
+        """Over the second axis of (black, matte, photo)."""
+        before = np.empty_like(value)
+        for rows, columns, chance in self._pieces:
+            before[:, rows] = chance @ value[:, columns]
+        return before
+
+    def of_photo(self, value: Floats) -> Floats:
+        """Over the third axis."""
+        before = np.empty_like(value)
+        for rows, columns, chance in self._pieces:
+            before[:, :, rows] = value[:, :, columns] @ chance.T
+        return before
 
 
 def _enlarged(value: Floats, most: int) -> Floats:

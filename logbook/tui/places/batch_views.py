@@ -82,7 +82,7 @@ def _first_exchanges(answer: BatchAnswer, width: int) -> list[Content]:
     lines = [Content(""), Content.styled("The plan's cost by the day of the first exchange", "$quiet")]
     for one in shown:
         mark = "›" if one.date == answer.exchange_on else " "
-        bar = "█" * round(room * one.cost / dearest)
+        bar = "━" * round(room * one.cost / dearest)
         lines.append(Content.assemble(f"{mark} {date_text(one.date, answer.today):<12}", (bar, "$quiet"), f" {money(one.cost)}"))
     return lines
 
