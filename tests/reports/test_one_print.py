@@ -54,7 +54,7 @@ def test_judgements_come_with_their_light_and_make_the_sentence(tried: Store) ->
     judging.judge(tried, "first", darkness=-2, verdict="redo", light="wall", at=MORNING)
     judging.judge(tried, "first", darkness=-1, at=MORNING)
     one = one_print.answer(tried, "first")
-    assert [seen.light.name if seen.light else None for seen in one.seen][0] == "window wall"
+    assert one.seen[0].light is not None and one.seen[0].light.name == "window wall"
     assert one_print.in_a_sentence(one) == "To be redone, one third dark (−⅓); judged 2 times."
 
 

@@ -10,6 +10,7 @@ from logbook.actions.refusal import Refused
 from logbook.tui.commands import Command
 from logbook.tui.events import AnswerFailed, AnswerReady
 from logbook.tui.frame import Frame
+from logbook.tui.hint_line import HintLine
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -86,6 +87,7 @@ class Place(Frame, Generic[Model]):
         self.version_shown = event.version
         self.answers += 1
         self.show(event.model)
+        self.query_one(HintLine).refresh()
 
     def on_answer_failed(self, event: AnswerFailed) -> None:
         """Say why nothing was read."""

@@ -15,8 +15,9 @@ from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands import Command, bindings
 from logbook.tui.look_at_picture import LookAtPicture
+from logbook.tui.places.attempts_table import AttemptsTable
 from logbook.tui.places.place import Place
-from logbook.tui.places.print_words import attempts_table, details, heading, judgements
+from logbook.tui.places.print_words import details, heading, judgements
 from logbook.tui.places.prints import DeletePrint
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
@@ -110,7 +111,7 @@ class PrintPage(Place["OnePrint"]):
                 yield PictureView()
                 with Vertical(id="facts"):
                     yield Static("", id="details")
-                    yield Static("", id="attempts")
+                    yield AttemptsTable()
             yield Static("", id="judgements")
 
     def read(self, store: Store) -> OnePrint:
@@ -123,7 +124,7 @@ class PrintPage(Place["OnePrint"]):
         self.query_one("#heading", Static).update(heading(model))
         self.query_one("#details", Static).update(details(model))
         self.query_one("#judgements", Static).update(judgements(model))
-        self._show_attempts()
+        self.query_one(AttemptsTable).show(model)
         self._show_picture(model.picture)
 
     def show_failure(self, sentence: str) -> None:
@@ -133,20 +134,8 @@ class PrintPage(Place["OnePrint"]):
             self.app.pop_screen()
 
     def on_resize(self) -> None:
-        """More attempts may fit, and the picture may be larger."""
+        """The picture may be larger."""
         self.set_class(self.size.width >= WIDE, "-wide")
-        self._picture_shown = None
-        self.call_after_refresh(self._show_again)
-
-    def _show_again(self) -> None:
-        if self._one is not None:
-            self._show_attempts()
-            self._show_picture(self._one.picture)
-
-    def _show_attempts(self) -> None:
-        if self._one is not None:
-            facts = self.query_one("#facts")
-            self.query_one("#attempts", Static).update(attempts_table(self._one, facts.size.width))
 
     def go_by(self, by: int) -> None:
         """To another attempt; the last is followed by the first."""
@@ -178,7 +167,7 @@ class PrintPage(Place["OnePrint"]):
             else:
                 if kept is not None:
                     await self.logbook.desk.run(partial(_keep, picture=picture, image=kept))
-        image = _image(kept) if kept is not None else None
+        image = await self.logbook.desk.run(partial(_image, kept=kept)) if kept is not None else None
         kind = kind_for(self.logbook.settings.pictures)
         await self.query_one(PictureView).show(image, words or "no picture file is noted", kind)
 
@@ -205,7 +194,8 @@ def _made(picture: Picture) -> bytes | None:
     return thumbnail(picture.file, THUMBNAIL_PX)
 
 
-def _image(kept: bytes) -> Any:
+def _image(store: Store, kept: bytes) -> Any:
+    """The thumbnail decoded, away from the screen's thread: Pillow takes its time to import."""
     from logbook.picture.thumbnail import decoded
 
     try:

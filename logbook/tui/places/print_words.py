@@ -57,12 +57,12 @@ def details(one: OnePrint) -> Content:
     return Content("\n".join([*lines, *(part for part in said if part), ""]))
 
 
-def attempts_table(one: OnePrint, width: int) -> Content:
+def attempts_lines(one: OnePrint, width: int) -> list[Content]:
     """Settings of the attempts side by side, as many attempts as fit; what differs is marked."""
     fit = max(1, (width - LABEL_WIDTH) // (LEAST_VALUE_WIDTH + 1))
     first = max(0, min(one.place - fit // 2, len(one.attempts) - fit))
     places = range(first, min(first + fit, len(one.attempts)))
-    room = min(MOST_VALUE_WIDTH, (width - LABEL_WIDTH) // len(places) - 1)
+    room = max(1, min(MOST_VALUE_WIDTH, (width - LABEL_WIDTH) // len(places) - 1))
     lines = _heads(one, places, room) if len(one.attempts) > 1 else []
     for row in one.rows:
         label = Content.assemble((MARK if row.differs else "  ", "$foreground"), row.label)
@@ -71,7 +71,7 @@ def attempts_table(one: OnePrint, width: int) -> Content:
     hidden = len(one.attempts) - len(places)
     if hidden:
         lines.append(Content.styled(f"  {hidden} more; [ and ] go to them", "$quiet"))
-    return Content("\n").join(lines)
+    return lines
 
 
 def _heads(one: OnePrint, places: range, room: int) -> list[Content]:

@@ -48,21 +48,30 @@ class PictureView(Widget):
     PictureView > Static { color: $quiet; }
     """
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._size_px: tuple[int, int] | None = None
+
     def compose(self) -> ComposeResult:
         yield Static("")
 
     async def show(self, image: object | None, words: str, kind: str) -> None:
         """Show ``image`` (as Pillow opened it), or else ``words``."""
-        await self.remove_children()
-        if image is None:
-            await self.mount(Static(Content(words)))
-            return
-        shown = image_widget(kind)(image)
-        shown.styles.width = shown.styles.height = "auto"
-        width, height = image.size  # type: ignore[attr-defined]
-        columns, rows = fitted(width, height, self.size.width, self.size.height)
-        shown.styles.width, shown.styles.height = columns, rows
-        await self.mount(shown)
+        self._size_px = image.size if image is not None else None  # type: ignore[attr-defined]
+        shown = Static(Content(words)) if image is None else image_widget(kind)(image)
+        self._fit(shown)
+        with self.app.batch_update():
+            await self.remove_children()
+            await self.mount(shown)
+
+    def on_resize(self) -> None:
+        """Fit the picture into the new room."""
+        for shown in self.children:
+            self._fit(shown)
+
+    def _fit(self, shown: Widget) -> None:
+        if self._size_px is not None and self.size:
+            shown.styles.width, shown.styles.height = fitted(*self._size_px, self.size.width, self.size.height)
 
 
 def fitted(width_px: int, height_px: int, columns: int, rows: int) -> tuple[int, int]:
