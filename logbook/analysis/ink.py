@@ -36,7 +36,9 @@ class InkUse:
 
         Inks that the readings do not touch, or that have no worth, are left out; None where none is left.
         """
-        return direction_total(self.fits, self._influences, direction, worth)
+        first = len(self.log.print_at)
+        exchanges = slice(first, first + len(self.log.exchanges))
+        return direction_total(self.fits, self._influences, exchanges, self.variation.freedom, direction, worth)
 
     @cached_property
     def _influences(self) -> dict[str, Floats]:

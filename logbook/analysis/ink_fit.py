@@ -38,12 +38,14 @@ POOLED_SPREAD = 0.6
 class Variation:
     """Relative spreads of what a print (``prints``) and an exchange (``exchanges``) take, common to all inks.
 
-    ``exchanges_own`` is the part by which exchanges differ in each ink for itself.
+    ``exchanges_own`` is the part by which exchanges differ in each ink for itself, ``freedom`` the degrees of freedom
+    with which the spreads of exchanges were learnt.
     """
 
     prints: float
     exchanges: float
     exchanges_own: float = 0.0
+    freedom: int = 0
 
     def common(self, columns: Sequence[Column]) -> Floats:
         """The common spread of what a draw takes, for each of ``columns`` (k,)."""

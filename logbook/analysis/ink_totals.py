@@ -9,6 +9,7 @@ import numpy as np
 from logbook.analysis.ink_fit import InkFit, Variation, as_run
 from logbook.analysis.ink_log import Floats, InkLog
 from logbook.analysis.numeric.interval import Interval
+from logbook.analysis.numeric.student import widening
 
 __all__ = ["direction_total", "influence"]
 
@@ -32,17 +33,20 @@ def influence(log: InkLog, fit: InkFit, common: Variation) -> Floats:
 def direction_total(
     fits: Mapping[str, InkFit],
     influences: Mapping[str, Floats],
+    exchanges: slice,
+    freedom: int,
     direction: tuple[str, str],
     worth: Mapping[str, float] | None = None,
 ) -> Interval | None:
     """Sum over the inks of what one exchange takes, in ml, or in money with the ``worth`` of a ml by ink.
 
     The distances to the inks' own ends add up in squares (Zou and Donner 2008, Statistics in Medicine 27, 1693-1702),
-    stretched by the covariance that prints and exchanges, which all inks share, bring in through their influence.
+    stretched by the covariance that prints and exchanges, which all inks share, bring in through their ``influences``.
+    Those of the rows ``exchanges`` are known only with some degrees of ``freedom``.
     """
     shares: list[Interval] = []
     own = apart = 0.0
-    together: Floats | float = 0.0
+    together = np.zeros(max((len(rows) for rows in influences.values()), default=0))
     for ink, fit in fits.items():
         rate = fit.interval(direction)
         price = 1.0 if worth is None else worth.get(ink)
@@ -56,8 +60,9 @@ def direction_total(
         apart += float(moved @ moved)
     if not shares:
         return None
-    in_common = float(np.sum(np.square(together))) - apart
-    stretch = np.sqrt(max(1.0, 1.0 + in_common / own)) if own else 1.0
+    variance = max(own, own + float(together @ together) - apart)
+    share = min(1.0, float(np.sum(together[exchanges] ** 2)) / variance) if variance else 0.0
+    stretch = np.sqrt(variance / own) * widening(share, freedom) if own else 1.0
     value = sum(share.value for share in shares)
     below = np.sqrt(sum((share.value - share.low) ** 2 for share in shares))
     above = np.sqrt(sum((share.high - share.value) ** 2 for share in shares))

@@ -58,7 +58,12 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
     spreads = [fit.spread / fit.area_rate for fit in fits.values() if fit.area_rate > 0.0]
     # What prints have in common is a part of what they vary by.
     most = float(np.median(spreads)) if spreads else 0.0
-    return Variation(min(float(np.sqrt(prints)), most), float(np.sqrt(exchanges * freed)), float(np.sqrt(own)))
+    return Variation(
+        min(float(np.sqrt(prints)), most),
+        float(np.sqrt(exchanges * freed)),
+        float(np.sqrt(own)),
+        max(len(exchanged) - 2, 0),
+    )
 
 
 def _own(exchanged: Floats, common: float) -> float:

@@ -28,7 +28,8 @@ CLEANING_FACTOR = {"light": 0.6, "normal": 1.0, "deep": 3.0}
 
 @dataclass(frozen=True)
 class Studio:
-    """How the simulated printer is used. Spreads are relative: of prints in common over inks, of each ink, of exchanges."""
+    """How the simulated printer is used. Spreads are relative: of prints in common over inks and
+    of each ink for itself, of exchanges likewise."""
 
     step: float = 1.0
     read_around: bool = True
@@ -38,6 +39,7 @@ class Studio:
     common_spread: float = 0.2
     own_spread: float = 0.2
     exchange_spread: float = 0.0
+    exchange_own_spread: float = 0.0
     days_between_readings: int = 7
     cartridge_ml: float = 330.0
 
@@ -151,7 +153,7 @@ class _Simulation:
         way = (self.black, "photo" if self.black == "matte" else "matte")
         much = max(0.0, 1.0 + self.studio.exchange_spread * float(self.rng.normal()))
         for ink in INKS:
-            self._draw(ink, self.truth.exchange[ink, way] * much)
+            self._draw(ink, self.truth.exchange[ink, way] * much * self._varied(self.studio.exchange_own_spread))
         self.changes.append(Exchange(f"change-{len(self.changes)}", at, *way, minutes=50.0))
         self.black = way[1]
 

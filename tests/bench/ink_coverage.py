@@ -1,7 +1,7 @@
 """How near the ink estimates come and how often their intervals hold the truth.
 
-Run by hand: `python -m tests.bench.ink_coverage`. Fixed seeds. Each line: median and largest relative error of the millilitres per changeover, and the share of 90 %
-intervals that hold the truth, of totals and of single inks.
+Run by hand: `python -m tests.bench.ink_coverage`. Fixed seeds. Each line: median and largest relative error of the
+millilitres per changeover, and the share of 90 % intervals that hold the truth, of totals and of single inks.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from tests.analysis.test_ink_coverage import scored
 STUDIOS = {
     "as in the tests": Studio(),
     "exchanges differ": Studio(common_spread=0.3, own_spread=0.15, exchange_spread=0.12),
+    "ink by ink too": Studio(common_spread=0.3, own_spread=0.15, exchange_spread=0.08, exchange_own_spread=0.12),
     "read every day": Studio(common_spread=0.0, own_spread=0.25, days_between_readings=1),
     "read once a month": Studio(common_spread=0.4, days_between_readings=30),
 }
