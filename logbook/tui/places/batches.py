@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 import msgspec
 from textual import on
@@ -19,8 +19,9 @@ from logbook.reports.batch_model import BatchAnswer, Changes, OrderLine
 from logbook.reports.batch_words import verdict_sentence
 from logbook.reports.table import wrapped
 from logbook.tui.bench import open_form
-from logbook.tui.commands import Command, bindings
+from logbook.tui.commands import bindings
 from logbook.tui.hint_line import HintLine
+from logbook.tui.places.batch_commands import COMMANDS
 from logbook.tui.places.batch_views import VIEWS, BatchModel, order_heading, order_line, supposed_line, view_lines
 from logbook.tui.places.place import Place
 from logbook.tui.places.supposing import Supposing
@@ -28,159 +29,9 @@ from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
 
 VIEWS_LINES = 3
 NO_ORDERS = "No order is open. Press o to take one."
-
-
-def _here(app: LogbookApp) -> Batches:
-    return cast(Batches, app.place)
-
-
-def _has_row(app: LogbookApp) -> bool:
-    return isinstance(app.place, Batches) and app.place.row is not None
-
-
-class NextBatchView(Command):
-    """Go on to the orders, the map of the standing rule, and past exchanges."""
-
-    key, label, scope = "tab,y", "next view", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).turn_view(1)
-
-
-class BatchViewBefore(Command):
-    """Go back to the view before."""
-
-    key, label, scope, hinted = "shift+tab,Y", "view before", "batches", False
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).turn_view(-1)
-
-
-class ChangeOrder(Command):
-    """Change the chosen order."""
-
-    key, label, scope = "enter", "change it", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        await _here(app).change_order()
-
-    @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return _has_row(app)
-
-
-class OrderDone(Command):
-    """Log the chosen order as done, whatever was kept."""
-
-    key, label, scope = "d", "done", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        await _here(app).finish_order()
-
-    @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return _has_row(app)
-
-
-class SupposeDearerExchanges(Command):
-    """Suppose that exchanges cost a tenth more, without saving."""
-
-    key, label, scope = "plus", "dearer exchange", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_cost(1)
-
-
-class SupposeCheaperExchanges(Command):
-    """Suppose that exchanges cost a tenth less, without saving."""
-
-    key, label, scope = "minus", "cheaper", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_cost(-1)
-
-
-class SupposeOnePrintMore(Command):
-    """Suppose one more print of the black that is not loaded on order, without saving."""
-
-    key, label, scope = "s", "suppose a print more", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_print(loaded=False)
-
-
-class SupposeOneOfTheLoaded(Command):
-    """Suppose one more print of the loaded black on order, without saving."""
-
-    key, label, scope, hinted = "S", "suppose one of the loaded black", "batches", False
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_print(loaded=True)
-
-
-class SupposeItEarlier(Command):
-    """Suppose that the chosen order was promised a day earlier, without saving."""
-
-    key, label, scope = "less_than_sign,comma", "a day earlier", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_date(-1)
-
-    @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return _has_row(app)
-
-
-class SupposeItLater(Command):
-    """Suppose that the chosen order was promised a day later, without saving."""
-
-    key, label, scope = "greater_than_sign,full_stop", "later", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_date(1)
-
-    @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return _has_row(app)
-
-
-class SupposeNothing(Command):
-    """Back to what is logged."""
-
-    key, label, scope = "escape,backspace", "suppose nothing", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).suppose_nothing()
-
-    @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return isinstance(app.place, Batches) and app.place.supposes
-
-
-class BenchTimes(Command):
-    """Say when printing happens, how long it takes, and what an exchange costs."""
-
-    key, label, scope = "B", "bench times", "batches"
-
-    async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import away_form
-
-        await open_form(app, away_form.read_bench, away_form.bench_form)
-
-
-class DaysAway(Command):
-    """Say when you are away from the bench."""
-
-    key, label, scope, hinted = "A", "days away", "batches", False
-
-    async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import away_form
-
-        await open_form(app, away_form.read, away_form.AwayForm)
 
 
 class Batches(Place[BatchModel]):
@@ -192,21 +43,7 @@ class Batches(Place[BatchModel]):
     """
 
     SLOW = True
-    COMMANDS_HERE = (
-        NextBatchView,
-        ChangeOrder,
-        OrderDone,
-        SupposeNothing,
-        SupposeDearerExchanges,
-        SupposeCheaperExchanges,
-        SupposeOnePrintMore,
-        SupposeOneOfTheLoaded,
-        SupposeItEarlier,
-        SupposeItLater,
-        BenchTimes,
-        DaysAway,
-        BatchViewBefore,
-    )
+    COMMANDS_HERE = COMMANDS
     HINTS = (
         "next-batch-view",
         "change-order",
@@ -221,7 +58,7 @@ class Batches(Place[BatchModel]):
         "bench-times",
     )
     BINDINGS: ClassVar[list[BindingType]] = [
-        *bindings(COMMANDS_HERE),
+        *bindings(COMMANDS),
         Binding("j,down", "read_on(1)", show=False),
         Binding("k,up", "read_on(-1)", show=False),
         Binding("pagedown", "read_on(12)", show=False),
