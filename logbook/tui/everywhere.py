@@ -22,43 +22,43 @@ class _Open(Command):
 
 
 class OpenToday(_Open):
-    """Today: the printer now, today's prints, and what waits for a judgement."""
+    """The printer now, today's prints, and what waits for a judgement."""
 
     key, label, place = "1,t,f1", "today", "today"
 
 
 class OpenPrints(_Open):
-    """Prints: every print ever logged, searched as you type."""
+    """Every print ever logged, searched as you type."""
 
     key, label, place = "2,p,f2", "prints", "prints"
 
 
 class OpenTone(_Open):
-    """Tone: which settings print darker than the screen."""
+    """Which settings print darker than the screen."""
 
     key, label, place = "3,f3", "tone", "tone"
 
 
 class OpenInk(_Open):
-    """Ink: levels, cartridges, changeovers and what they waste."""
+    """Levels, cartridges, changeovers and what they waste."""
 
     key, label, place = "4,i,f4", "ink", "ink"
 
 
 class OpenBatches(_Open):
-    """Batches: orders, the plan, and when to exchange the black."""
+    """Orders, the plan, and when to exchange the black."""
 
     key, label, place = "5,b,f5", "batches", "batches"
 
 
 class OpenMonth(_Open):
-    """Month: what the month's prints cost, and what changed."""
+    """What the month's prints cost, and what changed."""
 
     key, label, place = "6,m,f6", "month", "month"
 
 
 class OpenShelf(_Open):
-    """Shelf: papers, stock, lights, screens and the printer."""
+    """Papers, stock, lights, screens and the printer."""
 
     key, label, place = "7,f7", "shelf", "shelf"
 

@@ -6,8 +6,10 @@ from collections.abc import Iterable
 
 from logbook.tui import bench, everywhere
 from logbook.tui.commands import Command, key_text
+from logbook.tui.form import FORM_COMMANDS
 from logbook.tui.help import MOVEMENT
 from logbook.tui.places import SPOTS, kind_of
+from logbook.tui.places.place import pages_of
 
 
 def key_table() -> str:
@@ -17,6 +19,10 @@ def key_table() -> str:
     lines += _lines((*everywhere.COMMANDS, *bench.COMMANDS), "everywhere")
     for spot in SPOTS:
         lines += _lines(kind_of(spot).COMMANDS_HERE, spot.name)
+        shown = set(kind_of(spot).COMMANDS_HERE)
+        for page in pages_of(kind_of(spot)):
+            lines += _lines((command for command in page.COMMANDS_HERE if command not in shown), f"a page of {spot.name}")
+    lines += _lines(FORM_COMMANDS, "a form")
     return "\n".join(lines) + "\n"
 
 

@@ -48,7 +48,7 @@ class EveryCommand(Provider):
         return partial(self._perform, command)
 
     async def _go_and_perform(self, command: type[Command]) -> None:
-        if command.scope:
+        if command.scope and command not in self._logbook.place.COMMANDS_HERE:
             await self._logbook.go(command.scope)
         await self._logbook.action_perform(command.id())
 

@@ -54,6 +54,7 @@ class Ink(Place["InkReview"]):
     row of numbers.
     """
 
+    PAGES = ("logbook.tui.places.gauge_page:GaugePage",)
     COMMANDS_HERE = (NextInkView, InkViewBefore)
     HINTS = ("next-ink-view", "read-the-gauge", "exchange-the-black", "new-cartridge", "head-cleaning", "undo")
     SLOW = True

@@ -94,6 +94,7 @@ class Month(Place["MonthAnswer"]):
     """
 
     SLOW = True
+    PAGES = ("logbook.tui.places.month_prints:MonthPrints",)
     COMMANDS_HERE = (MonthBefore, MonthAfter, NextMonthView, MonthViewBefore, SeePrintsOfTheMonth)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),

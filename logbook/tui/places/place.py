@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from importlib import import_module
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
 
 from textual import work
@@ -27,6 +28,9 @@ class Place(Frame, Generic[Model]):
 
     SLOW: ClassVar[bool] = False
     """Whether ``read`` may take longer than a tenth of a second: it then has a thread and a connection of its own."""
+
+    PAGES: ClassVar[tuple[str, ...]] = ()
+    """The pages that open over this place, as ``module:Class``; for help, palette and README's table."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -95,11 +99,18 @@ class Place(Frame, Generic[Model]):
         self.show_failure(event.sentence)
 
 
+AnyPlace = Place[Any]
+
+
 def commands_of_every_place() -> list[type[Command]]:
-    """The commands of the places, in the order of the places; imports them all."""
+    """The commands of the places and their pages, in the order of the places; imports them all."""
     from logbook.tui.places import SPOTS, kind_of
 
-    return [command for spot in SPOTS for command in kind_of(spot).COMMANDS_HERE]
+    kinds = [kind for spot in SPOTS for kind in (kind_of(spot), *pages_of(kind_of(spot)))]
+    return [command for kind in kinds for command in kind.COMMANDS_HERE]
 
 
-AnyPlace = Place[Any]
+def pages_of(kind: type[AnyPlace]) -> list[type[AnyPlace]]:
+    """The classes of the pages that open over a place; imports them."""
+    found = (page.partition(":") for page in kind.PAGES)
+    return [getattr(import_module(module), name) for module, _, name in found]

@@ -109,6 +109,7 @@ class Prints(Place[Found]):
     back: the list follows as you type. Enter opens the print's page, where its attempts stand side by side.
     """
 
+    PAGES = ("logbook.tui.places.print_page:PrintPage",)
     COMMANDS_HERE = (SearchPrints, SortPrints, TurnRound, DeletePrint)
     HINTS = ("one-more-like-this", "judge-it", "another-attempt", "search-prints", "sort-prints", "edit-print",
              "delete-print", "undo")  # fmt: skip

@@ -77,6 +77,7 @@ class Tone(Place["Answer"]):
     [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
     """
 
+    PAGES = ("logbook.tui.places.level_page:LevelPage",)
     COMMANDS_HERE = (PaperAfter, PaperBefore, OtherPeriod, ShowTrend)
     HINTS = ("paper-after", "other-period", "show-trend", "judge-it", "undo")
     SLOW = True

@@ -48,8 +48,8 @@ class PictureView(Widget):
     PictureView > Static { color: $quiet; }
     """
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, *, id: str | None = None) -> None:
+        super().__init__(id=id)
         self._size_px: tuple[int, int] | None = None
 
     def compose(self) -> ComposeResult:
