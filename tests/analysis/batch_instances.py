@@ -33,12 +33,12 @@ class Instance:
 
 @dataclass(frozen=True)
 class Best:
-    """The smallest (cost, day of finishing, changeovers) of all plans, and the cost of those that exchange today."""
+    """The smallest (cost, day of finishing, changeovers) of all plans; least costs by the day of the first exchange."""
 
     cost: float
     finished: int
     changeovers: int
-    exchanged_today: float
+    first_exchanges: tuple[float, ...]
 
 
 def drawn(seed: int, most_orders: int = 4) -> Instance:
@@ -78,17 +78,23 @@ class _Search:
         self.instance = instance
         self.queues = {black: [order for order in ordered if order.black == black] for black in BLACKS}
         self.best = (float("inf"), 0, 0)
-        self.today = float("inf")
+        self.first = [float("inf")] * len(instance.days)
 
-    def walk(self, day: int, loaded: Black, done: dict[Black, int], cost: float, changeovers: int, today: bool) -> None:
+    def walk(
+        self, day: int, loaded: Black, done: dict[Black, int], cost: float, changeovers: int, first: int | None
+    ) -> None:
         if all(done[black] == len(self.queues[black]) for black in BLACKS):
             self.best = min(self.best, (round(cost, 6), day, changeovers))
-            self.today = min(self.today, cost) if today else self.today
+            if first is not None:
+                self.first[first] = min(self.first[first], cost)
             return
-        if day == len(self.instance.days) or (cost > self.best[0] + SLACK and not (today and cost < self.today)):
+        # What is dearer than a plan that is known leads nowhere, unless it is compared with others of its first exchange.
+        hopeless = first is not None and cost > max(self.best[0], self.first[first]) + SLACK
+        if day == len(self.instance.days) or hopeless:
             return
         for after, then, more, exchanged in self._days(day, loaded, done):
-            self.walk(day + 1, after, then, cost + more, changeovers + exchanged, today or (exchanged and day == 0))
+            exchange = day if first is None and exchanged else first
+            self.walk(day + 1, after, then, cost + more, changeovers + exchanged, exchange)
 
     def _days(self, day: int, loaded: Black, done: dict[Black, int]) -> Iterator[tuple[Black, dict[Black, int], float, bool]]:
         terms, other = self.instance.terms, BLACKS[1 - BLACKS.index(loaded)]
@@ -124,5 +130,5 @@ class _Search:
 def every_plan(instance: Instance) -> Best:
     """The best of all plans, by trying them all."""
     search = _Search(instance)
-    search.walk(0, instance.loaded, {"matte": 0, "photo": 0}, 0.0, 0, False)
-    return Best(*search.best, search.today)
+    search.walk(0, instance.loaded, {"matte": 0, "photo": 0}, 0.0, 0, None)
+    return Best(*search.best, tuple(search.first))
