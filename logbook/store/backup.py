@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from logbook.store.checking import check_file, is_logbook
-from logbook.store.copying import BESIDE, copy_database, patience, to_disk
+from logbook.store.copying import BESIDE, WAIT_SECONDS, copy_database, patience, to_disk
 from logbook.store.opening import Store, open_store
 from logbook.store.refusals import StoreRefused, in_plain_words
 
@@ -117,7 +117,7 @@ def _replace_sound(path: Path, kept: Path, source: Store) -> Path:
     """In one transaction within the file, so that a program that has it open sees the restored logbook, or the old one."""
     with open_store(path, create=False, migrate=False) as old:
         copy_database(old.connection, kept)
-    target = sqlite3.connect(path, isolation_level=None)
+    target = sqlite3.connect(path, isolation_level=None, timeout=WAIT_SECONDS)
     try:
         target.execute("PRAGMA synchronous = FULL")
         source.connection.backup(target, progress=patience(path))

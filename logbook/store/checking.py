@@ -1,5 +1,6 @@
 """Verifying a logbook file: damage is found and named, without changing the file."""
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
@@ -21,13 +22,19 @@ def check_file(path: Path) -> list[str]:
         if file.read(16) != HEADER:
             return [f"{path} is no logbook: its first bytes are not those of a database"]
     try:
-        connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+        connection = sqlite3.connect(_address(path), uri=True, isolation_level=None)
         try:
             return list(_take(_faults(connection)))
         finally:
             connection.close()
     except sqlite3.Error as error:
         return [f"the file can't be read: {error}"]
+
+
+def _address(path: Path) -> str:
+    """The file for reading only. In a folder that can't be written SQLite wants to be told that nobody else writes there."""
+    alone = not os.access(path.parent, os.W_OK) and not path.with_name(f"{path.name}-wal").exists()
+    return f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if alone else ''}"
 
 
 def is_logbook(path: Path) -> bool:

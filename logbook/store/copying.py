@@ -6,7 +6,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from logbook.store.refusals import InUse, StoreRefused, in_plain_words
+from logbook.store.refusals import StoreRefused, in_plain_words, in_use
 
 WAIT_SECONDS = 5.0
 BESIDE = ("-wal", "-shm", "-journal")
@@ -40,11 +40,11 @@ def _copy(source: sqlite3.Connection, path: Path) -> None:
         copy.execute("PRAGMA journal_mode = DELETE")  # one file, with no -wal beside it
         (verdict,) = copy.execute("PRAGMA integrity_check(1)").fetchone()
         if verdict != "ok":
-            raise StoreRefused(f"the copy would be damaged ({verdict}); it was not kept")
+            raise StoreRefused(f"the logbook is damaged and no copy was made; `logbook check` says more ({verdict})")
     except sqlite3.OperationalError:
         raise
     except sqlite3.DatabaseError as error:
-        raise StoreRefused(f"no sound copy can be made ({error}); `logbook check` says more") from error
+        raise StoreRefused(f"the logbook is damaged and no copy was made; `logbook check` says more ({error})") from error
     finally:
         copy.close()
 
@@ -55,7 +55,7 @@ def patience(path: Path) -> Callable[[int, int, int], None]:
 
     def wait(status: int, remaining: int, total: int) -> None:
         if status in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED) and time.monotonic() > give_up:
-            raise InUse(f"{path} was waited for and is still in use by another program; nothing was changed, try again")
+            raise in_use(path)
 
     return wait
 

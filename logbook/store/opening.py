@@ -3,7 +3,7 @@
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -65,7 +65,7 @@ class Store:
     def _check_place(self) -> None:
         """A file that was moved, deleted or replaced while open would still take writes, and nobody would find them again."""
         if _identity(self._place) != self._file:
-            raise Gone(f"{self.path} was moved, replaced or taken away while it was open; nothing was saved, try again")
+            raise Gone(f"the file was moved, replaced or taken away; nothing was saved, try again ({self.path})")
 
     def version(self) -> int:
         """A number that moves whenever another connection has changed the file (SQLite's data_version).
@@ -134,7 +134,8 @@ def _make_file(path: Path, create: bool) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))  # its -wal and -shm take the same mode
     elif path.stat().st_mode & 0o077 and os.access(path, os.W_OK):
-        path.chmod(0o600)
+        with suppress(PermissionError):  # somebody else's file: its owner's program does it
+            path.chmod(0o600)
 
 
 def _connect(path: Path) -> sqlite3.Connection:

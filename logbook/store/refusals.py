@@ -32,21 +32,26 @@ def in_plain_words(path: Path, *, files: bool = True) -> Iterator[None]:
     except sqlite3.OperationalError as error:
         raise _operational(path, error) from error
     except sqlite3.IntegrityError as error:
-        raise StoreRefused(f"this no longer fits what {path} holds ({error}); nothing was saved, look again") from error
+        raise StoreRefused(f"this no longer fits what is in the logbook; nothing was saved, look again ({error})") from error
     except sqlite3.DatabaseError as error:
-        raise StoreRefused(f"{path} is damaged or no logbook ({error}); `logbook check` says more") from error
+        raise StoreRefused(f"the file is damaged or no logbook; `logbook check` says more ({path}: {error})") from error
     except OSError as error:
         if not files:
             raise
-        raise Unwritable(f"{path} can't be opened or written ({error.strerror or error}); nothing was saved") from error
+        raise Unwritable(f"the file can't be opened or written; nothing was saved ({path}: {error.strerror or error})") from error
 
 
 def _operational(path: Path, error: sqlite3.OperationalError) -> StoreRefused:
     said = str(error)
     if "locked" in said or "busy" in said:
-        return InUse(f"{path} was waited for and is still in use by another program; nothing was saved, try again")
+        return in_use(path)
     if "full" in said:
-        return Unwritable(f"the disk that holds {path} is full; nothing was saved")
+        return Unwritable(f"the disk is full; nothing was saved ({path})")
     if "readonly" in said or "unable to open" in said or "I/O error" in said:
-        return Unwritable(f"{path} can't be written ({said}); nothing was saved")
-    return StoreRefused(f"{path}: {said}; nothing was saved")
+        return Unwritable(f"the file can't be written; nothing was saved ({path}: {said})")
+    return StoreRefused(f"nothing was saved: {said} ({path})")
+
+
+def in_use(path: Path) -> InUse:
+    """What is said of a locked file. As with all of these, the reason stands before the path: a narrow screen cuts the end."""
+    return InUse(f"in use by another program, and waited for; nothing was changed, try again ({path})")

@@ -54,7 +54,8 @@ class StoreThread:
         if self._store is None:
             from logbook.store import open_store
 
-            # Never made anew while the program runs: a folder that went away must not come back as an empty logbook.
+            if self._once_there and not self.path.exists():  # never made anew: a lost folder must not come back empty
+                raise Refused("", f"the file is not there: bring its folder back, and try again ({self.path})")
             self._store = open_store(self.path, create=not self._once_there)
             self._once_there = True
         return self._store

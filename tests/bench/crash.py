@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from logbook.records.refusal import Refusal
+from logbook.store import opening
 from tests.bench.faults import power, shim
 from tests.bench.faults.scenarios import GOES_ON, SCENARIOS, Scenario, went_on
 from tests.bench.faults.shim import Fault
@@ -34,9 +35,12 @@ def main() -> int:
     parser.add_argument("--most", type=int, default=1_000_000, help="places tried a scenario and fault")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", default="", help="scenarios whose name holds this")
+    parser.add_argument("--careless", action="store_true", help="without syncing, to see that the power cut is felt")
     asked = parser.parse_args()
     if not shim.is_loaded():
         return _under_the_library(sys.argv[1:])
+    if asked.careless:
+        opening._PRAGMAS = tuple(pragma.replace("= FULL", "= OFF") for pragma in opening._PRAGMAS)
     draw = random.Random(asked.seed)
     tried = failed = 0
     with tempfile.TemporaryDirectory(dir=_quick_folder()) as folder:

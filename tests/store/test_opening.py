@@ -127,7 +127,7 @@ def test_a_locked_file_is_waited_for_then_said(tmp_path: Path, monkeypatch: pyte
 def test_a_read_only_folder_is_said(tmp_path: Path) -> None:
     folder = tmp_path / "closed"
     folder.mkdir(mode=0o500)
-    with pytest.raises(Unwritable, match="can't be opened"):
+    with pytest.raises(Unwritable, match="can't be opened or written"):
         open_store(folder / "logbook.db")
 
 

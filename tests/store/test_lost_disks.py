@@ -1,0 +1,142 @@
+"""A disk that fills up, a folder that is read-only, a disk that goes away: said in a line, with nothing lost."""
+
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import pytest
+
+from logbook.actions import log_print
+from logbook.records import Print
+from logbook.records.refusal import Refusal
+from logbook.store import Store, StoreRefused, Unwritable, backup, open_store, reading
+from logbook.store.checking import check_file
+from tests.conftest import DEMO_TODAY
+from tests.studio import furnish, print_out, sheet
+
+ROOT = Path(__file__).parents[2]
+OPENING = """
+import os
+import sys
+from pathlib import Path
+from logbook.records.refusal import Refusal
+from logbook.store import open_store
+os.setregid(65534, 65534)
+os.setreuid(65534, 65534)
+for folder in sys.argv[1:]:
+    try:
+        open_store(Path(folder) / "logbook.db").close()
+        print("opened")
+    except Refusal as refusal:
+        print(refusal)
+"""
+
+
+def _mounts() -> bool:
+    if os.geteuid() != 0 or not sys.platform.startswith("linux"):
+        return False
+    with tempfile.TemporaryDirectory() as folder:
+        if subprocess.run(["mount", "-t", "tmpfs", "tmpfs", folder], capture_output=True, check=False).returncode:
+            return False
+        subprocess.run(["umount", folder], check=True)
+    return True
+
+
+@contextmanager
+def disk(folder: Path, size: str) -> Iterator[Path]:
+    """A small disk of its own at ``folder``."""
+    folder.mkdir()
+    subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={size}", "tmpfs", folder], check=True)
+    try:
+        yield folder
+    finally:
+        subprocess.run(["umount", "-l", folder], check=False, capture_output=True)
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A disk of a megabyte."""
+    if not _mounts():
+        pytest.skip("only root can mount a small disk here")
+    with disk(tmp_path / "disk", "1m") as mounted:
+        yield mounted
+
+
+def _log_until_refused(store: Store) -> tuple[set[str], str]:
+    logged = set()
+    for _ in range(3_000):
+        try:
+            logged.add(log_print.another_like_it(store).print.id)
+        except Refusal as refusal:
+            return logged, str(refusal)
+    raise AssertionError("the disk never filled up")
+
+
+def test_a_disk_that_fills_up_is_said_and_every_print_confirmed_is_there(small_disk: Path) -> None:
+    filler = small_disk / "filler"
+    with open_store(small_disk / "logbook.db") as store:
+        furnish(store)
+        print_out(store, sheet("first", note="x" * 2_000))
+        filler.write_bytes(bytes(100_000))
+        logged, said = _log_until_refused(store)
+        assert said.startswith("the disk is full; nothing was saved")
+        assert reading.ids(store, Print) == {"first", *logged}
+        with pytest.raises(Unwritable, match=r"the disk is full|No space left"):
+            backup.back_up_today(store, DEMO_TODAY)
+        assert backup.dated(store.path) == {}
+        filler.unlink()
+        logged.add(log_print.another_like_it(store).print.id)
+    assert check_file(small_disk / "logbook.db") == []
+    with open_store(small_disk / "logbook.db") as store:
+        assert reading.ids(store, Print) == {"first", *logged}
+
+
+def test_a_disk_that_was_unplugged_takes_nothing_and_says_so(small_disk: Path) -> None:
+    with open_store(small_disk / "logbook.db") as store:
+        furnish(store)
+        print_out(store, sheet("first"))
+        subprocess.run(["umount", "-l", small_disk], check=True)
+        with pytest.raises(StoreRefused, match="moved, replaced or taken away"):
+            print_out(store, sheet("lost"))
+        with pytest.raises(StoreRefused, match="moved, replaced or taken away"):
+            store.version()
+    assert list(small_disk.iterdir()) == []
+
+
+def test_a_read_only_disk_is_said(small_disk: Path) -> None:
+    with open_store(small_disk / "logbook.db") as store:
+        furnish(store)
+    before = (small_disk / "logbook.db").read_bytes()
+    subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
+    with pytest.raises(Unwritable, match=r"can't be (opened or )?written; nothing was saved"):
+        open_store(small_disk / "logbook.db")
+    with pytest.raises(Unwritable, match=r"can't be (opened or )?written; nothing was saved"):
+        open_store(small_disk / "new.db")
+    assert (small_disk / "logbook.db").read_bytes() == before
+    assert check_file(small_disk / "logbook.db") == []
+
+
+@pytest.mark.skipif(os.geteuid() != 0 or not sys.platform.startswith("linux"), reason="only root can become somebody else")
+def test_somebody_elses_folder_is_said_in_a_line() -> None:
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        (folder / "empty").mkdir()
+        (folder / "full").mkdir()
+        open_store(folder / "full" / "logbook.db").close()
+        for path, mode in ((folder, 0o755), (folder / "empty", 0o755), (folder / "full", 0o755)):
+            path.chmod(mode)
+        (folder / "full" / "logbook.db").chmod(0o644)
+        ended = _as_nobody(folder / "empty", folder / "full")
+        assert ended.stderr == ""
+        first, second = ended.stdout.splitlines()
+        assert "can't be opened or written; nothing was saved" in first
+        assert "can't be written; nothing was saved" in second
+
+
+def _as_nobody(*folders: Path) -> "subprocess.CompletedProcess[str]":
+    command = [sys.executable, "-c", OPENING, *map(str, folders)]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
