@@ -45,8 +45,12 @@ def reverse(direction: Direction) -> Direction:
 
 
 def printer_of(store: Store, printer: str | None) -> Printer | None:
-    """The printer asked for, else the one in use."""
-    return reading.get(store, Printer, printer) if printer is not None else facts.printer_in_use(store)
+    """The printer asked for, else the one in use; where that has no bench, the one whose bench was entered last."""
+    if printer is not None:
+        return reading.get(store, Printer, printer)
+    in_use = facts.printer_in_use(store)
+    benches = [] if bench_of(store, in_use) else reading.every(store, Bench)
+    return reading.get(store, Printer, benches[-1].printer) if benches else in_use
 
 
 def bench_of(store: Store, printer: Printer | None) -> Bench | None:

@@ -237,6 +237,8 @@ def test_the_printer_asked_for_has_its_own_bench_and_black(store: Store) -> None
     logged(store, order("a"), other, change)
     loaded = [answered(store, printer=printer).loaded for printer in ("printer", "second")]
     assert loaded == ["matte", "photo"]
+    # Without a word the printer with a bench is meant, not the one described last.
+    assert answered(store).basis.printer == "printer"
 
 
 def test_what_is_supposed_changes_the_plan_and_saves_nothing(store: Store) -> None:

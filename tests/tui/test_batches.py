@@ -87,6 +87,14 @@ async def test_the_map_tells_its_regions_apart_without_colour_and_marks_today(op
         assert "·░" in screen
 
 
+async def test_a_click_on_a_name_opens_the_view(opened: Opened, demo_copy: Path) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "5")
+        await pilot.click("#batch-views", offset=(9, 0))
+        await settled(pilot)
+        assert "‹orders›" in shown(pilot)
+
+
 async def test_past_exchanges_stand_beside_the_rule(opened: Opened, demo_copy: Path) -> None:
     async with opened(demo_copy) as pilot:
         await press(pilot, "5", "shift+tab")

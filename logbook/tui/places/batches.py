@@ -26,6 +26,7 @@ from logbook.tui.places.batch_views import VIEWS, BatchModel, order_heading, ord
 from logbook.tui.places.place import Place
 from logbook.tui.places.supposing import Supposing
 from logbook.tui.widgets.lines import Lines
+from logbook.tui.widgets.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -76,7 +77,7 @@ class Batches(Place[BatchModel]):
     def body(self) -> ComposeResult:
         yield Static("", id="batch-verdict", markup=False)
         yield Static("", id="batch-supposed", markup=False)
-        yield Static("", id="batch-views")
+        yield ViewNames(VIEWS, id="batch-views")
         yield Static("", id="orders-heading")
         yield self._orders
         with VerticalScroll(id="batch", can_focus=False):
@@ -101,7 +102,15 @@ class Batches(Place[BatchModel]):
 
     def turn_view(self, by: int) -> None:
         """Show the next view, or the one before."""
-        self._view = VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)]
+        self.open_view(VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)])
+
+    @on(ViewNames.Chosen)
+    def _view_clicked(self, event: ViewNames.Chosen) -> None:
+        self.open_view(event.name)
+
+    def open_view(self, name: str) -> None:
+        """Show one of the views."""
+        self._view = name
         self.query_one("#batch", VerticalScroll).scroll_home(animate=False)
         self._draw()
         self.query_one(HintLine).refresh()
@@ -175,7 +184,7 @@ class Batches(Place[BatchModel]):
         orders = self._view == "orders"
         body = self.query_one("#body").content_size
         self._say(model.answer)
-        self.query_one("#batch-views", Static).update(self._views_line())
+        self.query_one(ViewNames).opened = self._view
         for selector in ("#orders", "#orders-heading"):
             self.query_one(selector).display = orders
         self.query_one("#batch").display = not orders
@@ -211,11 +220,6 @@ class Batches(Place[BatchModel]):
             # A moved promise changes an order's place: the cursor goes with it.
             self._orders.at = places.index(chosen.id)
         self._orders.focus()
-
-    def _views_line(self) -> Content:
-        """The views by name, the open one in bold between angles."""
-        names = [(f"‹{name}›", "bold") if name == self._view else (f" {name} ", "$quiet") for name in VIEWS]
-        return Content.assemble(*(part for name in names for part in (name, " ")))
 
 
 def read_model(store: Store, today: dt.date, changes: Changes) -> BatchModel:
