@@ -12,7 +12,7 @@ from logbook.analysis.darkness_model import Model
 from logbook.analysis.entanglement import Pair
 from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 from logbook.analysis.prediction import Setup, information, row_of, usual, with_level, with_value
-from logbook.analysis.terms import PLACES, Value
+from logbook.analysis.terms import OF_THE_PICTURE, PLACES, Value
 
 FloatArray = NDArray[np.float64]
 
@@ -97,7 +97,7 @@ def _settings_of(name: str, pairs: Sequence[Pair]) -> tuple[str, ...]:
     for pair in pairs:
         if name in (pair.a, pair.b):
             return pair.a, pair.b
-    return () if pairs or name in PLACES else (name,)
+    return () if pairs or name in (*PLACES, *OF_THE_PICTURE) else (name,)
 
 
 def _if_open(model: Model, target: _Target, entangled: bool) -> Iterator[_Target]:
@@ -122,6 +122,8 @@ def _candidates(model: Model, base: Setup, places: Sequence[str]) -> Iterator[_C
                 there = row_of(model, with_level(model, base, number, level))
                 yield _Candidate(factor.name, factor.levels[level], there)
     for number, slope in enumerate(model.terms.slopes):
+        if slope.name in OF_THE_PICTURE:
+            continue
         for value in (float(np.nanmin(slope.values)), float(np.nanmax(slope.values))):
             if value != base.slopes[number]:
                 yield _Candidate(slope.name, value, row_of(model, with_value(model, base, number, value)))

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from logbook.analysis.darkness_model import EXTREME, Model
 from logbook.analysis.numeric.grouped import logistic
-from logbook.analysis.terms import PLACES, Value
+from logbook.analysis.terms import OF_THE_PICTURE, PLACES, Value
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -30,13 +30,13 @@ class Setup:
     paper: str | None
 
     def values(self, model: Model) -> dict[str, Value]:
-        """The recorded values by name, settings first; what is not noted is left out."""
+        """The settings' recorded values by name; what is not noted, and what is the picture's own, is left out."""
         out: dict[str, Value] = {}
         for factor, code in zip(model.terms.factors, self.codes, strict=True):
             if code < factor.reported:
                 out[factor.name] = factor.levels[code]
         for slope, value in zip(model.terms.slopes, self.slopes, strict=True):
-            if value is not None:
+            if value is not None and slope.name not in OF_THE_PICTURE:
                 out[slope.name] = value
         return out
 

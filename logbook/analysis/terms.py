@@ -25,6 +25,10 @@ MOST_SETTINGS = 40
 PLACES = ("paper", "screen", "light")
 
 
+#: What an inspection found of the picture: it may explain a darkness, but nobody changes it for a test print.
+OF_THE_PICTURE = ("mean_l", "shadow_share")
+
+
 @dataclass(frozen=True)
 class Factor:
     """A setting with levels. ``codes`` (prints,) number ``levels``; the first ``reported`` are recorded

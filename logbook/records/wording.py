@@ -13,6 +13,8 @@ _LABELS = {
     "brighten_stops": "brightened by",
     "image_ppi": "file resolution",
     "scale_percent": "scale",
+    "mean_l": "the picture's mean L*",
+    "shadow_share": "the picture's share of shadows",
 }
 
 

@@ -15,7 +15,7 @@ from logbook.analysis.dry_down import dry_down
 from logbook.analysis.light import Surroundings
 from logbook.analysis.next_test import NextTest
 from logbook.reports.darkness_advice import NoAdvice, advice_for
-from logbook.reports.darkness_columns import counted, judged, names, surroundings
+from logbook.reports.darkness_columns import counted, judged, names, picture_figures, surroundings
 from logbook.reports.darkness_model import (
     AdviceAnswer,
     DarknessAnswer,
@@ -53,7 +53,7 @@ def answer(
     prints = everything if paper is None else everything.where(everything.paper == paper)
     mask = counted(prints)
     place = surroundings(store)
-    found = analyse(judged(prints, mask), place)
+    found = analyse(judged(prints, mask, picture_figures(store)), place)
     advice, advice_missing = _advice(store, everything, place, paper, set_values or {})
     follows = found.terms.follows if found.terms else ()
     return DarknessAnswer(

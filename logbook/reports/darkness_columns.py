@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
 from logbook.analysis.darkness import Judged
 from logbook.analysis.light import Surroundings
-from logbook.records import Light, Paper, Screen
+from logbook.analysis.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
+from logbook.records import Light, Paper, Picture, Screen
 from logbook.reports.darkness_model import Names
 from logbook.store import Store, columns, reading
+
+Figures = Mapping[str, Mapping[str, float]]
 
 
 def counted(prints: columns.Prints) -> NDArray[np.bool_]:
@@ -17,11 +22,24 @@ def counted(prints: columns.Prints) -> NDArray[np.bool_]:
     return np.asarray(np.isfinite(prints.darkness) & (prints.purpose != "strip"))
 
 
-def judged(prints: columns.Prints, mask: NDArray[np.bool_]) -> Judged:
-    """The counted prints as the analysis wants them."""
+def judged(prints: columns.Prints, mask: NDArray[np.bool_], figures: Figures | None = None) -> Judged:
+    """The counted prints as the analysis wants them, with the figures of their pictures as further slopes."""
     rating = np.rint(prints.darkness[mask]).astype(np.int64)
     settings = [one for one, kept in zip(prints.settings, mask, strict=True) if kept]
+    if figures:
+        of_picture = [figures.get(one, {}) for one in prints.picture[mask]]
+        told = {name for name in OF_THE_PICTURE if len({one.get(name) for one in of_picture} - {None}) > MOST_NUMERIC_LEVELS}
+        settings = [
+            {**one, **{name: value for name, value in known.items() if name in told}}
+            for one, known in zip(settings, of_picture, strict=True)
+        ]
     return Judged(rating, prints.paper[mask], prints.screen[mask], prints.light[mask], settings)
+
+
+def picture_figures(store: Store) -> Figures:
+    """What inspections found of the pictures, by id: a dark picture may be seen darker whatever the settings."""
+    found = {one.id: {name: getattr(one, name) for name in OF_THE_PICTURE} for one in reading.every(store, Picture)}
+    return {id: {name: value for name, value in known.items() if value is not None} for id, known in found.items()}
 
 
 def surroundings(store: Store) -> Surroundings:
