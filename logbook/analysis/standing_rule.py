@@ -4,9 +4,9 @@ Two queues on one server with a set-up cost for changing between them. Each benc
 print what fits of the loaded black, pay for what still waits, and a Poisson number of prints of each black arrives
 overnight. The rule of least average cost is found by relative value iteration (Puterman, M. L. (1994), Markov Decision
 Processes, Wiley, section 8.5). Optimal rules of this kind have a switching curve: Hofri, M. and Ross, K. W. (1987),
-SIAM Journal on Computing 16(2), 399-420; Koole, G. (1997), Theoretical Computer Science 182, 203-216
-(switching costs). In large volumes
-the rule becomes the economic lot size: Harris, F. W. (1913), Factory, The Magazine of Management 10(2), 135-136.
+SIAM Journal on Computing 16(2), 399-420; Koole, G. (1997), Theoretical Computer Science 182, 203-216 (switching
+costs). In large volumes the rule becomes the economic lot size: Harris, F. W. (1913), Factory, The Magazine of
+Management 10(2), 135-136.
 """
 
 from __future__ import annotations
