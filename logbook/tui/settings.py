@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import os
 import re
-import tomllib
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -45,10 +44,12 @@ def settings_path(environ: Mapping[str, str] = os.environ) -> Path:
 
 def read_settings(path: Path) -> Settings:
     """The settings of ``path``; a file that is missing is empty, one that cannot be read is complained about."""
+    if not path.exists():
+        return Settings()
+    import tomllib  # most people have no such file: the first screen does not wait for it
+
     try:
         written = tomllib.loads(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
-        return Settings()
     except (OSError, ValueError) as error:
         return Settings(complaints=(f"{path.name}: {error}",))
     complaints: list[str] = []

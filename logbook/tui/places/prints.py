@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from logbook.records.text import plain
 from logbook.tui.commands import Command
+from logbook.tui.hint_line import HintLine
 from logbook.tui.places.place import Place
 from logbook.tui.places.prints_columns import heading_line, print_line
 from logbook.tui.widgets.lines import Lines
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 Sort = Literal["number", "time", "title", "paper", "verdict", "darkness"]
 SORTS: tuple[Sort, ...] = ("number", "title", "paper", "verdict", "darkness")
+FIRST_HINTS = tuple(Command.registry[name] for name in ("another-print",) if name in Command.registry)
 SORT_WORDS = {
     "number": ("oldest first", "newest first"),
     "time": ("earliest first", "latest first"),
@@ -151,6 +153,7 @@ class Prints(Place[Found]):
             self.query_one("#found", Static).update(sentence(model))
             self._lines.show_count(model.count, model.first, model.lines)
             self._show_headings()
+            self.query_one(HintLine).change(self.hints() if model.total else FIRST_HINTS)
 
     def _show_headings(self) -> None:
         width = self._lines.size.width
