@@ -74,11 +74,13 @@ def test_rare_levels_shrink() -> None:
     rng = np.random.default_rng(8)
     settings: list[dict[str, Value]] = [{"sharpening": "near" if n % 2 else "wall"} for n in range(100)]
     settings += [{"sharpening": "odd"}]
-    rating = [*(int(one) for one in np.rint(3 * 0.15 * rng.logistic(size=100))), -5]
-    odd = next(one for one in analyse(judged(rating, settings), NOWHERE).levels if one.level == "odd")
-    assert odd.prints == 1
-    assert -1.4 < odd.effect_stops.value < 0
-    assert odd.effect_stops.width > 0.3
+    for thirds, least_pull in ((-2, 0.15), (-5, 0.05)):
+        rating = [*(int(one) for one in np.rint(3 * 0.15 * rng.logistic(size=100))), thirds]
+        odd = next(one for one in analyse(judged(rating, settings), NOWHERE).levels if one.level == "odd")
+        raw = thirds / 3 - float(np.mean(rating)) / 3
+        assert odd.prints == 1
+        assert raw * (1 - least_pull) < odd.effect_stops.value < 0
+        assert odd.effect_stops.width > 0.5
 
 
 def test_the_light_is_told_from_the_paper() -> None:

@@ -40,25 +40,26 @@ _LAST_SLACK = 200.0
 @dataclass(frozen=True)
 class SpreadPrior:
     """What is believed of a spread before the data: as if ``levels`` levels had already shown one
-    as small as the data could just see, ``standard_errors`` of an average level.
+    as small as the data could just see, ``standard_errors`` of the average of all rows.
 
     A scaled inverse chi-square on the squared spread. It keeps the estimate off zero, where
     intervals would claim certainty, by an amount that shrinks as prints gather (the reasoning of
-    Chung et al. 2013, Psychometrika 78, 685-709). Its other end falls off like a normal curve of sd
-    ``widest`` (the unit of the bounds), so that rows at the open ends cannot carry it to infinity.
+    Chung et al. 2013, Psychometrika 78, 685-709). Groups of one or two members, which cannot teach a spread,
+    are left nearly as the data have them; groups of many are hardly touched by it. Its other end falls off like a
+    normal curve of sd ``widest`` (the unit of the bounds), so that rows at the open ends cannot carry it to infinity.
     """
 
-    standard_errors: float = 2.0
+    standard_errors: float = 5.0
     levels: float = 0.25
     widest: float = np.inf
 
-    def spread(self, s: float, members: int, rows: float) -> float:
-        """The spread believed in, where ``members`` levels share ``rows`` rows; ``s`` is the log scale.
+    def spread(self, s: float, rows: float) -> float:
+        """The spread believed in on so many ``rows``; ``s`` is the log of the scale of their logistic errors.
 
-        >>> round(SpreadPrior(1.0).spread(0.0, 4, 100.0), 4)
-        0.3628
+        >>> round(SpreadPrior(1.0).spread(0.0, 100.0), 4)
+        0.1814
         """
-        return float(self.standard_errors * np.exp(s) * np.pi / np.sqrt(3) * np.sqrt(members / rows))
+        return float(self.standard_errors * np.exp(s) * np.pi / np.sqrt(3 * rows))
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,7 @@ def fit_pooled(
     """
     theta, s = start_values(design, bounds, base)
     rows = float(bounds.count.sum())
-    spreads = np.array([spread_prior.spread(s, len(g), rows) for g in groups])
+    spreads = np.array([spread_prior.spread(s, rows) for _ in groups])
     most_turn, turned_before = 0.5, 0.0
     for step in range(1, most_steps + 1):
         prior = _with_spreads(base, groups, spreads)
@@ -179,7 +180,7 @@ def _next_spreads(
 ) -> FloatArray:
     return np.array(
         [
-            _spread(theta[group], variances[group], spread, prior.spread(s, len(group), rows), prior)
+            _spread(theta[group], variances[group], spread, prior.spread(s, rows), prior)
             for group, spread in zip(groups, spreads, strict=True)
         ]
     )
@@ -224,7 +225,7 @@ def _widened(state: Fit, groups: Sequence[IntArray], prior: SpreadPrior, rows: f
     """
     theta, covariance = state.theta.copy(), state.covariance.copy()
     for group, spread in zip(groups, state.spreads, strict=True):
-        believed = prior.spread(state.s, len(group), rows)
+        believed = prior.spread(state.s, rows)
         shift, added = _over_spreads(state, group, float(spread), believed, prior)
         theta += shift
         covariance += added

@@ -65,6 +65,15 @@ def test_one_surprising_print_does_not_run_away() -> None:
     assert abs(found.theta[3]) < 2.0
 
 
-def test_a_prior_worth_more_levels_is_followed_more() -> None:
-    assert SpreadPrior(2.0).spread(0.0, 4, 400.0) == pytest.approx(2 * SpreadPrior(1.0).spread(0.0, 4, 400.0))
-    assert SpreadPrior().spread(0.0, 2, 100.0) > SpreadPrior().spread(0.0, 2, 1000.0)
+def test_the_spread_believed_in_shrinks_as_rows_gather() -> None:
+    assert SpreadPrior().spread(0.0, 400.0) == pytest.approx(SpreadPrior().spread(0.0, 100.0) / 2)
+
+
+def test_rows_at_the_open_ends_cannot_carry_the_spread_to_infinity() -> None:
+    codes = np.repeat([0, 1], 30)
+    low, high = np.where(codes == 0, -np.inf, 1.8), np.where(codes == 0, -1.8, np.inf)
+    rows = Design(np.ones((60, 1)), codes[:, None], (2,))
+    base = Prior(np.zeros(3), np.array([0.25, 0.0, 0.0]))
+    found = fit_pooled(rows, Bounds(low, high, np.ones(60)), base, [np.array([1, 2])], SCATTER, SpreadPrior(widest=1.0))
+    assert found.spreads[0] < 3.0
+    assert np.isfinite(found.covariance).all()
