@@ -88,7 +88,7 @@ def verdict_line(store: Store, today: dt.date, printer: str | None = None) -> Ve
     machine = printer_of(store, printer)
     if machine is None or not machine.shared_black_slot:
         return VerdictLine("", False)
-    basis = basis_of(store, machine, today)
+    basis = basis_of(store, machine, today, arrivals=False)
     known = open_orders(store)
     loaded = facts.loaded_black(store, machine)
     plan = _planned(store, basis, known, loaded, today)

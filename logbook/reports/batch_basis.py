@@ -59,11 +59,13 @@ def bench_of(store: Store, printer: Printer | None) -> Bench | None:
     return benches[-1] if benches else None
 
 
-def basis_of(store: Store, printer: Printer | None, today: dt.date, changes: Changes | None = None) -> Basis:
-    """Everything that the answer is worked out with."""
+def basis_of(
+    store: Store, printer: Printer | None, today: dt.date, changes: Changes | None = None, *, arrivals: bool = True
+) -> Basis:
+    """Everything that the answer is worked out with; ``arrivals`` are counted in the log, which the plan does not need."""
     bench = bench_of(store, printer) or USUAL_BENCH
     costs, source = _changeover_costs(store, printer, bench, changes or Changes())
-    rates, counted, days = _arrivals(store, printer, bench, today)
+    rates, counted, days = _arrivals(store, printer, bench, today) if arrivals else (None, None, None)
     return Basis(
         printer=printer.id if printer is not None else None,
         shared_black_slot=printer is None or printer.shared_black_slot,

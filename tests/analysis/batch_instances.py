@@ -80,9 +80,7 @@ class _Search:
         self.best = (float("inf"), 0, 0)
         self.first = [float("inf")] * len(instance.days)
 
-    def walk(
-        self, day: int, loaded: Black, done: dict[Black, int], cost: float, changeovers: int, first: int | None
-    ) -> None:
+    def walk(self, day: int, loaded: Black, done: dict[Black, int], cost: float, changeovers: int, first: int | None) -> None:
         if all(done[black] == len(self.queues[black]) for black in BLACKS):
             self.best = min(self.best, (round(cost, 6), day, changeovers))
             if first is not None:
