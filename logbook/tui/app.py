@@ -6,11 +6,12 @@ import asyncio
 import signal
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from datetime import date, datetime
+from datetime import datetime
 from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from textual import events
 from textual.app import App
 from textual.binding import BindingType
 from textual.filter import LineFilter, NoColor
@@ -22,11 +23,14 @@ from logbook.actions.refusal import Refused
 from logbook.tui import bench, everywhere, plain_letters
 from logbook.tui.commands import Command, bindings
 from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
+from logbook.tui.kept_forms import kept
+from logbook.tui.keys_in_turn import KeyDone, KeysInTurn
 from logbook.tui.places import SPOTS, Spot, kind_of
 from logbook.tui.places.place import AnyPlace, Place
-from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
+from logbook.tui.settings import Settings, keymap, read_settings, settings_path
 from logbook.tui.store_thread import StoreThread
-from logbook.tui.themes import ROOM, TERMINAL, THEMES, after
+from logbook.tui.themes import ROOM, TERMINAL, THEMES
+from logbook.tui.watch import Watch
 
 if TYPE_CHECKING:
     from textual.command import Provider
@@ -40,7 +44,6 @@ HERE = Path(__file__).parent
 FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the terminal's own palette is legible
 SECONDS_A_SENTENCE_STAYS = 12.0
 SECONDS_BETWEEN_LOOKS = 0.5
-UNKNOWN_VERSION = -1
 
 
 def _opener(mode: str) -> Callable[[], Screen[Any]]:
@@ -75,8 +78,8 @@ class LogbookApp(App[None]):
     def __init__(
         self, path: Path, *, name: str = "", settings: Settings | None = None, clock: Callable[[], datetime] | None = None
     ) -> None:
-        self._settings_path = settings_path()
-        self.settings = read_settings(self._settings_path) if settings is None else settings
+        self.settings_file = settings_path()
+        self.settings = read_settings(self.settings_file) if settings is None else settings
         super().__init__()
         self.title = "logbook"
         self.sub_title = name
@@ -85,9 +88,9 @@ class LogbookApp(App[None]):
         self.opened = False
         self.version = 0
         self._clock = clock
-        self._data_version: int | None = None
-        self._looking = False
+        self.watcher = Watch(self)
         self._letters = plain_letters.PlainLetters(plain_letters.wanted())
+        self.keys_in_turn = KeysInTurn(self)
         self._dress()
         self._fit_keys()
 
@@ -103,16 +106,6 @@ class LogbookApp(App[None]):
         filters = [NoColor()] if self.no_color else super().get_line_filters()
         return [*filters, self._letters] if self._letters.enabled else filters
 
-    async def switch_lights(self) -> None:
-        """Go on to the next palette and remember it."""
-        self.theme = after(self.theme)
-        try:
-            remember_theme(self._settings_path, self.theme)
-        except OSError as error:
-            self.say(f"{self.theme} palette, for now: {error.strerror or error}")
-        else:
-            self.say(f"{self.theme} palette")
-
     # Keys and commands
 
     def _fit_keys(self) -> None:
@@ -121,7 +114,7 @@ class LogbookApp(App[None]):
         complaints = list(self.settings.complaints)
         if self.settings.keys:
             self._keys, refused = keymap(self.settings, self.all_commands())
-            complaints += [f"{self._settings_path.name}: {line}" for line in refused]
+            complaints += [f"{self.settings_file.name}: {line}" for line in refused]
         self.set_keymap(self._keys)
         self._complaints = complaints
 
@@ -156,6 +149,20 @@ class LogbookApp(App[None]):
             self.say(str(reason))
         else:
             super()._handle_exception(error)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Textual's way of events, but for keys: each waits until the one before it is done."""
+        if not isinstance(event, events.Key) or event.is_forwarded:
+            await super().on_event(event)
+        elif self.keys_in_turn.takes(event):
+            await super().on_event(event)
+            self.keys_in_turn.follow()
+
+    async def on_key_done(self, done: KeyDone) -> None:
+        """On to the next key."""
+        following = self.keys_in_turn.next(done)
+        if following is not None:
+            await self.on_event(following)
 
     # Places
 
@@ -227,7 +234,7 @@ class LogbookApp(App[None]):
     def on_store_opened(self) -> None:
         """Show the place, and keep an eye on what other programs write."""
         self.opened = True
-        self.set_interval(SECONDS_BETWEEN_LOOKS, self._look_for_changes)
+        self.set_interval(SECONDS_BETWEEN_LOOKS, self.watcher.look)
         self.post_message(LogbookChanged())
         if self._complaints:
             self.say(" · ".join(self._complaints))
@@ -240,53 +247,18 @@ class LogbookApp(App[None]):
         """Read again whatever is open."""
         self.version += 1
         self.place.ask()
-        self.run_worker(self._read_standing(), group="standing", exclusive=True)
-
-    async def _read_standing(self) -> None:
-        from logbook.reports import standing
-
-        today, known = self.now().date(), self.standing
-        verdict, due = (known.verdict, known.due) if known is not None else ("", False)
-        now = await self.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due))
-        self.post_message(StandingRead(now))
-        judged = await self.study.run(partial(standing.with_verdict, now, today=today))
-        self.post_message(StandingRead(judged))
-        if judged.due:
-            await self._say_due(judged.verdict, today)
-
-    async def _say_due(self, verdict: str, today: date) -> None:
-        """Say that a batch has become due, once on that day."""
-        from logbook.actions import due_notice
-
-        if await self.desk.run(partial(due_notice.first_said, verdict=verdict, today=today)):
-            sentence = f"A {verdict}: {self._key_of('open-batches')} shows the plan"
-            self.say(f"{self.said} · {sentence}" if self.said else sentence)
+        self.run_worker(self.watcher.read_standing(), group="standing", exclusive=True)
 
     def on_standing_read(self, event: StandingRead) -> None:
         """Show how the printer stands."""
         self.standing = event.standing
-
-    async def _look_for_changes(self) -> None:
-        if self._looking:
-            return
-        self._looking = True
-        try:
-            version = await self.desk.run(lambda store: store.version())
-        except Refused:
-            self._data_version = UNKNOWN_VERSION  # whatever is found next time is shown
-            return
-        finally:
-            self._looking = False
-        if self._data_version not in (None, version):
-            self.post_message(LogbookChanged(elsewhere=True))
-        self._data_version = version
 
     # Forms and saving
 
     async def open_form(self, form: Form, then: Callable[[Entry | None], None] | None = None) -> None:
         """Lay a form over the place, filled with what was kept of it; ``then`` gets its entry, or None where it was left."""
         if form.draft_name:
-            form.kept = await self.desk.run(partial(_draft, name=form.draft_name))
+            form.kept = await self.desk.run(kept(form.draft_name))
         await self.push_screen(form, then)
 
     async def write(self, work: Callable[[Store], Entry]) -> Entry:
@@ -309,36 +281,12 @@ class LogbookApp(App[None]):
 
     def on_saved(self, event: Saved) -> None:
         """Say it, and show it."""
-        undo = "" if event.entry.state == "nothing" else f" · {self._key_of('undo')} undoes it"
+        undo = "" if event.entry.state == "nothing" else f" · {self.key_of('undo')} undoes it"
         self.say(f"{event.entry.said}{undo}")
         self.post_message(LogbookChanged())
 
-    async def undo(self) -> None:
-        """Take back the last entry of the journal."""
-        entry = await self._step("undo")
-        self.say(f"Undone: {entry.said} · {self._key_of('redo')} does it again" if entry else "There is nothing to undo.")
-
-    async def redo(self) -> None:
-        """Do the last undone entry again."""
-        entry = await self._step("redo")
-        self.say(f"Done again: {entry.said} · {self._key_of('undo')} undoes it" if entry else "There is nothing to redo.")
-
-    async def _step(self, direction: str) -> Entry | None:
-        def step(store: Store) -> Entry | None:
-            from logbook.store import journal
-
-            return journal.undo(store) if direction == "undo" else journal.redo(store)
-
-        try:
-            entry = await self.desk.run(step)
-        except (Refused, ValueError) as error:
-            self.say(str(error))
-            return None
-        if entry is not None:
-            self.post_message(LogbookChanged())
-        return entry
-
-    def _key_of(self, name: str) -> str:
+    def key_of(self, name: str) -> str:
+        """The first key of the command with this id."""
         return self.keymap_now().get(name, Command.registry[name].every_key())[0]
 
     def say(self, sentence: str) -> None:
@@ -354,12 +302,6 @@ class LogbookApp(App[None]):
         """Let the desk finish what it was given; an answer still being worked out keeps nobody in the program."""
         self.study.close(wait=False)
         self.desk.close()
-
-
-def _draft(store: Store, name: str) -> dict[str, Any] | None:
-    from logbook.store import drafts
-
-    return drafts.read(store, name)
 
 
 def run(path: Path, *, name: str = "") -> int:

@@ -24,6 +24,8 @@ async def settled(pilot: Pilot[None]) -> None:
     while not app.opened and app.is_running:
         await app.desk.run(lambda store: None)
         await pilot.pause()
+    while app.keys_in_turn.under_way and app.is_running:
+        await pilot.pause()
     while working := [worker for worker in app.workers if worker.group in WAITED_FOR and not worker.is_finished]:
         await app.workers.wait_for_complete(working)
         await pilot.pause()

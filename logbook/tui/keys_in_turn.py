@@ -1,0 +1,67 @@
+"""Keys one after the other: the next is read only when what the last one did is done.
+
+A key goes to the widget that has the focus and bubbles from there to the app, whose command may open a form. Of keys
+that come faster than that, the second would still go to the place under the form. So each key is followed by a
+message along the same way, and the keys behind it wait for that message.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.message import Message
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+SECONDS_BEFORE_GOING_ON = 0.5
+"""A widget that is taken away takes the message with it; the keys do not wait longer for it than this."""
+
+
+class KeyDone(Message):
+    """Whatever the key before it did is done."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__()
+        self.number = number
+
+
+class KeysInTurn:
+    """Holds back the keys that come while one is under way."""
+
+    def __init__(self, app: App[None]) -> None:
+        self._app = app
+        self._waiting: deque[events.Key] = deque()
+        self._number = 0
+        self._under_way = False
+
+    @property
+    def under_way(self) -> bool:
+        """Whether a key is not done yet."""
+        return self._under_way
+
+    def takes(self, event: events.Key) -> bool:
+        """Whether this key's turn is now; else it is kept until it is."""
+        if self._under_way:
+            self._waiting.append(event)
+            return False
+        self._under_way = True
+        self._number += 1
+        return True
+
+    def follow(self) -> None:
+        """Send the message after a key that was just handed on."""
+        target = self._app.focused or self._app.screen
+        done = KeyDone(self._number)
+        if not target.post_message(done):
+            self._app.post_message(done)
+        self._app.set_timer(SECONDS_BEFORE_GOING_ON, lambda: self._app.post_message(done))
+
+    def next(self, done: KeyDone) -> events.Key | None:
+        """The key whose turn it is after that message, if any."""
+        if done.number != self._number:
+            return None
+        self._under_way = False
+        return self._waiting.popleft() if self._waiting else None
