@@ -6,6 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from logbook.tui.commands import Command
 from logbook.tui.places import SPOTS
+from logbook.tui.settings import remember_theme
+from logbook.tui.stepping import step_back, step_forward
+from logbook.tui.themes import after
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
@@ -69,7 +72,7 @@ class Undo(Command):
     key, label = "u", "undo"
 
     async def run(self, app: LogbookApp) -> None:
-        await app.undo()
+        await step_back(app)
 
 
 class Redo(Command):
@@ -78,7 +81,7 @@ class Redo(Command):
     key, label, hinted = "U,ctrl+r", "redo", False
 
     async def run(self, app: LogbookApp) -> None:
-        await app.redo()
+        await step_forward(app)
 
 
 class Explain(Command):
@@ -105,7 +108,13 @@ class SwitchLights(Command):
     key, label, hinted = "L", "switch the lights", False
 
     async def run(self, app: LogbookApp) -> None:
-        await app.switch_lights()
+        app.theme = after(app.theme)
+        try:
+            remember_theme(app.settings_file, app.theme)
+        except OSError as error:
+            app.say(f"{app.theme} palette, for now: {error.strerror or error}")
+        else:
+            app.say(f"{app.theme} palette")
 
 
 class LookAgain(Command):

@@ -19,6 +19,7 @@ from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands import Command, bindings
 from logbook.tui.hint_line import HintLine
+from logbook.tui.kept_forms import forgetting, keeping
 from logbook.tui.said_line import SaidLine
 from logbook.tui.standing_line import StandingLine
 from logbook.tui.widgets.field import Field
@@ -258,7 +259,7 @@ class Form(ModalScreen["Entry | None"]):
 
     def _keep_now(self) -> None:
         if self._unkept is not None and self.draft_name:
-            self.logbook.desk.submit(_keeping(self.draft_name, self._unkept))
+            self.logbook.desk.submit(keeping(self.draft_name, self._unkept))
         self._unkept = None
 
     # The end
@@ -290,7 +291,7 @@ class Form(ModalScreen["Entry | None"]):
     async def leave(self) -> None:
         """Go back to the place; what was filled in is kept."""
         if self._touched and self.draft_name:
-            await self.logbook.desk.run(_keeping(self.draft_name, self.draft()))
+            await self.logbook.desk.run(keeping(self.draft_name, self.draft()))
             self.logbook.say(f"{self.heading or 'The form'}: kept as you left it.")
         self._unkept = None
         self.dismiss(None)
@@ -305,7 +306,7 @@ class Form(ModalScreen["Entry | None"]):
     async def _forget(self) -> None:
         self._unkept = None
         if self.draft_name:
-            await self.logbook.desk.run(_forgetting(self.draft_name))
+            await self.logbook.desk.run(forgetting(self.draft_name))
 
     def on_unmount(self) -> None:
         """The program is leaving while the form is open: keep what is in it."""
@@ -316,21 +317,3 @@ def _named(said: str) -> tuple[str, str]:
     """A refusal of the form ``field: what is wrong``, taken apart."""
     where, colon, what = said.partition(": ")
     return (where, what) if colon and where.isidentifier() else ("", said)
-
-
-def _keeping(name: str, fields: dict[str, Any]) -> Callable[[Store], None]:
-    def keep(store: Store) -> None:
-        from logbook.store import drafts
-
-        drafts.write(store, name, fields)
-
-    return keep
-
-
-def _forgetting(name: str) -> Callable[[Store], None]:
-    def forget(store: Store) -> None:
-        from logbook.store import drafts
-
-        drafts.clear(store, name)
-
-    return forget

@@ -90,11 +90,11 @@ async def test_look_again_reads_the_place_again(opened: Opened) -> None:
 async def test_what_another_program_writes_is_shown(opened: Opened, tmp_path: Path) -> None:
     async with opened() as pilot:
         app = app_of(pilot)
-        await app._look_for_changes()
+        await app.watcher.look()
         before = app.version
         with open_store(tmp_path / "test.logbook") as other:
             journal.write(other, "Light noted", save=[Light(id="wall", name="wall")])
-        await app._look_for_changes()
+        await app.watcher.look()
         await settled(pilot)
         assert app.version > before
 

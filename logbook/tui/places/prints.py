@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 Sort = Literal["number", "time", "title", "paper", "verdict", "darkness"]
 SORTS: tuple[Sort, ...] = ("number", "title", "paper", "verdict", "darkness")
-FIRST_HINTS = tuple(Command.registry[name] for name in ("another-print",) if name in Command.registry)
+FIRST_HINTS = tuple(Command.registry[name] for name in ("another-print", "undo") if name in Command.registry)
 SORT_WORDS = {
     "number": ("oldest first", "newest first"),
     "time": ("earliest first", "latest first"),
