@@ -72,6 +72,8 @@ def lightness_histogram(sample: Sample, profile: Profile | None) -> LightnessHis
     tables = _luminance_tables(profile) if profile and sample.mode in ("RGB", "L") else None
     if tables is None:
         return _by_colour(sample, profile)
+    if sample.mode == "L":  # grey under an RGB profile is R = G = B
+        tables = [tables[0] + tables[1] + tables[2]]
     wide = [_for_depth(table, sample.values.dtype) for table in tables]
     found = np.zeros(_BINS, np.int64)
     for first in range(0, len(sample.values), _CHUNK):

@@ -99,6 +99,24 @@ def test_lightness_by_hand(greys: Path) -> None:
     assert (light.p1, light.p50, light.p99) == pytest.approx((0, 12.2495, 100), abs=0.01)
 
 
+@pytest.mark.parametrize("kind", ["grey", "grey, 16 bits", "palette", "opaque", "grey and opaque"])
+def test_greys_are_as_light_whatever_holds_them(tmp_path: Path, kind: str) -> None:
+    grey = landscape(300, 200)[..., 0]
+    same = answer(saved(tmp_path / "rgb.png", np.repeat(grey[..., None], 3, axis=2))).lightness
+    image = Image.fromarray(grey)
+    images = {
+        "grey": image,
+        "grey, 16 bits": Image.fromarray(grey.astype(np.uint16) * 257),
+        "palette": image.convert("P"),
+        "opaque": image.convert("RGBA"),
+        "grey and opaque": image.convert("LA"),
+    }
+    images[kind].save(tmp_path / "a.png")
+    found = answer(tmp_path / "a.png").lightness
+    assert found.mean == pytest.approx(same.mean, abs=0.01)
+    assert found.p5 == pytest.approx(same.p5, abs=0.02)
+
+
 def test_the_proof_names_the_way_that_keeps_the_shadows(greys: Path) -> None:
     found, findings = inspect(greys, Options(profile=PROFILE))
     text = as_text(found, findings)
