@@ -24,7 +24,7 @@ async def draw_pictures(folder: Path, today: date) -> None:
     """Pictures of the demonstration's screens as SVG, drawn by the program."""
     import demo_db
     from logbook.tui.app import LogbookApp
-    from tests.tui.conftest import settled
+    from tests.tui.screens import settled
 
     with TemporaryDirectory() as temporary:
         path = Path(temporary) / "demonstration.db"

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.batch_room import Counts, Room, fitting, staying
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.open_order import OpenOrder, in_sequence
 from logbook.records.fields import BLACKS, Black
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["Counts", "DayOptions", "Room", "day_options", "fitting", "options_at_most", "staying"]
 

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.light import Surroundings, offsets
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.design import Design, group_rows
 from logbook.analysis.numeric.grouped import logistic
 from logbook.analysis.numeric.interval import Z90, Interval, from_normal

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
+from logbook.analysis.numeric.arrays import ArrayLike, NDArray
 from logbook.analysis.numeric.control_charts import departures, ewma, ewma_limits, proportion_limits
 
 __all__ = ["MIN_HISTORY", "DarknessChart", "RejectsChart", "darkness_chart", "rejects_chart", "run_start"]

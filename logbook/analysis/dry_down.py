@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.analysis.numeric.student import student_quantile
 

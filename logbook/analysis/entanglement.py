@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.terms import Terms
 
 IntArray = NDArray[np.int64]

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.ink_draws import AREA, Draws
 from logbook.analysis.ink_fit import InkFit
 from logbook.analysis.ink_log import Floats, InkLog, Reading, black_of
 from logbook.analysis.ink_readings import Use
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["Account", "account", "account_by_month", "measured_ml"]
 

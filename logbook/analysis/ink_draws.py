@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.ink_events import Span, black_loaded, cleaning_groups, free_cleanings, spans
 from logbook.analysis.ink_log import CartridgeUse, CleaningDone, Floats, InkLog, black_of
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["AREA", "Column", "Draws", "Split", "Timeline", "draws_on", "timeline"]
 

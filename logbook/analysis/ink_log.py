@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["CartridgeUse", "CleaningDone", "Exchange", "InkLog", "Reading", "black_of"]
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.ink_draws import Draws, Timeline
 from logbook.analysis.ink_events import Span
 from logbook.analysis.ink_log import CartridgeUse, Floats, InkLog
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["Stretch", "Use", "stretches"]
 

@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 FloatArray = NDArray[np.float64]
 TextArray = NDArray[np.object_]

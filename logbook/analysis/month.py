@@ -7,8 +7,8 @@ from dataclasses import dataclass, fields
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.analysis.numeric.proportion import wilson
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.darkness_model import Model
 from logbook.analysis.entanglement import Pair
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 from logbook.analysis.prediction import Setup, information, row_of, usual, with_level, with_value
 from logbook.analysis.terms import OF_THE_PICTURE, PLACES, Value

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.darkness_model import EXTREME, Model
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.grouped import logistic
 from logbook.analysis.terms import OF_THE_PICTURE, PLACES, Value
 

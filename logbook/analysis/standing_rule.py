@@ -17,8 +17,8 @@ from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.poisson import chances
 from logbook.analysis.numeric.relative_value_iteration import AverageCost, Floats, relative_value_iteration
 from logbook.records.fields import BLACKS, Black

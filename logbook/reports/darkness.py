@@ -6,7 +6,6 @@ import datetime as dt
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis import light as light_of
 from logbook.analysis.consistency import consistency
@@ -14,6 +13,7 @@ from logbook.analysis.darkness import Darkness, analyse
 from logbook.analysis.dry_down import dry_down
 from logbook.analysis.light import Surroundings
 from logbook.analysis.next_test import NextTest
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.reports.darkness_advice import NoAdvice, advice_for
 from logbook.reports.darkness_columns import counted, judged, names, picture_figures, surroundings
 from logbook.reports.darkness_model import (

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.darkness import Judged
 from logbook.analysis.light import Surroundings
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
 from logbook.records import Light, Paper, Picture, Screen
 from logbook.reports.darkness_model import Names

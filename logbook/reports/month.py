@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.month import Figures, Sheets, figures, known_sum, month_name, month_number, months_before
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Cartridge, Changeover, Cleaning, Order, Paper, Picture, Printer, Stock
 from logbook.reports.editions import editions
 from logbook.reports.month_columns import Supplies, sheets_of

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis import paper_use
 from logbook.analysis.month import Sheets, known
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.paper_use import PaperUse
 from logbook.records import Cartridge, Paper, Printer, Stock
 from logbook.records.fields import BLACK_INK

@@ -6,10 +6,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.drift import DarknessChart, RejectsChart, darkness_chart, rejects_chart, run_start
 from logbook.analysis.month import Sheets, known
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Paper, Print
 from logbook.reports.month_changes import changes, first_uses, near
 from logbook.reports.month_model import Change, ChartPoint, DarknessSeries, RejectsSeries, Signal, WeekPoint

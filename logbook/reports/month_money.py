@@ -6,9 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.month import known, known_sum, month_number
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Changeover, Cleaning, Order
 from logbook.reports.month_ink import Waste
 from logbook.reports.month_model import Upkeep

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 import msgspec
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.month import Sheets, known_sum
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Picture
 from logbook.reports.month_model import PictureMonth
 from logbook.reports.month_money import Income

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections import Counter
 
 import numpy as np
-from numpy.typing import NDArray
 
 from logbook.analysis.keeper_price import cost_of_keeper
 from logbook.analysis.month import Sheets, known_sum
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Paper
 from logbook.reports.month_columns import Supplies, paper_price_per_m2, use_on
 from logbook.reports.month_model import KeeperPrice

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Order, Paper, Picture
 from logbook.reports.month_model import Sale, SoldPrint
 from logbook.reports.month_money import month_of

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
-from logbook.store.opening import Store
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from logbook.store.opening import Store
 
 
 @dataclass(frozen=True)

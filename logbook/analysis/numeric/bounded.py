@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Z90, Interval
 from logbook.analysis.numeric.nonnegative import nonnegative_least_squares
 from logbook.analysis.numeric.random_walk import Reduced

@@ -9,7 +9,8 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+
+from logbook.analysis.numeric.arrays import ArrayLike, NDArray
 
 __all__ = ["departures", "ewma", "ewma_limits", "proportion_limits"]
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]

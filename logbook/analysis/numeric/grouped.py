@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 FloatArray = NDArray[np.float64]
 

@@ -10,8 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.design import Design
 from logbook.analysis.numeric.grouped import Derivatives, derivatives, expected_weight, log_likelihood
 

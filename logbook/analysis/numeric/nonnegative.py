@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+
+from logbook.analysis.numeric.arrays import ArrayLike, NDArray
 
 __all__ = ["nonnegative_least_squares"]
 

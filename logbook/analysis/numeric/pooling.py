@@ -14,8 +14,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.design import Design
 from logbook.analysis.numeric.grouped import Derivatives, derivatives, log_likelihood
 from logbook.analysis.numeric.interval_regression import (

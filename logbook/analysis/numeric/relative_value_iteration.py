@@ -12,7 +12,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["AverageCost", "relative_value_iteration"]
 

@@ -10,7 +10,8 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
+
+from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["FORBIDDEN", "Solution", "Stage", "cheapest_way", "way_from"]
 
