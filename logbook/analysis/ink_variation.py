@@ -19,6 +19,8 @@ __all__ = ["variation"]
 
 #: Of fewer exchanges than this between readings of one kind nothing can be said about how they differ.
 FEWEST_EXCHANGES = 3
+#: Squared spread of exchanges, in common over all inks, where the log does not tell (common practice, no source).
+LIKELY_EXCHANGES = 0.1**2
 #: However closely a fit follows a reading, so much of its variance is left.
 LEAST_LEFT = 0.3
 
@@ -49,21 +51,31 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
     if not rows:
         return Variation(0.0, 0.0)
     table = np.array(rows)
-    weighted = table[:, :3] / table[:, 3:4]
-    prints, exchanges = nonnegative_least_squares(weighted[:, 1:], weighted[:, 0])
     exchanged = table[table[:, 2] > 0.0]
-    # Each direction's mean was fitted to the same exchanges: two degrees of freedom are gone.
-    freed = len(exchanged) / (len(exchanged) - 2) if len(exchanged) > FEWEST_EXCHANGES else 0.0
-    own = freed * _own(exchanged, exchanges) if freed else 0.0
+    few = len(exchanged) <= FEWEST_EXCHANGES
     spreads = [fit.spread / fit.area_rate for fit in fits.values() if fit.area_rate > 0.0]
     # What prints have in common is a part of what they vary by.
     most = float(np.median(spreads)) if spreads else 0.0
-    return Variation(
-        min(float(np.sqrt(prints)), most),
-        float(np.sqrt(exchanges * freed)),
-        float(np.sqrt(own)),
-        max(len(exchanged) - 2, 0),
-    )
+    prints, exchanges = _common(table[table[:, 2] == 0.0] if few else table, most**2)
+    # Each direction's mean was fitted to the same exchanges: two degrees of freedom are gone.
+    freed = 1.0 if few else len(exchanged) / (len(exchanged) - 2)
+    own = 0.0 if few else freed * _own(exchanged, exchanges)
+    spread = float(np.sqrt(exchanges * freed))
+    return Variation(min(float(np.sqrt(prints)), most), spread, float(np.sqrt(own)), max(len(exchanged) - 2, 0))
+
+
+def _common(table: Floats, most: float) -> tuple[float, float]:
+    """The squared common spreads of prints (up to ``most``) and of exchanges.
+
+    Where the products say little, a likely value stands in for them: half of what prints vary by, and the usual spread
+    of exchanges, each give or take itself.
+    """
+    # A product of misses with variances v_s and v_t has the variance v_s v_t, a sum over pairs twice the sum of these.
+    rows = table[:, :3] / (np.sqrt(2.0) * table[:, 3:4])
+    likely = np.array([most / 2 or LIKELY_EXCHANGES, LIKELY_EXCHANGES])
+    design = np.vstack([rows[:, 1:], np.diag(1.0 / likely)])
+    prints, exchanges = nonnegative_least_squares(design, np.concatenate([rows[:, 0], np.ones(2)]))
+    return float(prints), float(exchanges)
 
 
 def _own(exchanged: Floats, common: float) -> float:
