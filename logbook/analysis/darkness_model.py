@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -85,6 +86,11 @@ class Model:
         """Number of judged prints."""
         return int(self.count.sum())
 
+    @cached_property
+    def expected(self) -> FloatArray:
+        """Expected darkness of every group, in stops."""
+        return self.design.predict(self.fit.theta)
+
     def linear(self, row: FloatArray) -> tuple[float, float]:
         """Value and standard deviation of row·theta, in stops; ``row`` is (width,)."""
         spread = float(row @ self.fit.coefficient_covariance @ row)
@@ -114,7 +120,7 @@ class Model:
         """Chance of a rating of -1 or less, averaged over the prints with a factor put to a level."""
         factor = self.terms.factors[number]
         block = self.design.block(number)
-        eta = self.design.predict(self.fit.theta) + self.fit.theta[block][level]
+        eta = self.expected + self.fit.theta[block][level]
         eta -= self.fit.theta[self.design.places[number]]
         offset = self._offset_with(factor, level)
         if offset is not None and self.light_column is not None:
@@ -133,10 +139,21 @@ class Model:
         """The light's offset of every group with a place put to a level; None where it stays."""
         if self.light_column is None or factor.name not in ("light", "screen", "paper"):
             return None
-        at = {"light": self.light, "screen": self.screen, "paper": self.paper}
-        at[factor.name] = np.full(len(self.count), factor.levels[level], dtype=object)
-        seen = offsets(self.place, at["light"], at["screen"], at["paper"])
-        return np.where(np.isnan(seen), self.usual_offset, seen)
+        kinds, kind_of = self._places
+        columns = dict(zip(("light", "screen", "paper"), kinds, strict=True))
+        columns[factor.name] = np.full(len(kinds[0]), factor.levels[level], dtype=object)
+        seen = offsets(self.place, columns["light"], columns["screen"], columns["paper"])
+        return np.where(np.isnan(seen), self.usual_offset, seen)[kind_of]
+
+    @cached_property
+    def _places(self) -> tuple[tuple[TextArray, TextArray, TextArray], IntArray]:
+        """The distinct combinations of light, screen and paper, and the one of every group."""
+        number: dict[tuple[str | None, str | None, str | None], int] = {}
+        codes = [number.setdefault(one, len(number)) for one in zip(self.light, self.screen, self.paper, strict=True)]
+        kinds = np.empty((3, len(number)), dtype=object)
+        for place, one in enumerate(number):
+            kinds[:, place] = one
+        return (kinds[0], kinds[1], kinds[2]), np.array(codes, dtype=np.int64)
 
     def _chance(self, eta: FloatArray, block: slice, level: int, offset: FloatArray | None) -> Interval:
         reach = (DARKER_BELOW - eta) / self.fit.scale

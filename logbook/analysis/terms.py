@@ -87,7 +87,7 @@ def read_terms(settings: Sequence[Mapping[str, Value]], paper: TextArray, screen
     columns, too_many = _columns(settings)
     follows, unvaried, set_aside = [], [], list(too_many)
     factors, slopes = _places(paper, screen, light), []
-    _, paper_code = np.unique(paper.astype(str), return_inverse=True)
+    _, paper_code = code_levels(paper)
     for name, column in columns.items():
         levels, codes = code_levels(column)
         if _same_within(paper_code, codes):
@@ -133,9 +133,12 @@ def code_levels(column: Iterable[Value | None]) -> tuple[list[Value], IntArray]:
 
 
 def _columns(settings: Sequence[Mapping[str, Value]]) -> tuple[dict[str, list[Value | None]], list[str]]:
-    noted = Counter(name for one in settings for name in one)
+    noted: Counter[str] = Counter()
+    for one in settings:
+        noted.update(one.keys())
     by_use = [name for name, _ in noted.most_common()]
-    kept = sorted(by_use[:MOST_SETTINGS], key=list(noted).index)
+    used = set(by_use[:MOST_SETTINGS])
+    kept = [name for name in noted if name in used]
     columns = {_own_name(name): [one.get(name) for one in settings] for name in kept}
     return columns, by_use[MOST_SETTINGS:]
 
@@ -156,8 +159,9 @@ def _places(paper: TextArray, screen: TextArray, light: TextArray) -> list[Facto
 
 def _same_within(paper_code: IntArray, codes: IntArray) -> bool:
     """Whether every paper has one level only."""
-    pairs = np.unique(paper_code * (int(codes.max()) + 1) + codes)
-    return len(pairs) == int(paper_code.max()) + 1
+    papers, levels = int(paper_code.max()) + 1, int(codes.max()) + 1
+    seen = np.bincount(paper_code * levels + codes, minlength=papers * levels).reshape(papers, levels) > 0
+    return bool((seen.sum(axis=1) <= 1).all())
 
 
 def _is_slope(levels: Sequence[Value]) -> bool:
