@@ -18,6 +18,7 @@ from logbook.records.text import plain
 # Pillow's own limit lies below an ordinary 100-megapixel file. Ours leaves room for stitched pictures and still
 # bounds what a forged header can make us allocate (500 million pixels decode to 2 GB).
 MOST_PIXELS = 500_000_000
+_LARGE, _MOST_PIXELS_A_BYTE = 150_000_000, 200  # no photograph packs so tightly; a bomb does
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 logging.getLogger("PIL").addHandler(logging.NullHandler())  # else its remarks on broken files reach standard error
 
@@ -132,8 +133,11 @@ def _refuse_what_we_do_not_print(image: Image.Image, path: Path) -> None:
     said, found = _SUFFIXES.get(path.suffix.lower()), "JPEG" if image.format == "MPO" else image.format
     if said is not None and said != found:
         raise PictureRefused(f"{shown(path)}: named as a {said} but a {found} inside; give it its right name")
-    if image.width * image.height > MOST_PIXELS:
+    pixels = image.width * image.height
+    if pixels > MOST_PIXELS:
         raise PictureRefused(f"{shown(path)}: claims {image.width}×{image.height} pixels, more than {MOST_PIXELS:,}")
+    if pixels > _LARGE and pixels > _MOST_PIXELS_A_BYTE * path.stat().st_size:
+        raise PictureRefused(f"{shown(path)}: claims {image.width}×{image.height} pixels in a file too small to hold a picture")
     if image.mode in ("F", "I"):
         raise PictureRefused(f"{shown(path)}: 32 bits a channel; save it with 16 or 8")
 

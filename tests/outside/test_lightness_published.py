@@ -67,7 +67,7 @@ def test_any_colour_as_colour_science_has_it() -> None:
     xyz = colour.RGB_to_XYZ(colours / 255, space, white, "Bradford", apply_cctf_decoding=True)
     theirs = colour.XYZ_to_Lab(xyz, white)[:, 0]
     ours = lightness_of_colours(colours, "RGB", srgb()) * L_PER_16_BIT
-    assert np.abs(ours - theirs).max() < 0.02  # the profile's own curves and matrix are rounded to 1/65536
+    assert np.abs(ours - theirs).max() < 0.01  # the profile's own curves and matrix are rounded to 1/65536
 
 
 def test_a_whole_picture_as_its_pixels_one_by_one(tmp_path: Path) -> None:

@@ -68,6 +68,14 @@ def test_16_bit_grey_png_keeps_its_depth(tmp_path: Path) -> None:
     assert np.array_equal(read_sample(picture).values[:, 0], grey.ravel())
 
 
+@pytest.mark.parametrize("compression", ["raw", "tiff_lzw", "tiff_adobe_deflate"])
+def test_16_bit_grey_tiff_keeps_its_depth(tmp_path: Path, compression: str) -> None:
+    grey = landscape(bits=16)[..., 0]
+    picture = read_header(saved(tmp_path / "a.tif", grey, compression=compression))
+    assert picture.bits == 16
+    assert np.array_equal(read_sample(picture).values[:, 0], grey.ravel())
+
+
 def test_8_bit_grey_and_line_art(tmp_path: Path) -> None:
     grey = landscape()[..., 0]
     assert read_sample(read_header(saved(tmp_path / "a.png", grey))).mode == "L"
