@@ -7,7 +7,7 @@ import msgspec
 from logbook.actions.facts import length_used_mm, loaded_black, roll_left_mm, roll_width_mm, sheets_left
 from logbook.actions.log_print import PrintForm
 from logbook.analysis.paper_use import ROUNDING_MM
-from logbook.records import Paper, Print, Printer, Record, Stock
+from logbook.records import Order, Paper, Print, Printer, Record, Stock
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
 from logbook.store import Store, lately, reading
@@ -63,6 +63,7 @@ def clashes(store: Store, form: PrintForm, print_id: str | None = None) -> tuple
         _amount(store, form, print_id),
         _scale(form),
         _profile(store, form),
+        _order(store, form),
         _edition(store, form, print_id),
     )
     return tuple(clash for clash in found if clash is not None)
@@ -129,6 +130,18 @@ def _profile(store: Store, form: PrintForm) -> Clash | None:
     if usual is None or usual == profile:
         return None
     return Clash("profile", f"the usual profile on {plain(paper.name)} is {plain(usual)}")
+
+
+def _order(store: Store, form: PrintForm) -> Clash | None:
+    order, paper = _get(store, Order, form.order), _get(store, Paper, form.paper)
+    if order is None or paper is None:
+        return None
+    wanted = _get(store, Paper, order.paper)
+    if wanted is not None and wanted.id != paper.id:
+        return Clash("order", f"the order {plain(order.title)} asks for {plain(wanted.name)}")
+    if order.black is not None and order.black != paper.black:
+        return Clash("order", f"the order {plain(order.title)} asks for a paper of {order.black} black")
+    return None
 
 
 def _edition(store: Store, form: PrintForm, print_id: str | None) -> Clash | None:

@@ -147,7 +147,8 @@ def as_print(form: PrintForm, print_id: str) -> Print:
     """The print that a form describes, at its time or now."""
     for field in NEEDED:
         if getattr(form, field) is None:
-            raise Refused(_WORDS.get(field, field), "is still missing")
+            where = _WORDS.get(field, field)
+            raise Refused(where, f"the {where} is still missing")
     fields = {name: getattr(form, name) for name in PrintForm.__struct_fields__}
     return made(lambda: Print(**{**fields, "id": print_id, "at": form.at or now()}))
 

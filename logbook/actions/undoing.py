@@ -9,12 +9,12 @@ from logbook.store.journal import Entry
 
 def undo(store: Store) -> Entry:
     """Take back the last entry that stands; its ``said`` names what was taken back."""
-    return _stepped(store, journal.undo, "there is nothing to undo")
+    return _stepped(store, journal.undo, "There is nothing to undo.")
 
 
 def redo(store: Store) -> Entry:
     """Do again the entry that was undone last."""
-    return _stepped(store, journal.redo, "there is nothing to do again")
+    return _stepped(store, journal.redo, "There is nothing to redo.")
 
 
 def _stepped(store: Store, step: Callable[[Store], Entry | None], nothing: str) -> Entry:

@@ -19,7 +19,7 @@ Kind = Literal["paper", "stock", "light", "screen", "printer", "bench"]
 KINDS: tuple[Kind, ...] = ("paper", "stock", "light", "screen", "printer", "bench")
 HEADINGS: dict[Kind, str] = {
     "paper": "Papers",
-    "stock": "Rolls and boxes that are open",
+    "stock": "Rolls and boxes",
     "light": "Lights",
     "screen": "Screens",
     "printer": "Printers",
@@ -33,6 +33,7 @@ _NONE_YET: dict[Kind, str] = {
     "printer": "no printer yet",
     "bench": "no bench times yet; the batch plan takes ordinary ones",
 }
+FINISHED_SHOWN = 3
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 DAYS_A_WEEK = 7
 
@@ -40,7 +41,8 @@ DAYS_A_WEEK = 7
 class Row(msgspec.Struct, frozen=True, kw_only=True):
     """One thing of a ``kind``: its name, what is known of it, and its number (prints, what is left).
 
-    Without an ``id`` it says that there is none; ``heading`` rows name the kind. ``paper`` is the paper of a stock.
+    Without an ``id`` it says that there is none; ``heading`` rows name the kind. ``paper`` is the paper of a stock, which
+    may be ``finished``.
     """
 
     kind: Kind
@@ -50,6 +52,7 @@ class Row(msgspec.Struct, frozen=True, kw_only=True):
     amount: str = ""
     paper: str | None = None
     heading: bool = False
+    finished: bool = False
 
 
 class Shelf(msgspec.Struct, frozen=True):
@@ -59,7 +62,7 @@ class Shelf(msgspec.Struct, frozen=True):
 
     def count(self, kind: Kind) -> int:
         """How many there are of a kind."""
-        return sum(row.kind == kind and row.id is not None for row in self.rows)
+        return sum(row.kind == kind and row.id is not None and not row.finished for row in self.rows)
 
 
 def answer(store: Store, *, today: date) -> Shelf:
@@ -67,7 +70,7 @@ def answer(store: Store, *, today: date) -> Shelf:
     papers = {paper.id: paper for paper in reading.every(store, Paper)}
     found: dict[Kind, list[Row]] = {
         "paper": [*_papers(store, papers)],
-        "stock": [_stock(store, stock, papers[stock.paper]) for stock in facts.open_stock(store)],
+        "stock": [_stock(store, stock, papers[stock.paper]) for stock in (*facts.open_stock(store), *_just_finished(store))],
         "light": [_light(light) for light in reading.every(store, Light)],
         "screen": [_screen(screen, today) for screen in reading.every(store, Screen)],
         "printer": [_printer(printer) for printer in reading.every(store, Printer)],
@@ -123,15 +126,29 @@ def _papers(store: Store, papers: dict[str, Paper]) -> Iterator[Row]:
         )
 
 
+def _just_finished(store: Store) -> list[Stock]:
+    """The rolls and boxes finished last: one of them may be taken up again."""
+    closed = [(stock.closed, stock) for stock in reading.every(store, Stock) if stock.closed is not None]
+    return [stock for _, stock in sorted(closed, key=lambda one: one[0], reverse=True)[:FINISHED_SHOWN]]
+
+
 def _stock(store: Store, stock: Stock, paper: Paper) -> Row:
     width = facts.roll_width_mm(stock, paper)
     measure = length_text(width) if width is not None else ""
     if stock.length_mm is not None:
         measure = f"{measure} × {length_text(stock.length_mm)}" if measure else length_text(stock.length_mm)
     about = [measure, f"opened {stock.opened.day} {stock.opened:%b %Y}"]
-    left = left_text(store, stock)
+    if stock.closed is not None:
+        about = [measure, f"finished {stock.closed.day} {stock.closed:%b %Y}"]
+    left = left_text(store, stock) if stock.closed is None else ""
     return Row(
-        kind="stock", id=stock.id, name=paper.name, about=_joined(about), amount=f"{left} left" if left else "", paper=paper.id
+        kind="stock",
+        id=stock.id,
+        name=paper.name,
+        about=_joined(about),
+        amount=f"{left} left" if left else "",
+        paper=paper.id,
+        finished=stock.closed is not None,
     )
 
 

@@ -114,5 +114,5 @@ def test_a_setting_that_one_print_lacks_differs() -> None:
 def test_there_is_nothing_to_undo_on_a_new_file(store: Store) -> None:
     with pytest.raises(Refused, match="nothing to undo"):
         undoing.undo(store)
-    with pytest.raises(Refused, match="nothing to do again"):
+    with pytest.raises(Refused, match="nothing to redo"):
         undoing.redo(store)

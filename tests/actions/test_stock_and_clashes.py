@@ -10,7 +10,7 @@ from logbook.actions import facts, stock
 from logbook.actions.clashes import clashes, sheet_use
 from logbook.actions.log_print import PrintForm, form_of
 from logbook.actions.refusal import Refused
-from logbook.records import Paper, Stock
+from logbook.records import Order, Paper, Stock
 from logbook.store import Store, journal, reading
 from tests.studio import MORNING, RAG, ROLL, SETTINGS, print_out, sheet
 
@@ -75,6 +75,19 @@ def test_a_profile_that_is_not_the_papers_usual_one(bench: Store) -> None:
     assert _said(bench, settings={**SETTINGS, "profile": "baryta-1"}) == []
     print_out(bench, sheet("a"))
     assert _said(bench, settings={**SETTINGS, "profile": "baryta-1"}) == [said]
+
+
+def test_an_order_for_another_paper_or_black(bench: Store) -> None:
+    day = MORNING.date()
+    orders = [
+        Order(id="one", title="On baryta", prints=1, taken=day, paper="baryta"),
+        Order(id="two", title="Any gloss", prints=1, taken=day, black="photo"),
+        Order(id="own", title="On rag", prints=1, taken=day, paper="rag"),
+    ]
+    journal.write(bench, "orders", save=orders)
+    assert _said(bench, order="one") == ["the order On baryta asks for Harbour Baryta"]
+    assert _said(bench, order="two") == ["the order Any gloss asks for a paper of photo black"]
+    assert _said(bench, order="own") == []
 
 
 def test_an_edition_number_given_twice(bench: Store) -> None:

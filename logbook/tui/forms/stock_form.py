@@ -123,6 +123,17 @@ def finishing(stock_id: str) -> Callable[[Store], Entry]:
     return partial(_finish, stock_id=stock_id)
 
 
+def opening_again(stock_id: str) -> Callable[[Store], Entry]:
+    """The action that says a finished roll or box is in use after all."""
+    return partial(_open_again, stock_id=stock_id)
+
+
+def _open_again(store: Store, stock_id: str) -> Entry:
+    from logbook.actions import stock
+
+    return stock.open_again(store, stock_id)
+
+
 def _finish(store: Store, stock_id: str) -> Entry:
     from logbook.actions import stock
 

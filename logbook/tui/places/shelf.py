@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, cast
 
 from textual import on
@@ -61,7 +62,7 @@ class RemoveIt(Command):
 
 
 class FinishIt(Command):
-    """This roll or box is finished."""
+    """This roll or box is finished; on a finished one, it is in use after all."""
 
     key, label, scope = "z", "roll is finished", "shelf"
 
@@ -72,7 +73,7 @@ class FinishIt(Command):
         if row is None or row.kind != "stock" or row.id is None:
             app.say("Put the cursor on the roll or box that is finished.")
             return
-        await app.save(stock_form.finishing(row.id))
+        await app.save(stock_form.opening_again(row.id) if row.finished else stock_form.finishing(row.id))
 
 
 class ReadAWedge(Command):
@@ -106,7 +107,6 @@ class Shelf(Place["ShelfModel"]):
     def __init__(self) -> None:
         super().__init__()
         self._lines: Lines[Row] = Lines(self._draw, id="things")
-        self._fresh = True
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="said")
@@ -125,10 +125,18 @@ class Shelf(Place["ShelfModel"]):
         from logbook.reports.shelf import sentence
 
         self.query_one("#said", Static).update(Content(sentence(model)))
+        before = self.row
         self._lines.show_rows(model.rows)
-        if self._fresh:
-            self._fresh = False
+        self._follow(before, model.rows)
+
+    def _follow(self, before: Row | None, rows: Sequence[Row]) -> None:
+        """The cursor stays on the thing it stood on, wherever that went; at first it stands on the first thing."""
+        if before is None:
             self._lines.at = 1
+            return
+        places = [at for at, row in enumerate(rows) if (row.kind, row.id) == (before.kind, before.id)]
+        if before.id is not None and places:
+            self._lines.at = places[0]
 
     @property
     def row(self) -> Row | None:
@@ -165,5 +173,6 @@ class Shelf(Place["ShelfModel"]):
             return Content.assemble((f"{row.name} ", "$quiet"), ("─" * (width - len(row.name) - 1), "$rule"))
         if row.id is None:
             return Content.styled(f"{row.about}; + adds one", "$quiet")
-        cells = [Content(plain(row.name)), Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
+        name = Content.styled(plain(row.name), "$quiet" if row.finished else "$foreground")
+        cells = [name, Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
         return line(COLUMNS, cells, width) if row.amount else line(COLUMNS[:2], cells[:2], width)

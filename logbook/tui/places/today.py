@@ -63,6 +63,7 @@ class Today(Place["TodayModel"]):
     def __init__(self) -> None:
         super().__init__()
         self.steps_left = False
+        self._newest: str | None = None
         self._lines: Lines[Line] = Lines(self._draw, id="prints")
 
     def body(self) -> ComposeResult:
@@ -91,6 +92,9 @@ class Today(Place["TodayModel"]):
         self.query_one("#day", Static).update(day_line(model))
         self.query_one("#now", Static).update(Content(" ".join((*sentences(model), *_day_words(model)))))
         self.query_one("#start", Static).update(start_words(model))
+        newest = model.lines[0].id if model.lines else None
+        if newest != self._newest:
+            self._newest, self._lines.at = newest, 0
         self._lines.show_rows(model.lines)
         self._show_headings()
         self.query_one("#inks", Static).update(Content(_read_words(model)))

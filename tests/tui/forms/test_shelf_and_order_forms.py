@@ -93,7 +93,12 @@ async def test_a_roll_is_corrected_finished_and_brought_back(opened: Opened, stu
         await fill(pilot, price="101")
         await press(pilot, "enter", "z")
         assert "finished with" in shown(pilot)
+        assert "1 open roll or box" in shown(pilot)
         await press(pilot, "u")
+        assert "2 open rolls and boxes" in shown(pilot)
+        await press(pilot, "z")
+        await press(pilot, "z")
+        assert "Roll of Harbour Baryta in use again" in shown(pilot)
         assert "2 open rolls and boxes" in shown(pilot)
 
 
