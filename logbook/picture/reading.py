@@ -8,7 +8,7 @@ import math
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -106,13 +106,29 @@ def opened(picture: PictureFile, progress: Progress | None = None) -> Iterator[R
 
 def decode(image: Image.Image, picture: PictureFile, progress: Progress | None = None) -> None:
     """Has Pillow decode an opened file, and says in one line where it cannot."""
-    if progress:
-        progress(0.0)
+    if progress and picture.format in ("JPEG", "PNG"):  # a TIFF is read by libtiff itself, in one call
+        image.fp = _Told(image.fp, picture.path.stat().st_size, progress)  # type: ignore[attr-defined]
     try:
         with quietly():
             image.load()
     except Exception as failure:  # Pillow's decoders raise nearly anything on a broken file
         raise PictureRefused(f"{shown(picture.path)}: broken or cut short ({reason(failure)})") from None
+
+
+class _Told:
+    """A file that says how much of it has been read."""
+
+    def __init__(self, file: Any, size: int, progress: Progress) -> None:
+        self._file, self._size, self._progress, self._read = file, size, progress, 0
+
+    def read(self, count: int = -1) -> bytes:
+        data: bytes = self._file.read(count)
+        self._read += len(data)
+        self._progress(min(1.0, self._read / self._size))
+        return data
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._file, name)
 
 
 def _mode_of(strips: Strips) -> Mode:

@@ -151,6 +151,16 @@ def test_a_16_bit_sample_takes_the_pixels_that_an_8_bit_one_takes(tmp_path: Path
         assert np.array_equal(read_sample(read_header(path), most=1_000).values // 257, small.values), name
 
 
+@pytest.mark.parametrize("suffix", ["png", "jpg", "tif"])
+def test_progress_goes_from_little_to_all(tmp_path: Path, suffix: str) -> None:
+    told: list[float] = []
+    pixels = np.random.default_rng(1).integers(0, 256, (400, 500, 3), dtype=np.uint8)
+    picture = read_header(saved(tmp_path / f"a.{suffix}", pixels))
+    assert np.array_equal(read_sample(picture, progress=told.append).values, read_sample(picture).values)
+    assert told == sorted(told)
+    assert told[-1] == 1.0
+
+
 def test_no_picture_is_decoded_twice(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     exif = Image.Exif()
     exif[274] = 6
