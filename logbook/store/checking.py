@@ -3,12 +3,14 @@
 import os
 import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 
 from logbook.records import RECORDS, kind_of
 from logbook.records.codec import Refused, validated
+from logbook.store import lines
 from logbook.store.opening import APPLICATION_ID
-from logbook.store.rows import from_row, quoted, table
+from logbook.store.rows import TIME_FIELD, from_row, instant, quoted, table
 
 MOST_FAULTS = 50
 HEADER = b"SQLite format 3\x00"
@@ -19,8 +21,11 @@ def check_file(path: Path) -> list[str]:
     if not path.is_file():
         return [f"{path} does not exist"]
     with path.open("rb") as file:
-        if file.read(16) != HEADER:
-            return [f"{path} is no logbook: its first bytes are not those of a database"]
+        head = file.read(100)
+    if not head.startswith(HEADER):
+        return [f"{path} is no logbook: its first bytes are not those of a database"]
+    if path.stat().st_size < _size_in(head) and not path.with_name(f"{path.name}-wal").exists():
+        return [f"damage: the end of the file is missing ({path.stat().st_size:,} of {_size_in(head):,} bytes are there)"]
     try:
         connection = sqlite3.connect(_address(path), uri=True, isolation_level=None)
         try:
@@ -29,6 +34,12 @@ def check_file(path: Path) -> list[str]:
             connection.close()
     except sqlite3.Error as error:
         return [f"the file can't be read: {error}"]
+
+
+def _size_in(head: bytes) -> int:
+    """The size that the header of a database gives it, in bytes (SQLite's file format, 1.3.2 and 1.3.7)."""
+    page = int.from_bytes(head[16:18], "big")
+    return (65_536 if page == 1 else page) * int.from_bytes(head[28:32], "big")
 
 
 def _address(path: Path) -> str:
@@ -63,7 +74,7 @@ def _faults(connection: sqlite3.Connection) -> Iterator[str]:
     for (fault,) in connection.execute(f"PRAGMA integrity_check({MOST_FAULTS})"):
         if fault != "ok":
             damaged = True
-            yield f"damage: {fault}"
+            yield f"damage: {' '.join(fault.replace('*** in database main ***', '').split())}"
     if damaged:
         return
     for child, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
@@ -76,16 +87,26 @@ def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
     for kind in RECORDS:
         for id, *row in connection.execute(f"SELECT id, {quoted(kind)} FROM {table(kind)}"):
             try:
-                validated(from_row(kind, tuple(row)))
+                record = validated(from_row(kind, tuple(row)))
             except (Refused, ValueError) as error:
                 yield f"{kind_of(kind)} {id!r}: {error}"
+                continue
+            field = TIME_FIELD.get(kind_of(kind))
+            if field is not None and instant(getattr(record, field)) != row[-1]:
+                yield f"{kind_of(kind)} {id!r}: it is not sorted by its time"
 
 
 def _bad_lines(connection: sqlite3.Connection) -> Iterator[str]:
     """The history's list must show every print, and find it."""
-    for (id,) in connection.execute("SELECT id FROM print WHERE id NOT IN (SELECT print FROM print_line)"):
-        yield f"print {id!r} is missing from the history's list"
+    for number in lines.differing(connection):
+        yield f"the history's list does not say of #{number:04d} what its records say"
     for (id,) in connection.execute("SELECT id FROM print WHERE id NOT IN (SELECT print FROM print_number)"):
         yield f"print {id!r} has no number"
     for (number,) in connection.execute("SELECT number FROM print_line WHERE print NOT IN (SELECT id FROM print)"):
         yield f"the history's list shows #{number:04d}, which is not there"
+    with closing(sqlite3.connect("", isolation_level=None)) as copy:  # a temporary file: the check writes, if only in form
+        connection.backup(copy)
+        try:
+            lines.check_index(copy)
+        except sqlite3.DatabaseError:
+            yield "the history's search does not find what its list says"

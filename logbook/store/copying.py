@@ -40,7 +40,7 @@ def _copy(source: sqlite3.Connection, path: Path) -> None:
         copy.execute("PRAGMA journal_mode = DELETE")  # one file, with no -wal beside it
         (verdict,) = copy.execute("PRAGMA integrity_check(1)").fetchone()
         if verdict != "ok":
-            raise StoreRefused(f"the logbook is damaged and no copy was made; `logbook check` says more ({verdict})")
+            raise StoreRefused("the logbook is damaged and no copy was made; `logbook check` says more")
     except sqlite3.OperationalError:
         raise
     except sqlite3.DatabaseError as error:

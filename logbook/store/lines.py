@@ -4,8 +4,8 @@ import sqlite3
 from collections.abc import Iterable
 
 # A line says what the print, its picture, its paper and its judgements say together. `words` is what a search finds.
-_LINES = """
-INSERT INTO print_line (number, print, instant, title, paper, attempt, verdict, darkness, judged, words)
+_FIELDS = "number, print, instant, title, paper, attempt, verdict, darkness, judged, words"
+_SAYS = """
 SELECT n.number, p.id, p.instant, c.title, a.name,
     {attempt},
     v.verdict, d.darkness, EXISTS (SELECT 1 FROM judgement AS j WHERE j.print = p.id),
@@ -24,6 +24,10 @@ LEFT JOIN judgement AS v ON v.entered = (
     SELECT entered FROM judgement WHERE print = p.id AND verdict IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
 LEFT JOIN judgement AS d ON d.entered = (
     SELECT entered FROM judgement WHERE print = p.id AND darkness IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
+"""
+_LINES = f"""
+INSERT INTO print_line ({_FIELDS})
+{_SAYS}
 ON CONFLICT (number) DO UPDATE SET instant = excluded.instant, title = excluded.title, paper = excluded.paper,
     attempt = excluded.attempt, verdict = excluded.verdict, darkness = excluded.darkness, judged = excluded.judged,
     words = excluded.words
@@ -79,6 +83,18 @@ def refresh_many(connection: sqlite3.Connection, prints: Iterable[str]) -> None:
         _learn(connection, _TOUCHED_LINES, [])
     finally:
         connection.execute("DROP TABLE touched_print")
+
+
+def differing(connection: sqlite3.Connection) -> list[int]:
+    """The numbers of prints whose line says something else than their records do, or which have none."""
+    anew = _SAYS.format(prints="print AS p", attempt=_ATTEMPT)
+    statement = f"SELECT number FROM (SELECT * FROM ({anew}) EXCEPT SELECT {_FIELDS} FROM print_line) ORDER BY number"
+    return [number for (number,) in connection.execute(statement)]
+
+
+def check_index(connection: sqlite3.Connection) -> None:
+    """Hold the full-text index against the lines; raises ``sqlite3.DatabaseError`` where they differ. Writes."""
+    connection.execute("INSERT INTO print_words (print_words, rank) VALUES ('integrity-check', 1)")
 
 
 _TOUCHED_LINES = "print IN (SELECT id FROM touched_print)"
