@@ -17,7 +17,6 @@ from logbook.records.wording import print_number
 from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
 
-COMMON_FLAWS = ("banding", "scratch", "dust", "blotch", "head strike", "edge wave")
 LONGEST_DRYING_HOURS = 240.0  # beyond ten days a proposed number of hours says nothing: left empty
 
 

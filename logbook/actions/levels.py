@@ -1,11 +1,10 @@
-"""Gauge rounds: ink levels typed as one row of numbers, in the order of the printer's display."""
+"""Gauge rounds: ink levels as one row of numbers, in the order of the printer's display."""
 
-import re
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from logbook.actions.clock import now
-from logbook.actions.facts import cartridge_in, loaded_black, printer_of, readings_of
+from logbook.actions.facts import cartridge_in, printer_of, readings_of
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import at_once, write
 from logbook.records import Gauge, Printer, new_id
@@ -16,9 +15,6 @@ from logbook.records.wording import ink_text
 from logbook.store import Store
 from logbook.store.journal import Entry
 
-NOT_READ = {"-", "–", "−", ".", "_", "?"}
-_BETWEEN = re.compile(r"[\s;]+|,\s+")
-
 
 def inks_shown(printer: Printer, loaded: Black) -> tuple[str, ...]:
     """The inks that the printer's display shows while ``loaded`` is in: the other black shares its slot."""
@@ -26,24 +22,8 @@ def inks_shown(printer: Printer, loaded: Black) -> tuple[str, ...]:
     return tuple(ink for ink in printer.ink_names if ink != hidden)
 
 
-def parse_row(text: str, inks: Sequence[str], where: str = "levels") -> dict[str, float]:
-    """Levels in percent from one row of numbers; ``-`` stands for an ink that was not read.
-
-    >>> parse_row("78 41,5 - 18%", ["matte_black", "cyan", "yellow", "grey"])
-    {'matte_black': 78.0, 'cyan': 41.5, 'grey': 18.0}
-    """
-    typed = [part for part in _BETWEEN.split(text.strip().rstrip(",;")) if part and part != "%"]
-    if len(typed) != len(inks):
-        asked = ", ".join(map(ink_text, inks))
-        raise Refused(where, f"{len(typed)} numbers for {len(inks)} inks ({asked}); type - for one not read")
-    levels = {ink: _percent(part, ink, where) for ink, part in zip(inks, typed, strict=True) if part not in NOT_READ}
-    if not levels:
-        raise Refused(where, "no ink was read")
-    return levels
-
-
 def row_text(levels: Mapping[str, float], inks: Sequence[str]) -> str:
-    """The row that ``parse_row`` reads back.
+    """Levels as one row of numbers, in the order of ``inks``; ``-`` stands for one that was not read.
 
     >>> row_text({"cyan": 41.5, "grey": 18.0}, ["cyan", "yellow", "grey"])
     '41.5 - 18'
@@ -57,12 +37,6 @@ def read_levels(store: Store, printer: str, levels: Mapping[str, float], at: dat
     with at_once(store):
         check_levels(store, printer_of(store, printer), gauge.levels, gauge.at)
         return write(store, f"Levels of {len(gauge.levels)} inks noted", save=[gauge])
-
-
-def inks_shown_now(store: Store, printer: str) -> tuple[str, ...]:
-    """The inks of a row typed now."""
-    known = printer_of(store, printer)
-    return inks_shown(known, loaded_black(store, known))
 
 
 def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at: datetime, where: str = "levels") -> None:
@@ -105,13 +79,3 @@ def _risen(store: Store, printer: Printer, ink: str, level: float, at: datetime)
     if later and later[0] > level:
         return f"{rise_text(ink, level, later[0])} at its next reading"
     return None
-
-
-def _percent(text: str, ink: str, where: str) -> float:
-    try:
-        level = float(text.rstrip("%").replace(",", "."))
-    except ValueError:
-        raise Refused(where, f"{ink_text(ink)}: {text[:20]!r} is not a number") from None
-    if not 0 <= level <= 100:
-        raise Refused(where, f"{ink_text(ink)}: a level is 0 to 100 %")
-    return level

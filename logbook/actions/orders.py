@@ -64,12 +64,6 @@ def finish(store: Store, order: str, done: date | None = None) -> Entry:
     return write(store, f"Order {plain(known.title)} done", save=[finished])
 
 
-def open_again(store: Store, order: str) -> Entry:
-    """An order is not done after all."""
-    known = order_of(store, order)
-    return write(store, f"Order {plain(known.title)} open again", save=[msgspec.structs.replace(known, done=None)])
-
-
 def open_orders(store: Store) -> list[Order]:
     """The orders that are not done, in their sequence: promised (without a date last), taken, id."""
     known = [order for order in reading.every(store, Order) if order.done is None]

@@ -15,23 +15,9 @@ AFTER = {"photo_black": 88.0, **{ink: level - 2 for ink, level in LEVELS.items()
 
 
 def test_the_row_leaves_out_the_black_that_is_not_loaded(bench: Store) -> None:
-    shown = levels.inks_shown_now(bench, "printer")
+    shown = levels.inks_shown(PRINTER, facts.loaded_black(bench, PRINTER))
     assert "photo_black" not in shown
     assert len(shown) == len(PRINTER.inks) - 1
-
-
-@pytest.mark.parametrize(
-    ("typed", "said"),
-    [
-        ("1 2", "2 numbers for 3 inks"),
-        ("1 2 x", "yellow: 'x' is not a number"),
-        ("1 2 101", "0 to 100"),
-        ("- - -", "no ink was read"),
-    ],
-)
-def test_a_row_that_does_not_fit_is_refused(typed: str, said: str) -> None:
-    with pytest.raises(Refused, match=said):
-        levels.parse_row(typed, ["cyan", "magenta", "yellow"])
 
 
 def test_a_level_that_rises_is_refused_with_the_reason(bench: Store) -> None:

@@ -57,7 +57,7 @@ def test_bench_times_and_wedges_are_named_by_what_they_belong_to(bench: Store) -
     )
 
 
-def test_an_order_is_taken_finished_and_opened_again(bench: Store) -> None:
+def test_an_order_is_taken_finished_and_open_again_when_that_is_undone(bench: Store) -> None:
     day = MORNING.date()
     said = orders.take(bench, "Three for the stair", 3, paper="rag", taken=day, promised=day + timedelta(days=8), price=240).said
     assert said == "Order Three for the stair taken, 3 prints"
@@ -67,7 +67,7 @@ def test_an_order_is_taken_finished_and_opened_again(bench: Store) -> None:
     assert orders.left_of(bench, order) == 2
     orders.finish(bench, order.id, day)
     assert orders.open_orders(bench) == []
-    orders.open_again(bench, order.id)
+    undoing.undo(bench)
     assert [one.id for one in orders.open_orders(bench)] == [order.id]
 
 
