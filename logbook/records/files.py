@@ -8,8 +8,10 @@ from logbook.records import KINDS
 from logbook.records.codec import Refused, decode, from_mapping
 from logbook.records.record import Record
 from logbook.records.table_form import to_fields
+from logbook.records.text import plain
 
 LONGEST_LINE = 4 * 1024 * 1024  # far beyond any record of 4,000-character texts
+SHOWN = 64  # characters of a name that a fault repeats
 BOM = b"\xef\xbb\xbf"
 
 
@@ -109,7 +111,7 @@ class _Decoded:
 def _header_faults(header: list[str], kind: str | None) -> list[str]:
     twice = sorted({name for name in header if name and header.count(name) > 1})
     if twice:
-        return [f"{name}: this column stands twice" for name in twice]
+        return [f"{plain(name)[:SHOWN]}: this column stands twice" for name in twice]
     if kind is None and "kind" not in header:
         return ["kind: there is no such column; name the kind with --kind"]
     return []
@@ -121,7 +123,7 @@ def _read_row(line: int, header: list[str], row: list[str], kind: str | None, si
     cells = {name: cell for name, cell in zip(header, row, strict=False) if name}
     named = cells.get("kind") or kind or ""
     if named not in KINDS:
-        return Read(line, None, [f"kind: {named!r} is none of {', '.join(KINDS)}"], size)
+        return Read(line, None, [f"kind: '{plain(named)[:SHOWN]}' is none of {', '.join(KINDS)}"], size)
     try:
         return Read(line, from_mapping(to_fields(KINDS[named], cells)), [], size)
     except Refused as refused:
