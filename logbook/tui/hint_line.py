@@ -9,7 +9,9 @@ from textual.app import RenderResult
 from textual.content import Content
 from textual.widget import Widget
 
+from logbook.records.text import plain
 from logbook.tui.commands import Command, key_text
+from logbook.tui.said_line import in_two
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
@@ -57,7 +59,17 @@ class HintLine(Widget):
             shown.append((key, words, name))
         return [*shown, *last]
 
+    def on_mount(self) -> None:
+        """Make room for a sentence that is too long for the rule below."""
+        self.watch(self.app, "said", self._again, init=False)
+
+    def _again(self) -> None:
+        self.refresh()
+
     def render(self) -> RenderResult:
+        upper, _ = in_two(plain(self.logbook.said), self.size.width)
+        if upper:
+            return Content.styled(upper, "$asks").truncate(self.content_size.width, ellipsis=True)
         gap = Content(" " * self.GAP)
         return gap.join(
             Content.assemble((key, "$foreground bold"), " ", (words, "$quiet")) for key, words, _ in self._shown()

@@ -14,6 +14,10 @@ if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
 
 
+LESS = 0.01
+"""The score of a command that is found by a word of its explanation: it comes after all that are found by name."""
+
+
 class EveryCommand(Provider):
     """Offers the commands that can be performed in the open place first, then those of the other places."""
 
@@ -33,16 +37,18 @@ class EveryCommand(Provider):
 
     async def search(self, query: str) -> Hits:
         """What matches ``query`` in the name or in the explanation."""
-        matcher = self.matcher(query)
+        matcher, wanted = self.matcher(query), query.strip().casefold()
         for command in self._offered():
-            score = max(matcher.match(command.title()), 0.7 * matcher.match(command.explanation()))
+            explained = wanted in command.explanation().casefold()
+            score = matcher.match(command.title()) or (LESS if explained else 0.0)
             if score > 0:
                 yield Hit(score, self._name(command, matcher.highlight(command.title())), self._do(command),
                           command.title(), command.explanation())
 
     def _name(self, command: type[Command], title: Content | None = None) -> Content:
         keys = self._logbook.keymap_now().get(command.id(), command.every_key())
-        return Content.assemble(title or command.title(), "  ", (keys_text(keys), "$quiet"))
+        where = f" · {command.scope}" if command.scope else ""
+        return Content.assemble(title or command.title(), "  ", (keys_text(keys) + where, "$quiet"))
 
     def _do(self, command: type[Command]) -> partial[None]:
         return partial(self._perform, command)

@@ -1,9 +1,13 @@
-"""The thin rule above the standing line; what was just saved is set into it, so that nothing moves."""
+"""The thin rule above the standing line; what was just saved is set into it, so that nothing moves.
+
+A long sentence begins in the line of hints above.
+"""
 
 from __future__ import annotations
 
 from typing import cast
 
+from rich.cells import cell_len
 from textual.app import RenderResult
 from textual.content import Content
 from textual.widget import Widget
@@ -26,10 +30,27 @@ class SaidLine(Widget):
         self.refresh()
 
     def render(self) -> RenderResult:
-        said = plain(cast(str, self.app.said))  # type: ignore[attr-defined]
         width = self.content_size.width
+        _, said = in_two(plain(cast(str, self.app.said)), width)  # type: ignore[attr-defined]
         if not said:
             return Content.styled("─" * width, "$rule")
         sentence = Content(f" {said} ").truncate(width - 4, ellipsis=True)
         rest = max(0, width - 2 - sentence.cell_length)
         return Content.assemble(("──", "$rule"), sentence.stylize("$asks"), ("─" * rest, "$rule"))
+
+
+def in_two(said: str, width: int) -> tuple[str, str]:
+    """What stands in the line of hints and what in the rule: a sentence too long for the rule takes both.
+
+    >>> in_two("Print #0412 logged", 40)
+    ('', 'Print #0412 logged')
+    >>> in_two("light grey rose from 40 to 60 %: log the cartridge first", 40)
+    ('light grey rose from 40 to 60 %: log', 'the cartridge first')
+    """
+    if cell_len(said) <= width - 6:
+        return "", said
+    upper, _, lower = said.partition(" ")
+    while lower and cell_len(upper) + 1 + cell_len(lower.partition(" ")[0]) <= width - 2:
+        word, _, lower = lower.partition(" ")
+        upper = f"{upper} {word}"
+    return upper, lower

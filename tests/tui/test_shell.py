@@ -178,3 +178,23 @@ async def test_the_first_place_shows_the_demonstration(opened: Opened, demo_copy
     async with opened(demo_copy) as pilot:
         assert "loaded" in shown(pilot).splitlines()[-1] or " in " in shown(pilot).splitlines()[-1]
         assert await app_of(pilot).desk.run(lambda store: reading.count(store, Print)) > 1000
+
+
+async def test_a_long_sentence_is_shown_whole_and_nothing_moves(opened: Opened) -> None:
+    sentence = "cyan rose from 40 to 60 %: a level only rises with a new cartridge; log the cartridge first, or correct the number"
+    async with opened() as pilot:
+        before = shown(pilot).splitlines()
+        app_of(pilot).say(sentence)
+        await pilot.pause()
+        after = shown(pilot).splitlines()
+        assert sentence in " ".join(line.strip("─ ") for line in after[-3:])
+        assert after[:-3] == before[:-3]
+
+
+async def test_a_click_on_a_hint_does_what_it_says(opened: Opened) -> None:
+    async with opened() as pilot:
+        await press(pilot, "2")
+        hints = shown(pilot).splitlines()[-3]
+        await pilot.click("HintLine", offset=(hints.index("u undo") + 1, 0))
+        await settled(pilot)
+        assert "There is nothing to undo." in shown(pilot)
