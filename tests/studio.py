@@ -18,6 +18,7 @@ LEVELS = {
     "light_magenta": 48.0,
     "grey": 30.0,
 }
+AFTER_EXCHANGE = {"photo_black": 88.0, **{ink: level - 2 for ink, level in LEVELS.items() if ink != "matte_black"}}
 
 PRINTER = Printer(
     id="printer", name="bench one", max_width_mm=610, inks=starting_inks(80, 40), gauge_step_percent=1, black_at_start="matte"

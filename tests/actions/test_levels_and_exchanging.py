@@ -9,9 +9,8 @@ from logbook.actions import cartridges, cleaning, exchanging, facts, levels, und
 from logbook.actions.refusal import Refused
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge
 from logbook.store import Store, journal, reading
+from tests.studio import AFTER_EXCHANGE as AFTER
 from tests.studio import LEVELS, MORNING, PRINTER, only, print_out, sheet
-
-AFTER = {"photo_black": 88.0, **{ink: level - 2 for ink, level in LEVELS.items() if ink != "matte_black"}}
 
 
 def test_the_row_leaves_out_the_black_that_is_not_loaded(bench: Store) -> None:

@@ -156,7 +156,8 @@ class PrintFormScreen(Form):
         fields: dict[str, Any] = {}
         new: list[Record] = []
         for name in ("picture", "paper", "stock", "order", "screen", "printer"):
-            fields[name] = self._known(name, read(name), new, strict)
+            value = self._as_it_was(name, getattr(self.model.form, name), read)
+            fields[name] = self._known(name, value, new, strict)
         width, height = read("size") or (None, None)
         number, size = read("edition_number") or (None, None)
         form = PrintForm(

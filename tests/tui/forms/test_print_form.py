@@ -8,7 +8,7 @@ from typing import Any
 from textual.pilot import Pilot
 
 from logbook.records import Paper, Picture, Print
-from logbook.store import open_store, reading
+from logbook.store import journal, open_store, reading
 from logbook.tui.form import Form
 from logbook.tui.forms.print_form import PrintFormScreen
 from logbook.tui.widgets.field import Field
@@ -212,6 +212,16 @@ async def test_correcting_a_print_changes_only_what_was_typed(opened: Opened, st
         assert (after.note, after.at, after.settings) == ("curled", before.at, before.settings)
         await press(pilot, "u")
         assert prints(studio)[-1] == before
+
+
+async def test_of_two_pictures_with_one_title_a_corrected_print_keeps_its_own(opened: Opened, studio: Path) -> None:
+    with open_store(studio) as store:
+        journal.write(store, "a namesake", save=[Picture(id="namesake", title="Winter Groyne")])
+    async with opened(studio) as pilot:
+        await press(pilot, "e")
+        await fill(pilot, "note", "curled")
+        await press(pilot, "enter")
+    assert (prints(studio)[-1].note, prints(studio)[-1].picture) == ("curled", "groyne")
 
 
 async def test_what_makes_no_sense_is_said_at_its_field_and_nothing_is_saved(opened: Opened, studio: Path) -> None:
