@@ -6,7 +6,7 @@ from datetime import date
 
 import msgspec
 
-from logbook.actions import facts, setup
+from logbook.actions import facts, orders, setup
 from logbook.records import Paper, Print
 from logbook.records.fields import Black
 from logbook.records.text import plain
@@ -16,6 +16,7 @@ from logbook.store import Store, history, lately, reading
 from logbook.store.history import Line
 
 WAITING_SHOWN = 100
+SOON_DAYS = 7
 LOW_PERCENT = 10.0  # common practice, no source: a cartridge is ordered well before it is empty
 
 
@@ -27,6 +28,14 @@ class RollNow(msgspec.Struct, frozen=True, kw_only=True):
     sheets: int | None = None
     prints: int | None = None
     size: str = ""
+
+
+class Promise(msgspec.Struct, frozen=True):
+    """An open order with a day, and the prints it still asks for."""
+
+    title: str
+    promised: date
+    left: int
 
 
 class Today(msgspec.Struct, frozen=True, kw_only=True):
@@ -44,6 +53,7 @@ class Today(msgspec.Struct, frozen=True, kw_only=True):
     levels: tuple[facts.InkLevel, ...] = ()
     lines: tuple[Line, ...] = ()
     steps_left: tuple[str, ...] = ()
+    promises: tuple[Promise, ...] = ()
 
 
 def answer(store: Store, *, today: date) -> Today:
@@ -64,12 +74,13 @@ def answer(store: Store, *, today: date) -> Today:
         levels=facts.levels_now(store, printer) if printer is not None else (),
         lines=(*lines, *waiting),
         steps_left=setup.steps_left(store),
+        promises=_promises(store),
     )
 
 
 def sentences(now: Today) -> tuple[str, ...]:
-    """How things stand, in plain words: the printer and its roll; what waits; what runs out."""
-    found = [_printer_words(now), _waiting_words(now), *_low_words(now)]
+    """How things stand, in plain words: the printer and its roll; what waits; what was promised; what runs out."""
+    found = [_printer_words(now), _waiting_words(now), _promise_words(now), *_low_words(now)]
     return tuple(words for words in found if words)
 
 
@@ -110,6 +121,26 @@ def _waiting_words(now: Today) -> str:
     if not now.waiting:
         return ""
     return "One print waits for its judgement." if now.waiting == 1 else f"{now.waiting:,} prints wait for their judgement."
+
+
+def _promises(store: Store) -> tuple[Promise, ...]:
+    """The orders that still ask for prints and were promised, the earliest first."""
+    left = [(order, orders.left_of(store, order)) for order in orders.open_orders(store) if order.promised is not None]
+    return tuple(Promise(order.title, order.promised, count) for order, count in left if order.promised and count)
+
+
+def _promise_words(now: Today) -> str:
+    late = [promise for promise in now.promises if promise.promised < now.today]
+    if len(late) > 1:
+        return f"{len(late)} orders are late, “{plain(late[0].title)}” the longest."
+    if not now.promises or (now.promises[0].promised - now.today).days > SOON_DAYS:
+        return ""
+    first = now.promises[0]
+    prints = "one print" if first.left == 1 else f"{first.left} prints"
+    if late:
+        return f"“{plain(first.title)}” is late: {prints}, promised for {first.promised.day} {first.promised:%b}."
+    day = "today" if first.promised == now.today else f"{first.promised:%A} {first.promised.day} {first.promised:%B}"
+    return f"Promised next: “{plain(first.title)}”, {prints}, {day}."
 
 
 def _low_words(now: Today) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ import msgspec
 import pytest
 
 from logbook.actions import judging
-from logbook.records import Cartridge, Judgement
+from logbook.records import Cartridge, Judgement, Order
 from logbook.reports import today
 from logbook.store import Store, journal, open_store
 from tests.studio import MORNING, ROLL, furnish, print_out, sheet
@@ -30,6 +30,26 @@ def test_the_sentences_say_what_is_loaded_what_is_left_and_what_waits(store: Sto
     assert today.sentences(today.answer(store, today=DAY))[1] == "One print waits for its judgement."
     judging.judge(store, "b", verdict="keep")
     assert len(today.sentences(today.answer(store, today=DAY))) == 1
+
+
+@pytest.mark.parametrize(
+    ("days", "said"),
+    [
+        ((9,), None),
+        ((8, 3), "Promised next: “order 1”, 2 prints, Saturday 28 November."),
+        ((0,), "Promised next: “order 0”, 2 prints, today."),
+        ((-2, 3), "“order 0” is late: 2 prints, promised for 23 Nov."),
+        ((-2, -5), "2 orders are late, “order 1” the longest."),
+    ],
+)
+def test_what_was_promised_soon_or_is_late_is_said(store: Store, days: tuple[int, ...], said: str | None) -> None:
+    furnish(store)
+    for number, ahead in enumerate(days):
+        due = DAY + timedelta(days=ahead)
+        order = Order(id=str(number), title=f"order {number}", prints=2, taken=DAY - timedelta(days=9), paper="rag", promised=due)
+        journal.write(store, "an order", save=[order])
+    sentences = today.sentences(today.answer(store, today=DAY))
+    assert (said in sentences) if said is not None else len(sentences) == 1
 
 
 def test_an_ink_that_was_nearly_empty_is_named(store: Store) -> None:
