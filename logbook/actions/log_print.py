@@ -22,6 +22,7 @@ from logbook.store.journal import Entry
 NEEDED = ("printer", "paper", "picture", "width_mm", "height_mm")
 _WORDS = {"width_mm": "size", "height_mm": "size"}
 
+OF_THE_PAPER = ("profile", "media")
 STARTING_SETTINGS: Settings = {
     "colour_managed_by": "application",
     "intent": "relative",
@@ -61,7 +62,10 @@ class Logged(msgspec.Struct, frozen=True):
 
 
 def starting_form(store: Store, paper: str | None = None) -> PrintForm:
-    """A form filled from the last print on ``paper``; without a paper, from the last print of all."""
+    """A form filled from the last print on ``paper``; without a paper, from the last print of all.
+
+    On a paper never printed on, the printer's settings are those of the last print, without what belongs to its paper.
+    """
     last = lately.newest_print(store, paper=paper)
     if last is not None:
         return like(store, last)
@@ -69,14 +73,21 @@ def starting_form(store: Store, paper: str | None = None) -> PrintForm:
     printer = printer_in_use(store)
     papers = [reading.get(store, Paper, paper)] if paper is not None else reading.every(store, Paper)
     known = papers[0] if len(papers) == 1 else None
-    profile: Settings = {"profile": known.profile} if known is not None and known.profile else {}
+    newest = lately.newest_print(store)
     form = PrintForm(
         printer=printer.id if printer else None,
         paper=known.id if known else None,
-        screen=screens[-1].id if len(screens) == 1 else None,
-        settings={**STARTING_SETTINGS, **profile},
+        screen=newest.screen if newest is not None else screens[-1].id if len(screens) == 1 else None,
+        settings=_settings_on(known, newest),
     )
     return msgspec.structs.replace(form, stock=stock_for(store, form.paper))
+
+
+def _settings_on(paper: Paper | None, newest: Print | None) -> Settings:
+    """The settings to start from on a paper that has no print yet."""
+    before = newest.settings if newest is not None else STARTING_SETTINGS
+    kept = {name: value for name, value in before.items() if name not in OF_THE_PAPER}
+    return {**({"profile": paper.profile} if paper is not None and paper.profile else {}), **kept}
 
 
 def like(store: Store, known: Print) -> PrintForm:

@@ -33,10 +33,12 @@ def test_a_form_on_an_empty_log_takes_what_there_is_only_one_of(store: Store) ->
     assert form.settings["profile"] == "rag-2"
 
 
-def test_a_paper_never_printed_on_starts_with_its_own_profile_and_roll(bench: Store) -> None:
+def test_a_paper_never_printed_on_starts_with_its_roll_and_the_printers_last_settings(bench: Store) -> None:
     print_out(bench, sheet("a"))
     form = log_print.starting_form(bench, "baryta")
     assert (form.paper, form.stock, form.picture) == ("baryta", "glossy-roll", None)
+    assert form.settings == {name: value for name, value in SETTINGS.items() if name != "profile"}
+    assert log_print.starting_form(bench, "baryta").screen == "display"
 
 
 def test_what_is_missing_is_refused_by_name(bench: Store) -> None:

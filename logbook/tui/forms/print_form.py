@@ -128,6 +128,8 @@ class PrintFormScreen(Form):
         paper = self.value_or_none("paper")
         if not isinstance(paper, str):
             return
+        from logbook.actions.log_print import OF_THE_PAPER
+
         form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper))
         self.field("stock", PickerField).set_options(stock)
         if "stock" not in self._typed:
@@ -135,8 +137,8 @@ class PrintFormScreen(Form):
         if "border_mm" not in self._typed and form.border_mm is not None:
             self.field("border_mm").restore(exact_length_text(form.border_mm))
         for name in SETTINGS:
-            if name not in self._typed and name in form.settings:
-                self._put(name, form.settings[name])
+            if name not in self._typed and (name in form.settings or name in OF_THE_PAPER):
+                self._put(name, form.settings.get(name, ""))
         self._look_up()
 
     def _put(self, name: str, value: Setting) -> None:

@@ -116,6 +116,8 @@ async def test_another_paper_brings_its_own_roll_and_settings_but_not_over_what_
         await press(pilot, "tab")
         assert value(pilot, "stock") == "glossy-roll"
         assert value(pilot, "shadow_lift") == 9
+        assert value(pilot, "profile") is None
+        assert value(pilot, "resolution_dpi") == 720
 
 
 async def test_a_new_paper_is_described_in_place(opened: Opened, studio: Path) -> None:
