@@ -43,7 +43,7 @@ class OneMoreLikeThis(Command):
 
 
 class JudgeIt(Command):
-    """Judge this print: how dark it came out, its shadows, its flaws, and whether it is kept."""
+    """Say how dark this print came out, its shadows, its flaws, and whether it is kept."""
 
     key, label = "v", "judge it"
 
@@ -102,7 +102,7 @@ class ExchangeTheBlack(Command):
 
 
 class TakeAnOrder(Command):
-    """Take an order: prints promised to somebody, or to yourself."""
+    """Prints promised to somebody, or to yourself: how many, on what, until when."""
 
     key, label, hinted = "o", "take an order", False
 
