@@ -33,7 +33,7 @@ def import_(files: tuple[str, ...], kind: str | None) -> None:
                     entry = import_file(store, stream, name, kind=kind, progress=progress)
             except (ImportRefused, OSError) as error:
                 refused = True
-                click.echo(f"{name}: {error.strerror}" if isinstance(error, OSError) else str(error), err=True)
+                click.echo(f"{shown(name)}: {error.strerror}" if isinstance(error, OSError) else str(error), err=True)
             else:
                 click.echo(f"{entry.said} from {shown(name)}" if entry else f"{shown(name)} holds no records; nothing was added")
     if refused:

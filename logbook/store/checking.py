@@ -10,6 +10,7 @@ from logbook.records import RECORDS, kind_of
 from logbook.records.codec import Refused, validated
 from logbook.store import lines
 from logbook.store.opening import APPLICATION_ID
+from logbook.store.refusals import StoreRefused
 from logbook.store.rows import TIME_FIELD, from_row, instant, quoted, table
 
 MOST_FAULTS = 50
@@ -77,6 +78,8 @@ def _faults(connection: sqlite3.Connection) -> Iterator[str]:
             yield f"damage: {' '.join(fault.replace('*** in database main ***', '').split())}"
     if damaged:
         return
+    for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'"):  # a logbook has none
+        yield f"the file came with a trigger {name!r}, which changes what is saved"
     for child, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
         yield f"a {child} refers to a {parent} that is not there"
     yield from _bad_records(connection)
@@ -88,6 +91,9 @@ def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
         for id, *row in connection.execute(f"SELECT id, {quoted(kind)} FROM {table(kind)}"):
             try:
                 record = validated(from_row(kind, tuple(row)))
+            except StoreRefused as error:
+                yield str(error)
+                continue
             except (Refused, ValueError) as error:
                 yield f"{kind_of(kind)} {id!r}: {error}"
                 continue

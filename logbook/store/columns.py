@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 import numpy as np
 
+from logbook.store.keeping import is_kept, kept
+
 if TYPE_CHECKING:
     from datetime import date
 
@@ -96,10 +98,34 @@ WHERE {where} ORDER BY p.instant, p.entered
 CHUNK = 5_000  # rows held as Python objects at a time: a hundred thousand prints stay small
 
 
+EVERYTHING = "columns of every print"
+
+
 def prints(
     store: Store, since: date | None = None, until: date | None = None, paper: str | None = None, printer: str | None = None
 ) -> Prints:
-    """The prints of the days ``since`` to ``until`` (both included), of a paper and of a printer where given."""
+    """The prints of the days ``since`` to ``until`` (both included), of a paper and of a printer where given.
+
+    Whole columns are read once for all who ask, until the log changes; they can't be written to.
+    """
+    if since is not None and not is_kept(store, EVERYTHING):
+        return _read(store, since, until, paper, printer)
+    everything = kept(store, EVERYTHING, lambda: _read(store))
+    wanted = np.ones(len(everything), dtype=np.bool_)
+    if since is not None:
+        wanted &= everything.day >= np.datetime64(since)
+    if until is not None:
+        wanted &= everything.day <= np.datetime64(until)
+    if paper is not None:
+        wanted &= everything.paper == paper
+    if printer is not None:
+        wanted &= everything.printer == printer
+    return everything if wanted.all() else everything.where(wanted)
+
+
+def _read(
+    store: Store, since: date | None = None, until: date | None = None, paper: str | None = None, printer: str | None = None
+) -> Prints:
     conditions, values = ["1"], []
     for condition, value in (
         ("substr(p.at, 1, 10) >= ?", since and since.isoformat()),
@@ -123,7 +149,7 @@ def _chunk(rows: list[tuple[Any, ...]], known: dict[str | None, Any], read: dict
     columns: list[Any] = list(zip(*rows, strict=True)) if rows else [()] * (6 + len(_TEXTS) + len(_NUMBERS))
     ids, settings, days, numbers, instants, judged, *others = columns
     texts: dict[str, Any] = {
-        name: _texts([known.setdefault(one, one) for one in others[place]]) for place, name in enumerate(_TEXTS)
+        name: _texts([*map(known.setdefault, others[place], others[place])]) for place, name in enumerate(_TEXTS)
     }
     values: dict[str, Any] = {name: _numbers(others[len(_TEXTS) + place]) for place, name in enumerate(_NUMBERS)}
     return Prints(
@@ -148,7 +174,11 @@ def _joined(chunks: list[Prints]) -> Prints:
     columns: dict[str, Any] = {}
     for field in fields(Prints):
         parts = [getattr(chunk, field.name) for chunk in chunks]
-        columns[field.name] = list(chain.from_iterable(parts)) if field.name == "settings" else np.concatenate(parts)
+        if field.name == "settings":
+            columns[field.name] = list(chain.from_iterable(parts))
+        else:
+            columns[field.name] = np.concatenate(parts)
+            columns[field.name].setflags(write=False)
     return Prints(**columns)
 
 
@@ -159,4 +189,4 @@ def _texts(values: Any) -> NDArray[np.object_]:
 
 
 def _numbers(values: Any) -> NDArray[np.float64]:
-    return np.array([np.nan if value is None else value for value in values], dtype=np.float64)
+    return np.array(values, dtype=np.float64)  # None becomes NaN

@@ -78,7 +78,8 @@ def entries(store: Store, limit: int = 50) -> list[Entry]:
 def position(store: Store) -> tuple[int, int]:
     """A pair that differs after every change: the number of entries, and how many of them stand."""
     row = store.connection.execute(
-        "SELECT coalesce(max(entry), 0), coalesce(max(CASE state WHEN 'done' THEN entry END), 0) FROM journal_entry"
+        "SELECT coalesce((SELECT max(entry) FROM journal_entry), 0),"
+        " coalesce((SELECT max(entry) FROM journal_entry WHERE state = 'done'), 0)"
     ).fetchone()
     return int(row[0]), int(row[1])
 

@@ -7,10 +7,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from logbook.store.keeping import kept
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from logbook.store.opening import Store
+
+
+CHUNK = 5_000  # rows held as Python objects at a time
 
 
 @dataclass(frozen=True)
@@ -25,12 +30,25 @@ class Judgements:
 
 
 def judgements(store: Store) -> Judgements:
-    """Every judgement of the log; ``darkness`` in thirds of a stop, ``hours_dry`` in hours."""
-    rows = store.connection.execute(
-        "SELECT print, light, shadows, darkness, hours_dry FROM judgement ORDER BY instant, entered"
-    ).fetchall()
-    texts = np.empty((3, len(rows)), dtype=object)
-    for place, row in enumerate(rows):
-        texts[:, place] = row[:3]
-    numbers = np.array([row[3:] for row in rows], dtype=np.float64).reshape(len(rows), 2)
-    return Judgements(texts[0], texts[1], texts[2], numbers[:, 0], numbers[:, 1])
+    """Every judgement of the log; ``darkness`` in thirds of a stop, ``hours_dry`` in hours.
+
+    Read once for all who ask, until the log changes; the columns can't be written to.
+    """
+    return kept(store, "columns of every judgement", lambda: _read(store))
+
+
+def _read(store: Store) -> Judgements:
+    (count,) = store.connection.execute("SELECT count(*) FROM judgement").fetchone()
+    texts, numbers = np.empty((3, count), dtype=object), np.empty((2, count), dtype=np.float64)
+    known: dict[str | None, str | None] = {}  # an object serves for each text: they recur by the thousand
+    rows = store.connection.execute("SELECT print, light, shadows, darkness, hours_dry FROM judgement ORDER BY instant, entered")
+    place = 0
+    while chunk := rows.fetchmany(CHUNK):
+        span = slice(place, place := place + len(chunk))
+        *told, darkness, hours_dry = zip(*chunk, strict=True)
+        for row, column in zip(texts, told, strict=True):
+            row[span] = [*map(known.setdefault, column, column)]
+        numbers[0, span], numbers[1, span] = darkness, hours_dry  # None becomes NaN
+    for columns in (texts, numbers):
+        columns.setflags(write=False)
+    return Judgements(*texts, *numbers)

@@ -102,11 +102,11 @@ def edition_numbers(store: Store, picture: str, size: int | None, *, without: st
 
 def used_values(store: Store, setting: str, limit: int = 30) -> list[str]:
     """The different texts that a setting had on the last prints, the latest first."""
-    path = '$."' + setting.replace('"', "") + '"'
     rows = store.connection.execute(
-        "SELECT value FROM (SELECT json_extract(settings, ?1) AS value, instant FROM print ORDER BY instant DESC LIMIT 2000) "
+        "SELECT value FROM (SELECT (SELECT j.value FROM json_each(settings) AS j WHERE j.key = ?1) AS value, instant "
+        "FROM print ORDER BY instant DESC LIMIT 2000) "
         "WHERE typeof(value) = 'text' GROUP BY value ORDER BY max(instant) DESC LIMIT ?2",
-        [path, limit],
+        [setting, limit],
     )
     return [str(value) for (value,) in rows]
 

@@ -34,7 +34,8 @@ class Store:
         self.db = db
         self._place = path.absolute()
         self._file = _identity(self._place)
-        self.answers: dict[Any, Any] = {}  # what the reports worked out, for as long as it holds
+        self.answers: dict[Any, Any] = {}  # what was worked out (see keeping), and the state of the log that it holds for
+        self.holds_for: object = None
 
     @property
     def connection(self) -> sqlite3.Connection:

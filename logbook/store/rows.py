@@ -6,7 +6,9 @@ from typing import Any, TypeVar
 
 import msgspec
 
-from logbook.records import Record, kind_of
+from logbook.records import Record, codec, kind_of
+from logbook.records.text import plain
+from logbook.store.refusals import StoreRefused
 
 R = TypeVar("R", bound=Record)
 
@@ -87,7 +89,10 @@ def to_row(record: Record) -> list[Any]:
 
 
 def from_row(record: type[R], row: tuple[Any, ...]) -> R:
-    """The record of a row that holds ``columns(record)``, in that order."""
+    """The record of a row that holds ``columns(record)``, in that order.
+
+    Raises ``StoreRefused`` where it breaks a limit: the file was damaged, or changed by other means.
+    """
     fields = {}
     for name, cell in zip(columns(record), row, strict=True):
         if cell is None or name == "instant":
@@ -96,4 +101,16 @@ def from_row(record: type[R], row: tuple[Any, ...]) -> R:
             fields[name] = msgspec.json.decode(cell)
         else:
             fields[name] = bool(cell) if name in _BOOLEAN_FIELDS else cell
-    return msgspec.convert(fields, record)
+    try:
+        return msgspec.convert(fields, record)
+    except (msgspec.ValidationError, ValueError):
+        raise StoreRefused(_unreadable(record, fields)) from None
+
+
+def _unreadable(record: type[Record], fields: dict[str, Any]) -> str:
+    kind = kind_of(record)
+    try:
+        codec.from_mapping({**fields, "kind": kind})
+    except codec.Refused as refused:
+        return f"{kind} {plain(str(fields.get('id')))!r} can't be read: {refused.faults[0]}"
+    return f"{kind} {plain(str(fields.get('id')))!r} can't be read"
