@@ -18,7 +18,7 @@ __all__ = ["Account", "account", "account_by_month", "measured_ml"]
 #: Without the readings named on it, an exchange is measured by readings this near to it, with nothing drawn between.
 NEAR_SECONDS = 6 * 3600.0
 
-_PRINTS, _CHANGEOVERS, _CLEANINGS = 0, 1, 2
+_PRINTS, _CHANGEOVERS, _CLEANINGS, _LEFT_OVER = 0, 1, 2, 3
 
 
 @dataclass(frozen=True)
@@ -47,19 +47,27 @@ def account_by_month(fits: Mapping[str, InkFit]) -> dict[str, Account]:
 
     A draw counts where it happened; what it leaves unexplained where the next reading was made.
     """
-    months: dict[str, Floats] = {}
+    months: dict[np.datetime64, Floats] = {}
     for fit in fits.values():
         drawn, kinds = _drawn(fit), _kinds(fit.draws)
+        upto = np.concatenate([[0.0], np.cumsum(drawn)])
         for use in fit.uses:
-            explained = np.diff(np.concatenate([[0.0], np.cumsum(drawn)])[use.upto])
-            explained[0] += _split_ml(fit, use)
-            months.setdefault(_months(use.at[:1])[0], np.zeros(4))[_CHANGEOVERS] += _split_ml(fit, use)
-            for month, left in zip(_months(use.at[1:]), use.fell_ml - explained, strict=True):
-                months.setdefault(month, np.zeros(4))[3] += left
+            split = _split_ml(fit, use)
+            explained = np.diff(upto[use.upto])
+            explained[0] += split
+            _add(months, use.at[:1], np.array([_CHANGEOVERS]), np.array([split]))
+            _add(months, use.at[1:], np.full(len(use.at) - 1, _LEFT_OVER), use.fell_ml - explained)
             within = slice(use.upto[0], use.upto[-1])
-            for month, kind, ml in zip(_months(fit.draws.at[within]), kinds[within], drawn[within], strict=True):
-                months.setdefault(month, np.zeros(4))[kind] += ml
-    return {month: Account(float(np.sum(parts)), *map(float, parts[:3])) for month, parts in sorted(months.items())}
+            _add(months, fit.draws.at[within], kinds[within], drawn[within])
+    return {str(month): Account(float(np.sum(parts)), *map(float, parts[:3])) for month, parts in sorted(months.items())}
+
+
+def _add(months: dict[np.datetime64, Floats], at: Floats, kinds: NDArray[np.int64], ml: Floats) -> None:
+    """Add some ml (n,) of the ``kinds`` (n,) to the parts of the months that they belong to."""
+    found, place = np.unique(at.astype("datetime64[s]").astype("datetime64[M]"), return_inverse=True)
+    sums = np.bincount(place * 4 + kinds, ml, minlength=4 * len(found)).reshape(-1, 4)
+    for month, parts in zip(found, sums, strict=True):
+        months[month] = months.get(month, np.zeros(4)) + parts
 
 
 def measured_ml(log: InkLog, fits: Mapping[str, InkFit], exchange: int) -> float | None:
@@ -129,7 +137,3 @@ def _drawn(fit: InkFit) -> Floats:
 def _kinds(draws: Draws) -> NDArray[np.int64]:
     kinds = [_PRINTS if column == AREA else _CHANGEOVERS if isinstance(column, tuple) else _CLEANINGS for column in draws.columns]
     return np.array(kinds, dtype=np.int64)[draws.column] if kinds else np.zeros(0, dtype=np.int64)
-
-
-def _months(at: Floats) -> list[str]:
-    return [str(month) for month in at.astype("datetime64[s]").astype("datetime64[M]")]

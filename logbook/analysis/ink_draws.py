@@ -67,9 +67,7 @@ def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
     """
     black = black_of(ink)
     used = np.ones(len(log.print_at), dtype=bool) if black is None else log.print_black == black
-    rows: list[tuple[float, Column, float, int]] = [
-        (float(log.print_at[n]), AREA, float(log.print_m2[n]), int(n)) for n in np.flatnonzero(used)
-    ]
+    rows: list[tuple[float, Column, float, int]] = []  # all but the prints, which are many
     exchanges_from = len(log.print_at)
     cleanings_from = exchanges_from + len(line.spans)
     for n, (cleaning, loaded) in enumerate(zip(line.cleanings, line.cleaning_black, strict=True)):
@@ -82,7 +80,7 @@ def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
             at, split = _paid(own, span, incoming=black is not None)
             splits += [split] if split else []
             rows += [] if split else [(at, span.exchange.direction, 1.0, exchanges_from + n)]
-    return _in_order(ink, rows, tuple(splits))
+    return _in_order(ink, log, np.flatnonzero(used), rows, tuple(splits))
 
 
 def _paid(own: Sequence[CartridgeUse], span: Span, *, incoming: bool) -> tuple[float, Split | None]:
@@ -97,17 +95,20 @@ def _paid(own: Sequence[CartridgeUse], span: Span, *, incoming: bool) -> tuple[f
     return (span.at, Split(own[last].id, span)) if last else (max(span.at, own[last].installed), None)
 
 
-def _in_order(ink: str, rows: list[tuple[float, Column, float, int]], splits: tuple[Split, ...]) -> Draws:
-    rows.sort(key=lambda row: row[0])
-    present = {row[1] for row in rows}
+def _in_order(
+    ink: str,
+    log: InkLog,
+    prints: NDArray[np.int64],
+    rows: list[tuple[float, Column, float, int]],
+    splits: tuple[Split, ...],
+) -> Draws:
+    """The draws of these prints of the log, and of ``rows`` (when, column, amount, event), by time; at one time prints first."""
+    present = {row[1] for row in rows} | ({AREA} if len(prints) else set())
     columns = sorted(present, key=lambda column: (column != AREA, isinstance(column, tuple), str(column)))
     place = {column: n for n, column in enumerate(columns)}
-    return Draws(
-        ink,
-        tuple(columns),
-        np.array([row[0] for row in rows], dtype=np.float64),
-        np.array([place[row[1]] for row in rows], dtype=np.int64),
-        np.array([row[2] for row in rows], dtype=np.float64),
-        np.array([row[3] for row in rows], dtype=np.int64),
-        splits,
-    )
+    at = np.concatenate([log.print_at[prints], np.array([row[0] for row in rows], dtype=np.float64)])
+    column = np.concatenate([np.zeros(len(prints), dtype=np.int64), np.array([place[row[1]] for row in rows], dtype=np.int64)])
+    amount = np.concatenate([log.print_m2[prints], np.array([row[2] for row in rows], dtype=np.float64)])
+    event = np.concatenate([prints, np.array([row[3] for row in rows], dtype=np.int64)])
+    order = np.argsort(at, kind="stable")
+    return Draws(ink, tuple(columns), at[order], column[order], amount[order], event[order], splits)

@@ -42,10 +42,11 @@ def spans(log: InkLog) -> list[Span]:
     The readings named on it fix its place, whatever the minute that was noted. Where one is missing, it lasts
     as long as noted on either side of its time, but never across a print.
     """
-    return sorted((_span(log, exchange) for exchange in log.exchanges), key=lambda span: span.at)
+    prints = np.sort(log.print_at)
+    return sorted((_span(log, prints, exchange) for exchange in log.exchanges), key=lambda span: span.at)
 
 
-def _span(log: InkLog, exchange: Exchange) -> Span:
+def _span(log: InkLog, prints: Floats, exchange: Exchange) -> Span:
     before = log.reading_by_id.get(exchange.before or "")
     after = log.reading_by_id.get(exchange.after or "")
     if before is not None and after is not None and before.at >= after.at:
@@ -57,8 +58,7 @@ def _span(log: InkLog, exchange: Exchange) -> Span:
     if after is not None:
         at = min(at, after.at)
     lasts = 60.0 * (exchange.minutes or USUAL_MINUTES)
-    prints = np.sort(log.print_at)
-    earlier, later = prints[prints < at], prints[prints > at]
+    earlier, later = prints[: np.searchsorted(prints, at)], prints[np.searchsorted(prints, at, side="right") :]
     start = max(before.at if before else at - lasts, float(earlier[-1]) if len(earlier) else -np.inf)
     end = min(after.at if after else at + lasts, float(later[0]) if len(later) else np.inf)
     return Span(exchange, start, at, end, before is not None and after is not None)

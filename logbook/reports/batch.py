@@ -30,6 +30,7 @@ from logbook.reports.batch_notes import notes_of
 from logbook.reports.batch_orders import Open, lines, open_orders, waiting
 from logbook.reports.batch_short import short_of
 from logbook.reports.batch_words import short_verdict
+from logbook.reports.remembering import remembered
 from logbook.store import Store
 
 __all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "rule_changeovers", "verdict_line"]
@@ -47,6 +48,7 @@ class VerdictLine(msgspec.Struct, frozen=True):
     due: bool
 
 
+@remembered
 def answer(
     store: Store, *, today: dt.date | None = None, printer: str | None = None, changes: Changes | None = None
 ) -> BatchAnswer:
@@ -83,6 +85,7 @@ def answer(
     )
 
 
+@remembered
 def verdict_line(store: Store, today: dt.date, printer: str | None = None) -> VerdictLine:
     """The verdict alone, for the line at the bottom of every place: one plan, no rule."""
     machine = printer_of(store, printer)

@@ -14,6 +14,7 @@ from logbook.records import Changeover, Order, Printer
 from logbook.records.fields import BLACKS, Black
 from logbook.reports.batch_basis import basis_of, black_of_papers, flow_of, printer_of
 from logbook.reports.batch_model import Basis, Exchanged, PerBlackCount
+from logbook.reports.remembering import remembered
 from logbook.store import Store, columns, reading
 
 __all__ = ["history_of", "rule_changeovers"]
@@ -65,6 +66,7 @@ def _exchanged(changeover: Changeover, there: PerBlackCount, rule: StandingRule 
     )
 
 
+@remembered
 def rule_changeovers(store: Store, since: dt.date, until: dt.date, printer: str | None = None) -> int | None:
     """How often the standing rule would have exchanged the black for the prints made from ``since`` to ``until``.
 

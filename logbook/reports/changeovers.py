@@ -22,11 +22,13 @@ from logbook.reports.changeovers_model import (
 )
 from logbook.reports.ink_columns import price_per_ml, printer_meant, within
 from logbook.reports.ink_use import ink_use_of
+from logbook.reports.remembering import remembered
 from logbook.store import Store, reading
 
 __all__ = ["answer"]
 
 
+@remembered
 def answer(
     store: Store,
     *,

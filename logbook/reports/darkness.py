@@ -29,12 +29,14 @@ from logbook.reports.darkness_model import (
     Value,
 )
 from logbook.reports.darkness_words import advice_in_words
+from logbook.reports.remembering import remembered
 from logbook.store import Store, columns
 from logbook.store.judgement_columns import judgements
 
 Mask = NDArray[np.bool_]
 
 
+@remembered
 def answer(
     store: Store,
     *,

@@ -15,6 +15,7 @@ from logbook.reports import changeovers
 from logbook.reports.changeovers_model import ChangeoversAnswer
 from logbook.reports.ink_columns import price_per_ml, printer_meant
 from logbook.reports.ink_use import InkForecast, forecast, ink_use_of
+from logbook.reports.remembering import remembered
 from logbook.store import Store, reading
 
 __all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "Saving", "review"]
@@ -81,6 +82,7 @@ class InkReview:
         return Account(*parts)
 
 
+@remembered
 def review(store: Store, today: dt.date) -> InkReview:
     """The inks of the printer in use as of ``today``."""
     printer = printer_meant(store, None)

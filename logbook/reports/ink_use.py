@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from functools import lru_cache
+import hashlib
 
 import msgspec
 import numpy as np
@@ -17,7 +17,9 @@ from logbook.analysis.ink_log import InkLog, black_of
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order, Paper, Printer
 from logbook.reports.ink_columns import ink_log, price_per_ml
+from logbook.reports.remembering import remembered
 from logbook.store import Store, columns, reading
+from logbook.store.keeping import kept
 
 __all__ = ["DateInterval", "InkForecast", "changeover_cost", "forecast", "ink_prices", "ink_rates", "ink_use_of"]
 
@@ -50,11 +52,14 @@ class InkForecast(msgspec.Struct, frozen=True, kw_only=True):
     missed: tuple[str, ...]
 
 
+@remembered
 def ink_use_of(store: Store, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkUse:
     """The fits of a printer's inks. The same columns are fitted once: the answers of one moment share them."""
-    return _fitted(_Columns(ink_log(store, printer, since, until)))
+    log = ink_log(store, printer, since, until)
+    return kept(store, ("fit of inks", _digest(log)), lambda: fit_inks(log))
 
 
+@remembered
 def changeover_cost(store: Store, printer: str) -> dict[tuple[str, str], Interval]:
     """Money that one changeover wastes in ink, by (from, to); a direction the log can't price is left out."""
     known = reading.get(store, Printer, printer)
@@ -66,6 +71,7 @@ def changeover_cost(store: Store, printer: str) -> dict[tuple[str, str], Interva
     return {direction: cost for direction, cost in costs.items() if cost is not None}
 
 
+@remembered
 def ink_rates(store: Store, printer: str) -> dict[str, Interval]:
     """Ink that a square metre of image takes, in ml per m², by ink; inks without readings are left out."""
     known = reading.get(store, Printer, printer)
@@ -81,6 +87,7 @@ def ink_prices(store: Store, printer: str) -> dict[str, float]:
     return {} if known is None else price_per_ml(store, known)
 
 
+@remembered
 def forecast(store: Store, printer: str, *, today: dt.date) -> tuple[InkForecast, ...]:
     """How far each ink of a printer reaches at the present rate and pace, in the printer's own order of inks.
 
@@ -168,23 +175,8 @@ class _Sizes:
         return float(np.mean(self._prints.area_m2[mask][-RECENT_PRINTS:]))
 
 
-class _Columns:
-    """A log that equals another with the same columns, so that it can be looked up."""
-
-    def __init__(self, log: InkLog) -> None:
-        self.log = log
-        arrays = (log.print_at.tobytes(), log.print_m2.tobytes(), tuple(log.print_black.tolist()))
-        rest = (log.inks, log.step_percent, log.cartridges, log.exchanges, log.cleanings, log.black_at_start)
-        levels = tuple((one.id, one.at, tuple(one.levels.items())) for one in log.readings)
-        self._key = (arrays, rest, levels, log.shared_black_slot)
-
-    def __hash__(self) -> int:
-        return hash(self._key)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Columns) and self._key == other._key
-
-
-@lru_cache(maxsize=4)
-def _fitted(log: _Columns) -> InkUse:
-    return fit_inks(log.log)
+def _digest(log: InkLog) -> bytes:
+    """Equal for logs with the same columns."""
+    rest = (log.inks, log.step_percent, log.cartridges, log.exchanges, log.cleanings, log.black_at_start, log.shared_black_slot)
+    told = (log.print_black.tolist(), rest, [(one.id, one.at, one.levels) for one in log.readings])
+    return hashlib.blake2b(log.print_at.tobytes() + log.print_m2.tobytes() + repr(told).encode()).digest()

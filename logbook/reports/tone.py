@@ -15,6 +15,7 @@ from logbook.records.wording import ink_text
 from logbook.reports import darkness
 from logbook.reports.darkness_columns import counted
 from logbook.reports.darkness_model import DarknessAnswer, Value
+from logbook.reports.remembering import remembered
 from logbook.store import Store, columns, reading
 
 Key = tuple[str, bool, Value]
@@ -56,6 +57,7 @@ def key_of(setting: str, level: Value) -> Key:
     return setting, isinstance(level, bool), level
 
 
+@remembered
 def tone(store: Store, query: Query) -> Tone:
     """Everything that Tone shows for a query."""
     answer = darkness.answer(store, since=query.since, paper=query.paper)

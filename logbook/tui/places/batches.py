@@ -230,7 +230,7 @@ def read_model(store: Store, today: dt.date, changes: Changes) -> BatchModel:
     from logbook.reports import batch, batch_basis
     from logbook.store import reading
 
-    answer = batch.answer(store, today=today, changes=msgspec.structs.replace(changes))
+    answer = batch.answer(store, today=today, changes=msgspec.structs.replace(changes) if changes.any else None)
     flow = batch_basis.flow_of(answer.basis) if answer.basis.shared_black_slot else None
     waiting = max(answer.waiting.matte, answer.waiting.photo)
     rule = standing_rule(flow, waiting) if flow is not None else None
