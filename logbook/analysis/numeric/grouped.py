@@ -102,8 +102,8 @@ def expected_weight(eta: FloatArray, s: float, low: FloatArray, high: FloatArray
     if not closed.any():
         return out
     scale = float(np.exp(s))
-    step = high[closed] - low[closed]
-    reach = min(int(np.ceil(_SEEN_SCALES * scale / float(step.min()))) + 1, _MOST_STEPS)
+    step = np.maximum(high[closed] - low[closed], _SEEN_SCALES * scale / _MOST_STEPS)
+    reach = int(np.ceil(_SEEN_SCALES * scale / float(step.min()))) + 1
     start = low[closed] + np.rint((eta[closed] - low[closed]) / step) * step
     told = np.zeros(int(closed.sum()))
     below = logistic((start - reach * step - eta[closed]) / scale)

@@ -46,3 +46,19 @@ def test_a_value_on_its_limit_has_not_left() -> None:
 
 def test_limits_of_their_own_for_each_value() -> None:
     assert departures([0.5, 0.5], [0.0, 0.0], [0.6, 0.4]) == [1]
+
+
+def test_the_usual_chart_weighs_the_newest_by_a_fifth_and_has_limits_at_three_deviations() -> None:
+    """3 * 2 * sqrt(0.2 / 1.8) = 2."""
+    assert ewma_limits(10.0, 2.0) == pytest.approx((8.0, 12.0))
+    assert ewma([10.0], start=0.0).tolist() == [2.0]
+
+
+def test_a_share_is_never_above_one() -> None:
+    low, high = proportion_limits(0.8, [4])
+    assert (low.tolist(), high.tolist()) == (pytest.approx([0.2]), [1.0])
+
+
+def test_a_series_may_start_outside() -> None:
+    assert departures([3.0, 3.0, -3.0], -2.0, 2.0) == [0, 2]
+    assert departures([-3.0, 0.0], -2.0, 2.0) == [0]

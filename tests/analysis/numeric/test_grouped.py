@@ -66,3 +66,18 @@ def test_a_surprise_still_counts_in_the_expected_weight() -> None:
 def test_an_open_ended_row_keeps_its_own_weight() -> None:
     row = np.array([0.0]), -1.0, np.array([0.5]), np.array([np.inf])
     assert expected_weight(*row)[0] == derivatives(*row).weight[0]
+
+
+def test_open_ended_rows_beside_closed_ones_keep_their_own_weight() -> None:
+    low, high = np.array([-1 / 6, 0.5]), np.array([1 / 6, np.inf])
+    both = expected_weight(np.zeros(2), -1.0, low, high)
+    for row in (0, 1):
+        alone = expected_weight(np.zeros(1), -1.0, low[row : row + 1], high[row : row + 1])
+        assert both[row] == pytest.approx(alone[0])
+
+
+@pytest.mark.parametrize("half", [0.05, 0.005, 0.0001])
+def test_the_finer_the_steps_the_closer_to_an_exact_value(half: float) -> None:
+    """Fisher information of a logistic location: 1 / (3 scale^2), however narrow the step."""
+    found = expected_weight(np.array([0.3]), np.log(2.0), np.array([-half]), np.array([half]))
+    assert found[0] == pytest.approx(1 / 12, rel=1e-3)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from logbook.analysis.numeric.design import Design, FloatArray, IntArray, group_rows
-from logbook.analysis.numeric.interval_regression import Bounds, Prior, fit, no_prior
+from logbook.analysis.numeric.interval_regression import Bounds, Prior, fit, no_prior, start_values
 
 
 def _rows(prints: int, seed: int) -> tuple[Design, Bounds]:
@@ -64,3 +64,28 @@ def test_a_maximum_that_lies_at_infinity_is_refused() -> None:
     split = Bounds(np.array([-np.inf, -np.inf, 0.0, 0.0]), np.array([0.0, 0.0, np.inf, np.inf]), np.ones(4))
     with pytest.raises(ArithmeticError):
         fit(rows, split, no_prior(2))
+
+
+def test_newton_starts_at_the_weighted_middles_and_their_spread() -> None:
+    """Middles 1 and 4 (an open end counts as its bound), seen 3 and 1 times: mean 1.75, variance 27/16."""
+    rows = Design(np.ones((2, 1)), np.zeros((2, 0), dtype=np.int64))
+    theta, s = start_values(rows, Bounds(np.array([0.0, 4.0]), np.array([2.0, np.inf]), np.array([3.0, 1.0])), no_prior(1))
+    assert theta.tolist() == pytest.approx([1.75])
+    assert np.exp(s) * np.pi / np.sqrt(3) == pytest.approx(np.sqrt(27 / 16))
+
+
+def test_it_starts_from_the_centre_of_the_prior_and_never_from_no_spread_at_all() -> None:
+    rows = Design(np.ones((2, 2)), np.zeros((2, 0), dtype=np.int64))
+    alike = Bounds(np.array([0.0, 0.0]), np.array([2.0, 2.0]), np.ones(2))
+    theta, s = start_values(rows, alike, Prior(np.array([0.5, 3.0]), np.ones(2)))
+    assert theta.tolist() == [1.5, 3.0]
+    assert np.exp(s) * np.pi / np.sqrt(3) == pytest.approx(1e-3)
+
+
+def test_a_plain_fit_has_no_spreads_and_says_its_steps() -> None:
+    rows, bounds = _rows(50, 3)
+    found = fit(rows, bounds, no_prior(2))
+    assert len(found.spreads) == 0
+    assert 2 <= found.steps <= 15
+    with pytest.raises(ArithmeticError):
+        fit(rows, bounds, no_prior(2), most_steps=found.steps - 1)

@@ -34,3 +34,10 @@ def test_as_many_columns_as_rows_leave_no_residual() -> None:
     fit = least_squares([[1, 1], [1, 2]], [3, 5])
     assert fit.residual_sd == 0.0
     assert fit.coefficients == pytest.approx([1.0, 2.0])
+
+
+def test_one_row_more_than_columns_leaves_one_degree_of_freedom() -> None:
+    """The mean of 1 and 3: residuals -1 and 1, sd sqrt(2), standard error sqrt(2) / sqrt(2)."""
+    fit = least_squares([[1], [1]], [1, 3])
+    assert fit.residual_sd == pytest.approx(np.sqrt(2))
+    assert fit.standard_errors == pytest.approx([1.0])

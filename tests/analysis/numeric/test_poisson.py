@@ -29,3 +29,10 @@ def test_after_no_event_the_rate_may_still_be_above_zero() -> None:
     found = rate(0, 10.0)
     assert (found.value, found.low) == (0.0, 0.0)
     assert 0.2 < found.high < 0.4
+
+
+@pytest.mark.parametrize("mean", [0.02, 1.0, 7.3, 60.0])
+def test_only_chances_too_rare_to_matter_are_left_out(mean: float) -> None:
+    chance = chances(mean)
+    assert chance[-1] > 1e-15
+    assert stats.poisson.pmf(len(chance), mean) < 1e-15
