@@ -5,7 +5,7 @@
     pictures = "half cells" # or kitty or sixel, where the terminal draws finer ones
 
     [keys]
-    another-print = "n"     # a command's id, and one key or a list of keys
+    another-print = "n"     # a command as the key table names it, with dashes; one key or a list of keys
 """
 
 from __future__ import annotations
@@ -92,24 +92,24 @@ def _as_named(key: str) -> str:
 def keymap(settings: Settings, commands: Iterable[type[Command]]) -> tuple[dict[str, str], list[str]]:
     """The keys to change as Textual wants them, and one line for each change that cannot be made.
 
-    A key that already means something else in the same place is refused, and the command keeps its own.
+    A command is named as the key table names it, with dashes. A name that several places share means all of them. A
+    key that already means something else in the same place is refused, and the command keeps its own.
     """
     known = {command.id(): command for command in commands}
     changed: dict[str, tuple[str, ...]] = {}
-    complaints = [f"keys.{name}: there is no such command" for name in settings.keys if name not in known]
+    complaints: list[str] = []
     for name, keys in settings.keys.items():
-        if name in known:
-            changed[name] = keys
+        meant = [id for id, command in known.items() if name in (id, command.label.replace(" ", "-"))]
+        changed.update(dict.fromkeys(meant, keys))
+        if not meant:
+            complaints.append(f"keys.{name}: there is no such command")
     for name in list(changed):
         taken = _taken(known[name], changed, known)
-        for key in changed[name]:
-            if key in taken:
-                complaints.append(
-                    f"key {key_text(key)} already means “{taken[key]}”; “{known[name].label}” keeps "
-                    f"{' '.join(key_text(own) for own in known[name].every_key())}"
-                )
-                del changed[name]
-                break
+        clash = next((key for key in changed[name] if key in taken), None)
+        if clash is not None:
+            own = " ".join(map(key_text, known[name].every_key()))
+            complaints.append(f"key {key_text(clash)} already means “{taken[clash]}”; “{known[name].label}” keeps {own}")
+            del changed[name]
     return {name: ",".join(keys) for name, keys in changed.items()}, complaints
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from logbook.tui.settings import Settings, read_settings, remember_theme, settings_path
+from logbook.tui.app import LogbookApp
+from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
 
 
 def test_a_missing_file_is_empty(tmp_path: Path) -> None:
@@ -56,3 +57,15 @@ def test_a_file_of_keys_only_gets_its_palette_above_them(tmp_path: Path) -> None
 def test_the_file_can_be_named(tmp_path: Path) -> None:
     assert settings_path({"LOGBOOK_SETTINGS": str(tmp_path / "own.toml")}) == tmp_path / "own.toml"
     assert settings_path({}).name == "settings.toml"
+
+
+def test_a_name_that_several_places_share_means_all_of_them() -> None:
+    shared = [command for command in LogbookApp.all_commands() if command.label == "next view"]
+    changed, complaints = keymap(Settings(keys={"next-view": ("f8",)}), LogbookApp.all_commands())
+    assert len(shared) > 1 and complaints == []
+    assert changed == {command.id(): "f8" for command in shared}
+
+
+def test_a_command_is_named_by_its_id_or_as_the_key_table_names_it() -> None:
+    for name in ("edit-print", "correct-it"):
+        assert keymap(Settings(keys={name: ("f12",)}), LogbookApp.all_commands()) == ({"edit-print": "f12"}, [])
