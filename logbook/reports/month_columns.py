@@ -104,21 +104,25 @@ def _paper_columns(prints: columns.Prints, supplies: Supplies) -> tuple[PaperUse
 def _stock_column(prints: columns.Prints, supplies: Supplies) -> NDArray[np.object_]:
     """The stock of each print: the one it names; else, where the paper alone tells too little, the one open then."""
     stock = prints.stock.copy()
-    for row in np.flatnonzero(~known(stock)):
-        paper = supplies.papers[prints.paper[row]]
+    unnamed = ~known(stock)
+    for id in dict.fromkeys(prints.paper[unnamed].tolist()):
+        paper = supplies.papers[id]
         if paper.width_mm is None or paper.price_per_m2 is None:
-            stock[row] = _open_stock(supplies, paper.id, float(prints.at[row]))
+            rows = np.flatnonzero(unnamed & (prints.paper == id))
+            stock[rows] = _open_stock(supplies, id, prints.at[rows])
     return stock
 
 
-def _open_stock(supplies: Supplies, paper: str, at: float) -> str | None:
-    """The stock of a paper that was opened last by that time (Unix seconds) and not finished before it."""
-    opened = [
-        stock
-        for stock in supplies.stocks.values()
-        if stock.paper == paper and stock.opened.timestamp() <= at and (stock.closed is None or stock.closed.timestamp() >= at)
-    ]
-    return max(opened, key=lambda stock: stock.opened).id if opened else None
+def _open_stock(supplies: Supplies, paper: str, at: Floats) -> NDArray[np.object_]:
+    """The stock of a paper that was opened last by each time (n,) (Unix seconds) and not finished before it, else None."""
+    found, open_still = np.full(len(at), None, dtype=object), np.ones(len(at), dtype=np.bool_)
+    own = [stock for stock in supplies.stocks.values() if stock.paper == paper]
+    for stock in sorted(own, key=lambda stock: stock.opened, reverse=True):
+        closed = np.inf if stock.closed is None else stock.closed.timestamp()
+        rows = open_still & (at >= stock.opened.timestamp()) & (at <= closed)
+        found[rows] = stock.id
+        open_still &= ~rows
+    return found
 
 
 def _ink_columns(prints: columns.Prints, supplies: Supplies) -> tuple[Floats, Floats]:

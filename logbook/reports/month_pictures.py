@@ -18,6 +18,7 @@ __all__ = ["pictures_of"]
 
 Floats = NDArray[np.float64]
 Mask = NDArray[np.bool_]
+Rows = NDArray[np.int64]
 
 
 class _Sum(msgspec.Struct, frozen=True, kw_only=True):
@@ -45,28 +46,32 @@ def pictures_of(
     year = chosen & (sheets.month > month - 12) & (sheets.month <= month)
     now = chosen & (sheets.month == month)
     sold = chosen & (income.share_month == month) & ~np.isnan(income.share)
+    paid_now = chosen & (income.share_month == month)
+    paid_year = chosen & (income.share_month > month - 12) & (income.share_month <= month)
+    own = _rows_of_pictures(prints)
     rows = [
-        _picture_row(store, prints, cost, income, str(picture), month, now, year, chosen)
+        _picture_row(
+            store,
+            str(picture),
+            *(
+                _sum(prints, cost, income, own[picture][made[own[picture]]], own[picture][paid[own[picture]]])
+                for made, paid in ((now, paid_now), (year, paid_year))
+            ),
+        )
         for picture in sorted(set(prints.picture[now | sold].tolist()))
     ]
     return tuple(sorted(rows, key=lambda row: (-row.prints, row.title)))
 
 
-def _picture_row(
-    store: Store,
-    prints: columns.Prints,
-    cost: Floats,
-    income: Income,
-    picture: str,
-    month: int,
-    now: Mask,
-    year: Mask,
-    chosen: Mask,
-) -> PictureMonth:
-    mine = prints.picture == picture
-    paid_now = chosen & mine & (income.share_month == month)
-    paid_year = chosen & mine & (income.share_month > month - 12) & (income.share_month <= month)
-    this, whole = (_sum(prints, cost, income, mine & made, paid) for made, paid in ((now, paid_now), (year, paid_year)))
+def _rows_of_pictures(prints: columns.Prints) -> dict[str, Rows]:
+    """The rows of each picture's prints, in time order."""
+    found: dict[str, list[int]] = {}
+    for row, picture in enumerate(prints.picture.tolist()):
+        found.setdefault(picture, []).append(row)
+    return {picture: np.array(rows, dtype=np.int64) for picture, rows in found.items()}
+
+
+def _picture_row(store: Store, picture: str, this: _Sum, whole: _Sum) -> PictureMonth:
     record = reading.get(store, Picture, picture)
     return PictureMonth(
         picture=picture,
@@ -84,12 +89,12 @@ def _picture_row(
     )
 
 
-def _sum(prints: columns.Prints, cost: Floats, income: Income, made: Mask, paid: Mask) -> _Sum:
+def _sum(prints: columns.Prints, cost: Floats, income: Income, made: Rows, paid: Rows) -> _Sum:
     spent = known_sum(cost[made])
-    brought = known_sum(income.share[paid]) if np.any(paid) else None
+    brought = known_sum(income.share[paid]) if len(paid) else None
     return _Sum(
-        prints=int(np.count_nonzero(made)),
-        keepers=int(np.count_nonzero(made & (prints.verdict == "keep"))),
+        prints=len(made),
+        keepers=int(np.count_nonzero(prints.verdict[made] == "keep")),
         cost=spent,
         income=brought,
         margin=None if brought is None else brought - (spent or 0.0),
