@@ -71,9 +71,7 @@ class HintLine(Widget):
         if upper:
             return Content.styled(upper, "$asks").truncate(self.content_size.width, ellipsis=True)
         gap = Content(" " * self.GAP)
-        return gap.join(
-            Content.assemble((key, "$foreground bold"), " ", (words, "$quiet")) for key, words, _ in self._shown()
-        )
+        return gap.join(Content.assemble((key, "$foreground bold"), " ", (words, "$quiet")) for key, words, _ in self._shown())
 
     async def on_click(self, event: events.Click) -> None:
         """Do what the clicked hint says."""

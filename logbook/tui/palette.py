@@ -42,8 +42,13 @@ class EveryCommand(Provider):
             explained = wanted in command.explanation().casefold()
             score = matcher.match(command.title()) or (LESS if explained else 0.0)
             if score > 0:
-                yield Hit(score, self._name(command, matcher.highlight(command.title())), self._do(command),
-                          command.title(), command.explanation())
+                yield Hit(
+                    score,
+                    self._name(command, matcher.highlight(command.title())),
+                    self._do(command),
+                    command.title(),
+                    command.explanation(),
+                )
 
     def _name(self, command: type[Command], title: Content | None = None) -> Content:
         keys = self._logbook.keymap_now().get(command.id(), command.every_key())

@@ -1,11 +1,11 @@
 """The settings file: which palette, and which keys. TOML in the user's configuration folder.
 
-    theme = "cotton"        # room (dark), cotton (light) or terminal (the terminal's own palette)
+theme = "cotton"        # room (dark), cotton (light) or terminal (the terminal's own palette)
 
-    pictures = "half cells" # or kitty or sixel, where the terminal draws finer ones
+pictures = "half cells" # or kitty or sixel, where the terminal draws finer ones
 
-    [keys]
-    another-print = "n"     # a command as the key table names it, with dashes; one key or a list of keys
+[keys]
+another-print = "n"     # a command as the key table names it, with dashes; one key or a list of keys
 """
 
 from __future__ import annotations
@@ -113,9 +113,7 @@ def keymap(settings: Settings, commands: Iterable[type[Command]]) -> tuple[dict[
     return {name: ",".join(keys) for name, keys in changed.items()}, complaints
 
 
-def _taken(
-    command: type[Command], changed: Mapping[str, tuple[str, ...]], known: Mapping[str, type[Command]]
-) -> dict[str, str]:
+def _taken(command: type[Command], changed: Mapping[str, tuple[str, ...]], known: Mapping[str, type[Command]]) -> dict[str, str]:
     """The keys of the commands that can be meant where ``command`` can, with their labels."""
     return {
         key: other.label

@@ -162,5 +162,3 @@ async def test_choices_thirds_and_numbers_take_their_keys(opened: Opened) -> Non
         assert field(pilot, "darkness").value == 4
         await press(pilot, "tab", "tab", "tab", *"38", "space", *"77.5")
         assert field(pilot, "levels").value == {"cyan": 38, "grey": 77.5}
-
-

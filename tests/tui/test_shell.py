@@ -181,7 +181,9 @@ async def test_the_first_place_shows_the_demonstration(opened: Opened, demo_copy
 
 
 async def test_a_long_sentence_is_shown_whole_and_nothing_moves(opened: Opened) -> None:
-    sentence = "cyan rose from 40 to 60 %: a level only rises with a new cartridge; log the cartridge first, or correct the number"
+    sentence = (
+        "cyan rose from 40 to 60 %: a level only rises with a new cartridge; log the cartridge first, or correct the number"
+    )
     async with opened() as pilot:
         before = shown(pilot).splitlines()
         app_of(pilot).say(sentence)

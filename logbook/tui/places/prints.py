@@ -141,9 +141,7 @@ class Prints(Place[Found]):
         from logbook.store import history, reading
 
         first, last = span
-        lines = history.page(
-            store, query.words, query.sort, descending=query.descending, offset=first, limit=last - first
-        )
+        lines = history.page(store, query.words, query.sort, descending=query.descending, offset=first, limit=last - first)
         total = reading.count(store, Print)
         count = history.count(store, query.words) if query.words else total
         return Found(query, total, count, first, tuple(lines))

@@ -47,8 +47,7 @@ def cell(words: str | Content, width: int, *, right: bool = False) -> Content:
 def line(columns: Sequence[Column], cells: Sequence[str | Content], room: int) -> Content:
     """One line of the table."""
     made = [
-        cell(words, width, right=column.right)
-        for column, words, width in zip(columns, cells, widths(columns, room), strict=True)
+        cell(words, width, right=column.right) for column, words, width in zip(columns, cells, widths(columns, room), strict=True)
     ]
     return Content(" " * GAP).join(made)
 

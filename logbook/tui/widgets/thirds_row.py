@@ -46,9 +46,7 @@ class ThirdsScale(Widget, can_focus=True):
     def render(self) -> Content:
         width = TICK * (HIGHEST - LOWEST + 1)
         ends = f"darker{'as on screen':^{width - 14}} lighter"
-        return Content("\n").join(
-            [Content.styled(ends, "$quiet"), self._numbers(), self._mark(width)]
-        )
+        return Content("\n").join([Content.styled(ends, "$quiet"), self._numbers(), self._mark(width)])
 
     def _numbers(self) -> Content:
         numbers = Content(tick_line()).stylize("$foreground" if self.has_focus else "$quiet")
