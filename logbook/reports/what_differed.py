@@ -6,7 +6,6 @@ from logbook.records.settings import Settings
 from logbook.records.units import number_text
 from logbook.records.wording import setting_label, setting_text
 
-
 _SHORT = {
     "shadow_lift": "lift",
     "brighten_stops": "bright",
