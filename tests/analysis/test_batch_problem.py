@@ -14,9 +14,10 @@ from tests.analysis.batch_instances import TODAY
 from tests.analysis.test_batch import order
 
 DAYS = tuple(TODAY + dt.timedelta(days=day) for day in range(0, 30, 3))
+TERMS = Terms(240.0, 50.0, 36.0, 35.0)
 
 
-def _problem(*orders: OpenOrder, terms: Terms = Terms(240.0, 50.0, 36.0, 35.0)) -> Problem:
+def _problem(*orders: OpenOrder, terms: Terms = TERMS) -> Problem:
     return Problem(orders, "matte", terms, TODAY, DAYS)
 
 
@@ -51,12 +52,12 @@ def test_dear_orders_are_planned_as_cheap_ones_are() -> None:
     """The photo order is 4 times as dear a day: there first, and back for the matte one on the next day, three late."""
     late = order("a", minutes=150, promised=0, late_cost_per_day=1e12)
     dearer = order("b", "photo", minutes=150, promised=0, late_cost_per_day=4e12)
-    plan = plan_batches([late, dearer], "matte", Terms(240.0, 50.0, 36.0, 35.0), TODAY, DAYS)
+    plan = plan_batches([late, dearer], "matte", TERMS, TODAY, DAYS)
     assert [entry.orders for entry in plan.entries] == [("b",), ("a",)]
     assert plan.cost.total == 3e12 + 71
 
 
 def test_without_days_nothing_costs_anything() -> None:
-    problem = Problem((order("a"),), "matte", Terms(240.0, 50.0, 36.0, 35.0), TODAY, ())
+    problem = Problem((order("a"),), "matte", TERMS, TODAY, ())
     assert problem.order_costs[0].shape == (0, 1)
     assert problem.scale > 0

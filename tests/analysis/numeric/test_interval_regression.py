@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from logbook.analysis.numeric.design import Design, FloatArray, IntArray, group_rows
-from logbook.analysis.numeric.interval_regression import Bounds, Prior, fit, no_prior, start_values
+from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior, fit, no_prior, start_values, with_expected_covariance
 
 
 def _rows(prints: int, seed: int) -> tuple[Design, Bounds]:
@@ -89,3 +89,30 @@ def test_a_plain_fit_has_no_spreads_and_says_its_steps() -> None:
     assert 2 <= found.steps <= 15
     with pytest.raises(ArithmeticError):
         fit(rows, bounds, no_prior(2), most_steps=found.steps - 1)
+
+
+def test_as_many_steps_as_it_takes_are_enough() -> None:
+    rows, bounds = _rows(50, 3)
+    found = fit(rows, bounds, no_prior(2))
+    assert fit(rows, bounds, no_prior(2), most_steps=found.steps).theta.tolist() == found.theta.tolist()
+
+
+def test_the_covariance_is_that_of_what_the_rows_were_bound_to_tell() -> None:
+    """Nine nearly exact rows at the middle of a logistic curve of scale 1: information 9 / 3 of the place, 0 of the
+    log scale (its prior, 4, is all there is), density 1 / 4 times the step each.
+    """
+    rows = Design(np.ones((1, 1)), np.zeros((1, 0), dtype=np.int64))
+    seen = Bounds(np.array([-0.0005]), np.array([0.0005]), np.array([9.0]))
+    state = Fit(np.zeros(1), 0.0, np.zeros((0, 0)), 0.0)
+    found = with_expected_covariance(rows, seen, no_prior(1), state, scale_precision=4.0)
+    np.testing.assert_allclose(found.covariance, [[1 / 3, 0.0], [0.0, 1 / 4]], atol=1e-4)
+    assert found.loglik == pytest.approx(9 * np.log(0.001 / 4), abs=1e-4)
+    held = with_expected_covariance(rows, seen, Prior(np.zeros(1), np.array([2.0])), state, scale_precision=4.0)
+    assert held.covariance[0, 0] == pytest.approx(1 / 5, abs=1e-4)
+
+
+def test_a_constant_known_beforehand_is_climbed_to_from_beyond() -> None:
+    rows = Design(np.ones((100, 1)), np.zeros((100, 0), dtype=np.int64))
+    middles = np.tile([1.5, 2.0, 2.5, 2.0], 25)
+    held = fit(rows, Bounds(middles - 0.25, middles + 0.25, np.ones(100)), Prior(np.array([5.0]), np.array([1e7])))
+    assert held.theta[0] == pytest.approx(5.0, abs=1e-3)
