@@ -16,6 +16,7 @@ from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior
 from logbook.analysis.numeric.pooling import ScalePrior, SpreadPrior, fit_pooled
 from logbook.analysis.terms import Factor, Terms
+from logbook.records import long_work
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -178,6 +179,7 @@ class Model:
 
 def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
     """Fit the model; ``ArithmeticError`` where the prints do not determine it."""
+    long_work.step(f"comparing the settings of {len(judged):,} prints")
     seen = offsets(place, judged.light, judged.screen, judged.paper)
     known = np.isfinite(seen)
     usual = float(seen[known].mean()) if known.any() else 0.0

@@ -10,6 +10,8 @@ import numpy as np
 from logbook.analysis.ink_events import Span, black_loaded, cleaning_groups, free_cleanings, spans
 from logbook.analysis.ink_log import CartridgeUse, CleaningDone, Floats, InkLog, black_of
 from logbook.analysis.numeric.arrays import NDArray
+from logbook.records import long_work
+from logbook.records.wording import ink_text
 
 __all__ = ["AREA", "Column", "Draws", "Split", "Timeline", "draws_on", "timeline"]
 
@@ -65,6 +67,7 @@ def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
 
     A black pays for the exchanges that bring it in, never for those that take it out.
     """
+    long_work.step(f"accounting for {ink_text(ink)}")
     black = black_of(ink)
     used = np.ones(len(log.print_at), dtype=bool) if black is None else log.print_black == black
     rows: list[tuple[float, Column, float, int]] = []  # all but the prints, which are many

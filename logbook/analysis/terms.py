@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from logbook.analysis.numeric.arrays import NDArray
+from logbook.records import long_work
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -116,6 +117,7 @@ def code_levels(column: Iterable[Value | None]) -> tuple[list[Value], IntArray]:
     >>> levels, codes.tolist()
     (['a', 'b'], [0, 2, 1, 0])
     """
+    long_work.step()
     column = list(column)
     kinds = set(map(type, column))
     if bool in kinds and kinds & {int, float}:

@@ -13,6 +13,7 @@ import numpy as np
 from logbook.analysis.month import Figures, Sheets, figures, known_sum, month_name, month_number, months_before
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Cartridge, Changeover, Cleaning, Order, Paper, Picture, Printer, Stock
+from logbook.records.long_work import step
 from logbook.reports.editions import editions
 from logbook.reports.month_columns import Supplies, sheets_of
 from logbook.reports.month_drift import drift_of
@@ -90,6 +91,7 @@ def answer(
     number = month_number(month) if month is not None else month_of(day)
     review = _review(store, number, paper, printer, ink if ink is not None else ink_figures(store))
     chosen = review.chosen
+    step("looking for what drifted")
     drift = drift_of(store, review.prints.where(chosen), review.sheets.where(chosen), dict(review.supplies.papers), number)
     return MonthAnswer(
         **_fields(_row(review, number, day)),
@@ -115,6 +117,7 @@ def prints_of(store: Store, month: str, paper: str | None = None) -> tuple[histo
 
 
 def _review(store: Store, number: int, paper: str | None, printer: str | None, ink: InkFigures) -> _Review:
+    step("adding up the months")
     prints = columns.prints(store, since=_first_day(max(number - MONTHS, MONTHS)), until=_last_day(number))
     supplies = Supplies(
         papers={record.id: record for record in reading.every(store, Paper)},

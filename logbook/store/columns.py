@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 import numpy as np
 
+from logbook.records.long_work import step
 from logbook.store.keeping import is_kept, kept
 
 if TYPE_CHECKING:
@@ -140,8 +141,10 @@ def _read(
     chunks = []
     known: dict[str | None, Any] = {}  # texts recur by the thousand, and so do whole settings: one object serves
     read: dict[str, Settings] = {}
+    (count,) = store.connection.execute("SELECT count(*) FROM print").fetchone() if since is None else (0,)
     while chunk := rows.fetchmany(CHUNK):
         chunks.append(_chunk(chunk, known, read))
+        step(f"reading {count:,} prints, {CHUNK * len(chunks) / count:.0%}" if count > CHUNK * len(chunks) else "")
     return _joined(chunks or [_chunk([], known, read)])
 
 

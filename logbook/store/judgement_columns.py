@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from logbook.records.long_work import step
 from logbook.store.keeping import kept
 
 if TYPE_CHECKING:
@@ -44,6 +45,7 @@ def _read(store: Store) -> Judgements:
     rows = store.connection.execute("SELECT print, light, shadows, darkness, hours_dry FROM judgement ORDER BY instant, entered")
     place = 0
     while chunk := rows.fetchmany(CHUNK):
+        step(f"reading {count:,} judgements, {place / count:.0%}")
         span = slice(place, place := place + len(chunk))
         *told, darkness, hours_dry = zip(*chunk, strict=True)
         for row, column in zip(texts, told, strict=True):

@@ -10,12 +10,14 @@ from typing import Any
 
 from sqlite_utils import Database, Migrations
 
+from logbook.records.long_work import still_asked
 from logbook.store import migrating
 from logbook.store.copying import copy_database
 from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
 APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
 WAIT_SECONDS = 5.0
+STEPS_BETWEEN_LOOKS = 100_000  # of SQLite's machine, some milliseconds: whether anybody still waits for the answer
 
 _PRAGMAS = (
     "PRAGMA journal_mode = WAL",
@@ -142,6 +144,7 @@ def _make_file(path: Path, create: bool) -> None:
 def _connect(path: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(path, isolation_level=None, timeout=WAIT_SECONDS)
     connection.execute(f"PRAGMA busy_timeout = {int(WAIT_SECONDS * 1000)}")
+    connection.set_progress_handler(lambda: not still_asked(), STEPS_BETWEEN_LOOKS)
     return connection
 
 

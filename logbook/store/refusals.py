@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from logbook.records.long_work import GivenUp, still_asked
 from logbook.records.refusal import Refusal
 
 
@@ -30,6 +31,8 @@ def in_plain_words(path: Path, *, files: bool = True) -> Iterator[None]:
     try:
         yield
     except sqlite3.OperationalError as error:
+        if not still_asked():  # the connection was told to stop in the middle of a statement
+            raise GivenUp from error
         raise _operational(path, error) from error
     except sqlite3.IntegrityError as error:
         raise StoreRefused(f"this no longer fits what is in the logbook; nothing was saved, look again ({error})") from error

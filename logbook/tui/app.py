@@ -73,6 +73,7 @@ class LogbookApp(App[None]):
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_palette}
 
     said: reactive[str] = reactive("")
+    doing: reactive[str] = reactive("")
     standing: reactive[Standing | None] = reactive(None)
 
     def __init__(
@@ -84,7 +85,7 @@ class LogbookApp(App[None]):
         self.title = "logbook"
         self.sub_title = name
         self.desk = StoreThread(path, "desk")
-        self.study = StoreThread(path, "study")
+        self.study = StoreThread(path, "study", gives_up=True)
         self.opened = False
         self.version = 0
         self._clock = clock

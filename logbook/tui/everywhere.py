@@ -117,6 +117,20 @@ class SwitchLights(Command):
             app.say(f"{app.theme} palette")
 
 
+class StopWaiting(Command):
+    """Leave what is being worked out for the place; R asks for it again."""
+
+    key, label, hinted = "X", "stop working it out", False
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return app.place.SLOW and app.place.waits
+
+    async def run(self, app: LogbookApp) -> None:
+        app.place.stop_waiting()
+        app.say(f"Left; {app.key_of('look-again')} asks for it again")
+
+
 class LookAgain(Command):
     """Read the place again from the file."""
 
@@ -144,6 +158,7 @@ COMMANDS: tuple[type[Command], ...] = (
     EveryAction,
     SwitchLights,
     LookAgain,
+    StopWaiting,
     LeaveTheProgram,
 )
 

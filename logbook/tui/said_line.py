@@ -25,6 +25,7 @@ class SaidLine(Widget):
     def on_mount(self) -> None:
         """Follow what the app says."""
         self.watch(self.app, "said", self._again, init=False)
+        self.watch(self.app, "doing", self._again, init=False)
 
     def _again(self) -> None:
         self.refresh()
@@ -32,6 +33,10 @@ class SaidLine(Widget):
     def render(self) -> RenderResult:
         width = self.content_size.width
         _, said = in_two(plain(cast(str, self.app.said)), width)  # type: ignore[attr-defined]
+        doing = plain(cast(str, self.app.doing))  # type: ignore[attr-defined]
+        if not said and doing:
+            words = Content.styled(f" {doing} ", "$quiet").truncate(width - 4, ellipsis=True)
+            return Content.assemble(("──", "$rule"), words, ("─" * max(0, width - 2 - words.cell_length), "$rule"))
         if not said:
             return Content.styled("─" * width, "$rule")
         sentence = Content(f" {said} ").truncate(width - 4, ellipsis=True)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import asyncio
+import threading
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from logbook.actions.refusal import Refused
+from logbook.records.long_work import GivenUp, asked_for
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -20,11 +22,14 @@ class StoreThread:
     """Runs functions of a store one after the other on a thread of its own.
 
     The store is opened by the first function that runs, never by the screen's thread: a connection
-    belongs to the thread that opened it, and the store's modules are slow to import.
+    belongs to the thread that opened it, and the store's modules are slow to import. A thread that ``gives_up`` only
+    reads: it leaves work that nobody awaits any more, and in ``doing`` stands what it is doing just now.
     """
 
-    def __init__(self, path: Path, name: str) -> None:
+    def __init__(self, path: Path, name: str, *, gives_up: bool = False) -> None:
         self.path = path
+        self.doing = ""
+        self._gives_up = gives_up
         self._executor = ThreadPoolExecutor(1, thread_name_prefix=name)
         self._store: Store | None = None
         self._once_there = False
@@ -32,13 +37,36 @@ class StoreThread:
 
     async def run(self, work: Callable[[Store], Result]) -> Result:
         """What ``work`` returns for the open store; its exceptions are raised here, the store's refusals as ``Refused``."""
-        return await asyncio.wrap_future(self.submit(work))
+        left = threading.Event()
+        try:
+            return await asyncio.wrap_future(self.submit(work, left))
+        except GivenUp:
+            raise asyncio.CancelledError from None
+        except asyncio.CancelledError:
+            left.set()
+            raise
 
-    def submit(self, work: Callable[[Store], Result]) -> Future[Result]:
-        """Queue ``work``; the future is set on the store's thread."""
-        return self._executor.submit(self._do, work)
+    def submit(self, work: Callable[[Store], Result], left: threading.Event | None = None) -> Future[Result]:
+        """Queue ``work``; the future is set on the store's thread. Once ``left`` is set nobody waits for it any more."""
+        return self._executor.submit(self._do, work, left or threading.Event())
 
-    def _do(self, work: Callable[[Store], Result]) -> Result:
+    def _do(self, work: Callable[[Store], Result], left: threading.Event) -> Result:
+        if not self._gives_up:
+            return self._done(work)
+
+        def told(doing: str) -> bool:
+            self.doing = doing or self.doing
+            return not (left.is_set() or self._closed)
+
+        try:
+            with asked_for(told):
+                if not told(""):
+                    raise GivenUp
+                return self._done(work)
+        finally:
+            self.doing = ""
+
+    def _done(self, work: Callable[[Store], Result]) -> Result:
         from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
         try:
@@ -61,7 +89,7 @@ class StoreThread:
         return self._store
 
     def close(self, *, wait: bool = True) -> None:
-        """Finish what is queued, close the file and end the thread; without ``wait`` behind the caller's back."""
+        """Finish what is queued, or give it up, close the file and end the thread; without ``wait`` behind the caller's back."""
         if self._closed:
             return
         self._closed = True

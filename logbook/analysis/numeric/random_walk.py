@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from logbook.analysis.numeric.arrays import NDArray
+from logbook.records import long_work
 
 __all__ = [
     "Reduced",
@@ -123,6 +124,7 @@ def whitened(runs: Sequence[Run]) -> Whitened:
     """
     designs, totals, growths = [], [], []
     for run in runs:
+        long_work.step()
         root = np.linalg.cholesky(run.known)
         half = np.linalg.solve(root, run.walk)
         growth, turn = np.linalg.eigh(np.linalg.solve(root, half.T))

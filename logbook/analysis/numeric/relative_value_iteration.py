@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from logbook.analysis.numeric.arrays import NDArray
+from logbook.records import long_work
 
 __all__ = ["AverageCost", "relative_value_iteration"]
 
@@ -64,6 +65,7 @@ def relative_value_iteration(
     value = start
     low = high = float("nan")
     for step in range(1, most_steps + 1):
+        long_work.step()
         increment = improve(value) - value
         low, high = float(increment.min()), float(increment.max())
         value = value + taken * increment

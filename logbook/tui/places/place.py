@@ -12,6 +12,7 @@ from logbook.tui.commands import Command
 from logbook.tui.events import AnswerFailed, AnswerReady
 from logbook.tui.frame import Frame
 from logbook.tui.hint_line import HintLine
+from logbook.tui.telling import telling
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -72,11 +73,23 @@ class Place(Frame, Generic[Model]):
         self._version_asked = self.logbook.version
         self._ask(self._version_asked)
 
+    @property
+    def waits(self) -> bool:
+        """Whether an answer is being worked out for it."""
+        return any(one.node is self and one.group == "answer" and not one.is_finished for one in self.workers)
+
+    def stop_waiting(self) -> None:
+        """Leave the answer; its working out is given up. It is asked for anew when the place is next opened."""
+        if self.SLOW and self.waits:
+            self.workers.cancel_group(self, "answer")
+            self._version_asked = -1
+
     @work(exclusive=True, group="answer", exit_on_error=True)
     async def _ask(self, version: int) -> None:
         thread = self.logbook.study if self.SLOW else self.logbook.desk
         try:
-            model = await thread.run(self.read)
+            with telling(self.logbook, thread):
+                model = await thread.run(self.read)
         except (Refused, ValueError) as error:
             self.post_message(AnswerFailed(str(error), version))
         else:
@@ -85,6 +98,11 @@ class Place(Frame, Generic[Model]):
     def on_screen_resume(self) -> None:
         """Catch up with what changed while another place was open."""
         self.ask()
+
+    def on_screen_suspend(self) -> None:
+        """Another place was opened before the answer came: it isn't worked out behind that one's back."""
+        if self.logbook.current_mode != self.mode:
+            self.stop_waiting()
 
     def on_answer_ready(self, event: AnswerReady) -> None:
         """Show what was read."""
