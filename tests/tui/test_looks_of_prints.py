@@ -1,4 +1,4 @@
-"""How Prints, a print's page and the explanation of a place look, on the small studio."""
+"""How Prints and a print's page look, on the small studio."""
 
 from __future__ import annotations
 
@@ -79,7 +79,6 @@ VIEWS = {
     "list-120x36-cotton": ("cotton", LARGE, ["2"]),
     "page-80x24": ("room", SMALL, ["2", "enter"]),
     "page-120x36": ("room", LARGE, ["2", "j", "enter"]),
-    "explained-80x24": ("room", SMALL, ["2", "question_mark"]),
 }
 
 
