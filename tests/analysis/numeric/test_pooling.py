@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 import pytest
 
 from logbook.analysis.numeric.design import Design, FloatArray, IntArray
+from logbook.analysis.numeric.grouped import derivatives, expected_weight, log_likelihood
 from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior
 from logbook.analysis.numeric.pooling import ScalePrior, SpreadPrior, fit_pooled
 
@@ -65,6 +68,10 @@ def test_one_surprising_print_does_not_run_away() -> None:
     assert abs(found.theta[3]) < 2.0
 
 
+def test_the_spread_believed_in_is_five_standard_errors_of_the_average() -> None:
+    assert SpreadPrior().spread(0.0, 75.0) == pytest.approx(5 * np.pi / np.sqrt(3) / np.sqrt(75))
+
+
 def test_the_spread_believed_in_shrinks_as_rows_gather() -> None:
     assert SpreadPrior().spread(0.0, 400.0) == pytest.approx(SpreadPrior().spread(0.0, 100.0) / 2)
 
@@ -77,3 +84,141 @@ def test_rows_at_the_open_ends_cannot_carry_the_spread_to_infinity() -> None:
     found = fit_pooled(rows, Bounds(low, high, np.ones(60)), base, [np.array([1, 2])], SCATTER, SpreadPrior(widest=1.0))
     assert found.spreads[0] < 3.0
     assert np.isfinite(found.covariance).all()
+
+
+# The answer worked out again, with whole matrices and one spread after the other
+
+
+@dataclass(frozen=True)
+class _Worked:
+    """Eighty rows, seen once to three times, with a slope and two factors: the fit, and its mode at the fit's spreads."""
+
+    found: Fit
+    rows: Design
+    bounds: Bounds
+    base: Prior
+    groups: list[IntArray]
+    belief: SpreadPrior
+    scale: ScalePrior
+
+    @property
+    def precision(self) -> FloatArray:
+        out = self.base.precision.copy()
+        for group, spread in zip(self.groups, self.found.spreads, strict=True):
+            out[group] = spread**-2
+        return out
+
+    def believed(self) -> float:
+        """Standard errors of the average of all rows: their logistic sd over the root of their number."""
+        return float(self.belief.standard_errors * self.found.scale * np.pi / np.sqrt(3) / np.sqrt(self.bounds.count.sum()))
+
+    def mode(self) -> FloatArray:
+        """Where loglikelihood and prior together have no slope, at the fit's scale and spreads."""
+        theta = self.found.theta.copy()
+        for _ in range(50):
+            pull = self.precision * (theta - self.base.centre)
+            at = derivatives(self.rows.predict(theta), self.found.s, self.bounds.low, self.bounds.high)
+            theta = theta + np.linalg.solve(
+                self.seen(theta, self.found.s), self.rows.dense().T @ (self.bounds.count * at.by_eta) - pull
+            )
+        return theta
+
+    def seen(self, theta: FloatArray, s: float) -> FloatArray:
+        """Curvature at the outcomes, prior included."""
+        at = derivatives(self.rows.predict(theta), s, self.bounds.low, self.bounds.high)
+        x = self.rows.dense()
+        return np.asarray(x.T @ (x * (self.bounds.count * at.weight)[:, None]) + np.diag(self.precision))
+
+    def expected(self, theta: FloatArray) -> FloatArray:
+        """Curvature as the rows were bound to show it, prior included."""
+        weight = expected_weight(self.rows.predict(theta), self.found.s, self.bounds.low, self.bounds.high)
+        x = self.rows.dense()
+        return np.asarray(x.T @ (x * (self.bounds.count * weight)[:, None]) + np.diag(self.precision))
+
+
+def _work(belief: SpreadPrior) -> _Worked:
+    rng = np.random.default_rng(17)
+    codes = np.column_stack([rng.integers(0, 3, 80), rng.integers(0, 5, 80)])
+    slope = rng.normal(size=80)
+    stops = -0.3 + 0.2 * slope + np.array([-0.3, 0.0, 0.4])[codes[:, 0]] + 0.15 * rng.logistic(size=80)
+    rows = Design(np.column_stack([np.ones(80), slope]), codes, (3, 5))
+    low = np.floor(6 * stops) / 6
+    bounds = Bounds(low, low + 1 / 6, rng.integers(1, 4, 80).astype(float))
+    base = Prior(np.array([0.1, *np.zeros(9)]), np.array([0.25, *np.zeros(9)]))
+    groups = [np.array([1]), np.array([2, 3, 4]), np.array([5, 6, 7, 8, 9])]
+    scale = ScalePrior(np.log(0.25), 0.4, 0.01)
+    return _Worked(fit_pooled(rows, bounds, base, groups, scale, belief), rows, bounds, base, groups, belief, scale)
+
+
+@pytest.fixture(scope="module", params=[SpreadPrior(), SpreadPrior(2.0, 0.5, widest=0.4)], ids=["usual", "held"])
+def worked(request: pytest.FixtureRequest) -> _Worked:
+    return _work(request.param)
+
+
+def test_each_spread_is_that_of_its_members_as_far_as_they_are_known(worked: _Worked) -> None:
+    mode = worked.mode()
+    variances = np.diag(np.linalg.inv(worked.seen(mode, worked.found.s)))
+    for group, spread in zip(worked.groups, worked.found.spreads, strict=True):
+        square = float(mode[group] @ mode[group]) + worked.belief.levels * worked.believed() ** 2
+        known = len(group) - variances[group].sum() / spread**2 + worked.belief.levels
+        assert square / spread**2 - known - spread**2 / worked.belief.widest**2 == pytest.approx(0.0, abs=4e-3 * known)
+
+
+def test_the_scale_lies_at_the_maximum_of_the_marginal_likelihood(worked: _Worked) -> None:
+    mode, s = worked.mode(), worked.found.s
+
+    def marginal(at: float) -> float:
+        rows = log_likelihood(worked.rows.predict(mode), at, worked.bounds.low, worked.bounds.high)
+        _, logdet = np.linalg.slogdet(worked.seen(mode, at))
+        return float(rows @ worked.bounds.count - 0.5 * logdet - (at - worked.scale.centre) ** 2 / (2 * worked.scale.sd**2))
+
+    slope = (marginal(s + 1e-4) - marginal(s - 1e-4)) / 2e-4
+    bend = -(marginal(s + 1e-3) - 2 * marginal(s) + marginal(s - 1e-3)) / 1e-6
+    assert abs(slope / bend) < 1e-3
+
+
+def test_the_answer_is_the_average_over_what_the_spreads_may_be(worked: _Worked) -> None:
+    mode = worked.mode()
+    curvature = worked.expected(mode)
+    spread_out = np.linalg.inv(curvature)
+    mean, covariance = mode.copy(), spread_out.copy()
+    for group, spread in zip(worked.groups, worked.found.spreads, strict=True):
+        weights, centres, covariances = [], [], []
+        for tried in spread * np.exp(np.linspace(-3, 1, 25)):
+            there = curvature.copy()
+            there[group, group] += tried**-2 - spread**-2
+            inverse = np.linalg.inv(there)
+            centre = inverse @ curvature @ mode
+            belief = worked.belief.levels * (np.log(tried) + worked.believed() ** 2 / (2 * tried**2))
+            belief += 0.5 * (tried / worked.belief.widest) ** 2
+            height = centre @ there @ centre / 2 - np.linalg.slogdet(there)[1] / 2 - len(group) * np.log(tried)
+            weights.append(height - belief)
+            centres.append(centre)
+            covariances.append(inverse)
+        share = np.exp(np.array(weights) - max(weights))
+        share /= share.sum()
+        middle = share @ np.array(centres)
+        off = np.array(centres) - middle
+        mean += middle - mode
+        covariance += np.tensordot(share, np.array(covariances), 1) + (off.T * share) @ off - spread_out
+    np.testing.assert_allclose(worked.found.theta, mean, atol=2e-3)
+    np.testing.assert_allclose(worked.found.coefficient_covariance, covariance, atol=1e-4, rtol=0.02)
+
+
+def test_a_fit_may_take_as_many_steps_as_it_needs_and_no_more_are_made() -> None:
+    rows = Design(np.ones((40, 1)), np.repeat([0, 1], 20)[:, None], (2,))
+    middle = np.tile([-0.2, 0.0, 0.0, 0.2], 10) + np.repeat([0.0, 1.0], 20)
+    bounds = Bounds(middle - 0.1, middle + 0.1, np.ones(40))
+    nothing, both = Prior(np.zeros(3), np.zeros(3)), [np.array([1, 2])]
+    found = fit_pooled(rows, bounds, nothing, both, SCATTER)
+    assert fit_pooled(rows, bounds, nothing, both, SCATTER, most_steps=found.steps).theta.tolist() == found.theta.tolist()
+    with pytest.raises(ArithmeticError, match="settle"):
+        fit_pooled(rows, bounds, nothing, both, SCATTER, most_steps=2)
+
+
+def test_a_scale_is_never_below_the_least_there_can_be() -> None:
+    """Rows that all lie in one step would fit the better the smaller the scale."""
+    rows = Design(np.ones((30, 1)), np.zeros((30, 0), dtype=np.int64))
+    alike = Bounds(np.full(30, -0.1), np.full(30, 0.1), np.ones(30))
+    found = fit_pooled(rows, alike, Prior(np.zeros(1), np.ones(1)), [], ScalePrior(np.log(0.001), 0.5, 0.03))
+    assert found.scale == pytest.approx(0.03)
