@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from logbook.analysis.batch import BatchPlan, plan_batches
+from logbook.analysis.batch_entries import PlanCost
 from logbook.analysis.batch_problem import Terms
 from logbook.analysis.bench_days import bench_days
 from logbook.analysis.open_order import OpenOrder, sequence_key
@@ -179,3 +180,64 @@ def test_ten_thousand_orders_are_planned_in_bounded_time_and_the_last_promised_l
     assert len(planned) + len(plan.left_out) == 10_000
     assert len(planned) >= 80
     assert set(planned) == {one.id for one in sorted(many, key=sequence_key)[: len(planned)]}
+
+
+# Of equal plans
+
+
+def test_of_equal_plans_the_one_that_exchanges_later_is_taken() -> None:
+    """After the first order the exchange would fit, but the second order not beside it."""
+    plan = plan_of(order("a", minutes=100), order("b", "photo", minutes=100))
+    assert plan.exchange_on == TODAY + dt.timedelta(days=1)
+    assert [entry.orders for entry in plan.entries] == [("a",), ("b",)]
+
+
+def test_of_equal_plans_the_one_that_prints_sooner_is_taken() -> None:
+    """c and d would fit together on the third day, after an exchange on a day of its own."""
+    plan = plan_of(*(order(name, minutes=100) for name in "ab"), *(order(name, "photo", minutes=100) for name in "cd"))
+    assert [entry.orders for entry in plan.entries] == [("a", "b"), ("c",), ("d",)]
+
+
+def test_of_equal_plans_the_one_that_finishes_earliest_is_taken_though_it_exchanges_more() -> None:
+    """Exchanges cost nothing here. Without the way back b would fill the second day, and c need a third."""
+    free = replace(TERMS, cost_to_matte=0.0, cost_to_photo=0.0)
+    plan = plan_of(order("a", minutes=100), order("b", minutes=190), order("c", "photo", minutes=90), terms=free)
+    assert [entry.orders for entry in plan.entries] == [("a",), ("c",), ("b",)]
+    assert (plan.entries[-1].date, changeovers(plan)) == (TODAY + dt.timedelta(days=1), 2)
+
+
+# The days compared
+
+
+def test_exchanges_are_compared_up_to_the_last_promise_of_the_other_black() -> None:
+    plan = plan_of(order("a"), order("b", "photo", promised=2), order("c", "photo", promised=20))
+    days = [one.day for one in plan.first_exchanges]
+    assert (len(days), days[0], days[-1]) == (15, TODAY, dt.date(2026, 12, 15))
+
+
+def test_where_nothing_is_promised_they_are_compared_until_the_loaded_black_is_done_and_a_day_more() -> None:
+    plan = plan_of(order("a", minutes=200), order("b", minutes=200), order("c", "photo"))
+    assert [one.day.day for one in plan.first_exchanges] == [25, 26, 27]
+
+
+def test_a_promise_years_away_compares_sixty_days() -> None:
+    plan = plan_of(order("a"), order("b", "photo", promised=900))
+    assert len(plan.first_exchanges) == 60
+
+
+def test_putting_the_exchange_off_costs_what_is_then_late() -> None:
+    """Matte a fits beside it today; b is promised today and 3 a day late; the weekend lies before the fourth day."""
+    plan = plan_of(order("a"), order("b", "photo", promised=0, late_cost_per_day=3.0), order("c", "photo", promised=5))
+    assert [(one.day.day, one.cost) for one in plan.first_exchanges] == [(25, 35.0), (26, 38.0), (27, 41.0), (30, 50.0)]
+
+
+def test_waiting_of_the_loaded_black_is_paid_before_a_later_exchange() -> None:
+    """Two days of matte at 0.5 a day: the second order waits one day whatever the day of the exchange after it."""
+    matte = [order(name, minutes=240, wait_cost_per_day=0.5) for name in "ab"]
+    plan = plan_of(*matte, order("c", "photo", promised=2))
+    assert [(one.day.day, one.cost) for one in plan.first_exchanges][2] == (27, 35.5)
+    assert plan.exchange_on == dt.date(2026, 11, 27)
+
+
+def test_no_orders_cost_nothing_of_any_kind() -> None:
+    assert plan_of().cost == PlanCost(total=0.0, changeovers=0.0, late=0.0, waiting=0.0)
