@@ -49,16 +49,26 @@ class OrderForm(Form):
     def __init__(self, model: OrderModel) -> None:
         super().__init__()
         self.model = model
+        self._titled: tuple[str, str | None] = ("", None)
         known = model.order
         self.heading = "An order" if known is None else f"Change the order {plain(known.title)}"
         self.draft_name = "order" if known is None else f"order {known.id[:32]}"
 
+    @classmethod
+    def titled(cls, model: OrderModel, title: str, paper: str | None) -> OrderForm:
+        """A new order whose title, and perhaps whose paper, was typed elsewhere."""
+        form = cls(model)
+        form._titled = (title, paper)
+        form.draft_name, form.first_field = "", "prints"
+        return form
+
     def fields(self) -> Iterable[Widget]:
         known = self.model.order
+        title, paper = (known.title, known.paper) if known else self._titled
         today = self.logbook.now().date()
-        yield TextField("title", "title", known.title if known else "", placeholder="three for the stair")
+        yield TextField("title", "title", title, placeholder="three for the stair")
         yield number_field("prints", "prints", known.prints if known else None, low=1, whole=True)
-        yield PickerField("paper", "paper", self.model.papers, known.paper if known else None)
+        yield PickerField("paper", "paper", self.model.papers, paper)
         yield ChoiceRow("black", "or any paper", BLACKS, known.black if known else None)
         promised = known.promised if known else None
         yield date_field("promised", "promised", promised, today=today, aside="a day, or +8; empty: none")

@@ -18,6 +18,7 @@ from logbook.records.settings import SETTINGS, Setting
 from logbook.records.units import exact_length_text, number_text
 from logbook.tui.commands import Command, bindings
 from logbook.tui.form import FORM_COMMANDS, Form
+from logbook.tui.forms.print_creating import DESCRIBED, offered, reading_form
 from logbook.tui.forms.print_fields import FURTHER, NARROW, WIDE, field_name, setting_fields, sheet_fields
 from logbook.tui.forms.print_words import differs_words, takes_words
 from logbook.tui.look_at_picture import LookAtPicture
@@ -93,31 +94,37 @@ class PrintFormScreen(Form):
             self._look_up()
 
     def on_picker_field_created(self, event: PickerField.Created) -> None:
-        """A new paper needs to say which black it takes; pictures and screens need their name only."""
-        if event.field.name == "paper":
+        """Pictures and screens need their name only; what needs more opens a form of its own."""
+        if event.field.name in DESCRIBED:
             event.stop()
-            self._describe_paper(event.name)
+            self._describe(event.field.name, event.name)
 
     @work(group="describe")
-    async def _describe_paper(self, name: str) -> None:
-        from logbook.tui.forms.paper_form import PaperForm
+    async def _describe(self, field: str, name: str) -> None:
+        try:
+            form = await self.logbook.desk.run(reading_form(field, name, self._paper()))
+        except Refused as refused:
+            self.logbook.say(refused.what)
+            return
+        await self.logbook.open_form(form, then=partial(self._described, field))
 
-        await self.logbook.open_form(PaperForm.named(name), then=partial(self._paper_described, name))
-
-    def _paper_described(self, name: str, entry: Entry | None) -> None:
+    def _described(self, field: str, entry: Entry | None) -> None:
         if entry is not None:
-            self._take_paper()
+            self._take(field)
 
-    @work(group="look-up", exclusive=True)
-    async def _take_paper(self) -> None:
-        from logbook.records import Paper
-        from logbook.tui.forms import offers
+    @work(group="take")
+    async def _take(self, name: str) -> None:
+        """Choose what was just described."""
+        field = self.field(name, PickerField)
+        before = {option.id for option in field.options}
+        options = await self.logbook.desk.run(offered(name, self._paper()))
+        field.set_options(options)
+        field.choose(next((option.id for option in options if option.id not in before), None))
+        self.on_change(field)
 
-        papers = await self.logbook.desk.run(lambda store: offers.named(store, Paper))
-        field = self.field("paper", PickerField)
-        field.set_options(papers)
-        field.choose(papers[0].id)
-        await self._start_on_paper()
+    def _paper(self) -> str | None:
+        paper = self.value_or_none("paper")
+        return paper if isinstance(paper, str) else None
 
     @work(group="look-up", exclusive=True)
     async def _follow_the_paper(self) -> None:
@@ -132,8 +139,7 @@ class PrintFormScreen(Form):
 
         form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper))
         self.field("stock", PickerField).set_options(stock)
-        if "stock" not in self._typed:
-            self.field("stock", PickerField).choose(form.stock)
+        self.field("stock", PickerField).choose(form.stock)  # a roll typed before is one of another paper
         if "border_mm" not in self._typed and form.border_mm is not None:
             self.field("border_mm").restore(exact_length_text(form.border_mm))
         for name in SETTINGS:
@@ -179,9 +185,9 @@ class PrintFormScreen(Form):
         """An id; a new picture or screen becomes a record to save along."""
         if not isinstance(value, New):
             return value if isinstance(value, str) else None
-        if name == "paper":
+        if name in DESCRIBED:
             if strict:
-                raise Refused("paper", f"{value.name} is a new paper: enter describes it")
+                raise Refused(name, f"{value.name} is a new {DESCRIBED[name]}: enter describes it")
             return None
         record = _record_named(name, value.name)
         new.append(record)

@@ -119,17 +119,23 @@ def parse_moment(text: str, now: Any) -> Any:
 class PrinterForm(Form):
     """The printer: its width, its inks in the order of its display, its gauge."""
 
-    def __init__(self, known: Printer | None = None, heading: str = "") -> None:
+    def __init__(self, known: Printer | None = None, heading: str = "", called: str = "") -> None:
         super().__init__()
         self.known = known
+        self.called = known.name if known else called
         self.heading = heading or ("A printer" if known is None else f"The printer {plain(known.name)}")
-        self.draft_name = f"printer {known.id[:32]}" if known else "printer"
+        self.draft_name = f"printer {known.id[:32]}" if known else "" if called else "printer"
+
+    @classmethod
+    def named(cls, name: str) -> PrinterForm:
+        """A new printer whose name was typed elsewhere."""
+        return cls(heading=f"A new printer: {plain(name)}", called=name)
 
     def fields(self) -> Iterable[Widget]:
         from logbook.actions import setup
 
         known = self.known
-        yield TextField("name", "name", known.name if known else "", placeholder="bench one, 24 in")
+        yield TextField("name", "name", self.called, placeholder="bench one, 24 in")
         yield length_field("max_width_mm", "widest paper", known.max_width_mm if known else setup.WIDTH_MM)
         gauge = known.gauge_step_percent if known else setup.GAUGE_STEP_PERCENT
         yield number_field(
