@@ -206,6 +206,15 @@ def test_of_equal_plans_the_one_that_finishes_earliest_is_taken_though_it_exchan
     assert (plan.entries[-1].date, changeovers(plan)) == (TODAY + dt.timedelta(days=1), 2)
 
 
+def test_of_equal_plans_the_one_with_fewer_changeovers_is_taken_though_it_prints_later() -> None:
+    """Exchanges cost nothing here. There, back and there again would print three orders two days sooner."""
+    free = replace(TERMS, cost_to_matte=0.0, cost_to_photo=0.0)
+    short = [order(name, "photo", minutes=30) for name in ("c", "d", "e")]
+    plan = plan_of(order("a", minutes=100), order("b", minutes=190), *short, order("f", "photo", minutes=100), terms=free)
+    assert [entry.orders for entry in plan.entries] == [("a",), ("b",), ("c", "d", "e", "f")]
+    assert (plan.entries[-1].date, changeovers(plan)) == (TODAY + dt.timedelta(days=2), 1)
+
+
 # The days compared
 
 

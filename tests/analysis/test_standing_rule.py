@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from logbook.analysis.numeric.relative_value_iteration import relative_value_iteration
 from logbook.analysis.rule_replay import Day, changeovers_of_rule
-from logbook.analysis.standing_rule import Flow, StandingRule, _Grid, standing_rule
+from logbook.analysis.standing_rule import Flow, StandingRule, _enlarged, _Grid, standing_rule
 from tests.analysis.rule_simulation import average_cost
 
 USUAL = Flow(2.6, 1.3, 15, 11, 28.0, 27.0, 0.5)
@@ -103,3 +104,86 @@ def test_replaying_the_rule_counts_its_exchanges() -> None:
     quiet = [Day(2, 0)] * 30
     assert changeovers_of_rule(rule, USUAL, "matte", quiet) == 0
     assert changeovers_of_rule(rule, USUAL, "matte", [*quiet, Day(0, 40), *quiet]) == 2
+
+
+# The parts, on grids small enough to work out
+
+
+@pytest.mark.parametrize("most", [5, 30, 120])
+def test_the_options_cost_what_one_day_and_one_night_bring(most: int) -> None:
+    """Print, exchange, wait and receive, state by state, against the slices of the grid."""
+    flow = Flow(1.4, 0.6, 3, 2, 28.0, 27.0, 0.5)
+    value = np.random.default_rng(most).normal(size=(2, most + 1, most + 1))
+    stay, exchange = _Grid(flow, most).options(value)
+    matte, photo = stats.poisson(1.4).pmf(np.arange(20)), stats.poisson(0.6).pmf(np.arange(20))
+
+    def evening(black: int, own: int, other: int) -> float:
+        after_matte, after_photo = (np.minimum(there + np.arange(20), most) for there in (own, other))
+        return 0.5 * (own + other) + float(matte @ value[black][np.ix_(after_matte, after_photo)] @ photo)
+
+    for m, p in ((0, 0), (1, 4), (2, 2), (3, 1), (5, 5), (most, 0), (most, most), (most - 1, most)):
+        assert stay[0, m, p] == pytest.approx(evening(0, max(m - 3, 0), p))
+        assert stay[1, m, p] == pytest.approx(evening(1, m, max(p - 3, 0)))
+        assert exchange[0, m, p] == pytest.approx(27.0 + evening(1, m, max(p - 2, 0)))
+        assert exchange[1, m, p] == pytest.approx(28.0 + evening(0, max(m - 2, 0), p))
+
+
+def test_values_go_on_beyond_the_grid_as_they_went_up_to_its_edge() -> None:
+    plane = np.add.outer(3.0 * np.arange(5), 2.0 * np.arange(5))
+    wide = _enlarged(np.stack([plane, 2 * plane]), 8)
+    expected = np.add.outer(3.0 * np.arange(9), 2.0 * np.arange(9))
+    inside = wide[:, :5, :5]
+    np.testing.assert_allclose(inside, np.stack([plane, 2 * plane]))
+    np.testing.assert_allclose(wide, np.stack([expected, 2 * expected]))
+
+
+def _made(least_photo: int, least_matte: int, most: int = 300) -> StandingRule:
+    """A rule that exchanges matte from so many photo prints on, and photo from so many matte ones on."""
+    matte, photo = np.meshgrid(np.arange(most + 1), np.arange(most + 1), indexing="ij")
+    return StandingRule(np.stack([photo >= least_photo, matte >= least_matte]), 1.0, True)
+
+
+def test_a_rule_is_read_by_the_loaded_black() -> None:
+    rule = _made(7, 9)
+    assert rule.most == 300
+    assert (rule.says_exchange("matte", 0, 7), rule.says_exchange("matte", 50, 6)) == (True, False)
+    assert (rule.says_exchange("photo", 9, 0), rule.says_exchange("photo", 8, 50)) == (True, False)
+    assert (rule.least_to_exchange("matte", 3), rule.least_to_exchange("photo", 3)) == (7, 9)
+    assert rule.curve("matte") == (7,) * 21
+    assert rule.curve("photo", 2) == (9, 9, 9)
+
+
+@pytest.mark.parametrize(("least", "told"), [(60, 60), (61, 61), (200, 200), (201, None)])
+def test_where_few_never_suffice_the_numbers_go_on_up_to_two_thirds_of_the_grid(least: int, told: int | None) -> None:
+    assert _made(least, 5).least_to_exchange("matte", 0) == told
+
+
+def test_beyond_two_hundred_and_forty_no_number_is_told() -> None:
+    assert _made(240, 5, most=600).least_to_exchange("matte", 0) == 240
+    assert _made(241, 5, most=600).least_to_exchange("matte", 0) is None
+
+
+def test_where_few_suffice_for_an_empty_queue_nothing_above_sixty_is_told() -> None:
+    rule = _made(7, 9)
+    rule.exchange[0, 5, :61] = False
+    assert rule.least_to_exchange("matte", 4) == 7
+    assert rule.least_to_exchange("matte", 5) is None
+    rule.exchange[0, 5, 60] = True
+    assert rule.least_to_exchange("matte", 5) == 60
+
+
+def test_the_load_is_arrivals_over_room() -> None:
+    assert Flow(3, 1, 8, 6, 1, 1, 1).load == 0.5
+    assert Flow(0, 0, 0, 0, 1, 1, 1).load == float("inf")
+
+
+def test_a_bench_as_full_as_it_can_be_has_no_rule() -> None:
+    assert standing_rule(Flow(3, 1, 4, 3, 1, 1, 1)) is None
+
+
+def test_a_grid_covers_twice_what_waits() -> None:
+    light = Flow(0.2, 0.2, 15, 11, 3.0, 3.0, 0.5)
+    covering, usual = standing_rule(light, 70), standing_rule(light)
+    assert covering is not None and usual is not None
+    assert (usual.most, covering.most) == (144, 210)
+    assert covering.curve("matte") == usual.curve("matte")

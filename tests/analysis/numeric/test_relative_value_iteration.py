@@ -43,3 +43,26 @@ def test_a_periodic_process_settles_only_when_a_part_of_each_step_is_taken() -> 
 def test_a_part_outside_its_range_is_refused(taken: float) -> None:
     with pytest.raises(ValueError, match="taken"):
         relative_value_iteration(improve, np.zeros(2), tolerance=1e-9, taken=taken)
+
+
+def test_no_more_steps_are_made_than_allowed() -> None:
+    made = []
+
+    def improve(value: Floats) -> Floats:
+        made.append(1)
+        return np.array([0.0, 4.0]) + value[::-1]
+
+    found = relative_value_iteration(improve, np.zeros(2), tolerance=1e-9, most_steps=3)
+    assert (len(made), found.steps, found.settled) == (3, 3, False)
+
+
+def test_the_bounds_hold_the_cost_and_the_values_are_relative_to_the_first_state() -> None:
+    """By hand, one whole step from nothing: increments 3 and 7, values 0 and 4 beside the first state's."""
+    found = relative_value_iteration(lambda value: np.array([3.0, 7.0]) + value[::-1], np.zeros(2), tolerance=1e-9, most_steps=1)
+    assert (found.low, found.high, found.cost) == (3.0, 7.0, 5.0)
+    assert found.value.tolist() == [0.0, 4.0]
+
+
+def test_bounds_as_close_as_asked_for_are_close_enough() -> None:
+    found = relative_value_iteration(lambda value: np.array([0.0, 4.0]) + value[::-1], np.zeros(2), tolerance=4.0)
+    assert (found.steps, found.settled) == (1, True)
