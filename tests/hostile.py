@@ -29,13 +29,22 @@ _TEXTS = {
     "journal_entry": ("said",),
 }
 INK = "cyan"
+KEPT_PRINTS = 250
 _INKS = (("printer", "inks"), ("gauge", "levels"))
 
 
 def spoil(path: Path, text: str) -> None:
-    """Put ``text`` into every text of a logbook, the names of a setting and of an ink included, behind the program's back."""
+    """Put ``text`` into every text of a logbook, the names of a setting and of an ink included, behind the program's back.
+
+    Only the newest prints stay: enough for every answer, and soon worked out.
+    """
     with closing(sqlite3.connect(path, isolation_level=None)) as connection:
         connection.execute("BEGIN")
+        prints = [id for (id,) in connection.execute("SELECT id FROM print")]
+        connection.execute("CREATE TEMP TABLE old AS SELECT id FROM print ORDER BY instant DESC LIMIT -1 OFFSET ?", [KEPT_PRINTS])
+        connection.execute("DELETE FROM judgement WHERE print IN old")
+        connection.execute("UPDATE print SET attempt_of = NULL WHERE attempt_of IN old")
+        connection.execute("DELETE FROM print WHERE id IN old")
         for table, columns in _TEXTS.items():
             for column in columns:
                 shown = f"{table.strip(chr(34))} {column.strip(chr(34))} {text}"
@@ -47,7 +56,7 @@ def spoil(path: Path, text: str) -> None:
             quoted = (json.dumps(INK), json.dumps(text[:60]))
             connection.execute(f"UPDATE {table} SET {column} = replace({column}, ?, ?)", quoted)
         connection.execute("UPDATE cartridge SET ink = ? WHERE ink = ?", [text[:60], INK])
-        lines.refresh_many(connection, [id for (id,) in connection.execute("SELECT id FROM print")])
+        lines.refresh_many(connection, prints)
         connection.execute("COMMIT")
 
 

@@ -46,7 +46,10 @@ def _add_kind(
         if progress is not None:
             progress(len(batch))
     if kind is Print:
-        connection.execute("INSERT INTO print_number (print) SELECT id FROM print WHERE entered > ? ORDER BY entered", [last])
+        # A print that was here before and was undone or deleted comes back with its number.
+        connection.execute(
+            "INSERT OR IGNORE INTO print_number (print) SELECT id FROM print WHERE entered > ? ORDER BY entered", [last]
+        )
     connection.execute(
         "INSERT INTO journal_change (entry, step, kind, id, entered, did) "
         f"SELECT ?, ? + entered - ?, ?, id, entered, 'added' FROM {table(kind)} WHERE entered > ?",

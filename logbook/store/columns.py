@@ -96,7 +96,7 @@ LEFT JOIN judgement AS d ON d.entered = (
 WHERE {where} ORDER BY p.instant, p.entered
 """
 
-CHUNK = 5_000  # rows held as Python objects at a time: a hundred thousand prints stay small
+CHUNK = 1_000  # rows held as Python objects at a time: a hundred thousand prints stay small
 
 
 EVERYTHING = "columns of every print"

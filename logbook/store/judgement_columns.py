@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from logbook.store.opening import Store
 
 
-CHUNK = 5_000  # rows held as Python objects at a time
+CHUNK = 1_000  # rows held as Python objects at a time
 
 
 @dataclass(frozen=True)

@@ -194,3 +194,13 @@ def test_export_then_import_gives_the_same_logbook_as_lines_and_as_csv(
         export_table(a, None, out)
         take(c, out.getvalue(), "all.csv")
         assert [decode(line) for line in export_lines(c)] == [decode(line) for line in exported]
+
+
+def test_what_was_undone_is_imported_again_with_its_number(store: Store) -> None:
+    take(store, "\n".join([PRINTER, PAPER, PICTURE]))
+    take(store, "\n".join([print_line("a"), print_line("b")]))
+    numbers = reading.numbers(store)
+    journal.undo(store)
+    entry = take(store, "\n".join([print_line("c"), print_line("b"), print_line("a")]))
+    assert entry is not None
+    assert reading.numbers(store) == {**numbers, "c": 3}

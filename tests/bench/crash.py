@@ -6,12 +6,14 @@
 import argparse
 import os
 import random
+import re
 import shutil
 import signal
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
 
@@ -20,6 +22,9 @@ from logbook.store import opening
 from tests.bench.faults import power, shim
 from tests.bench.faults.scenarios import GOES_ON, SCENARIOS, Scenario, went_on
 from tests.bench.faults.shim import Fault
+
+MOST_MOMENTS = 200
+PLACE = re.compile(r" at \d+ of \d+$")
 
 
 class Run(NamedTuple):
@@ -36,6 +41,7 @@ def main() -> int:
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--only", default="", help="scenarios whose name holds this")
     parser.add_argument("--careless", action="store_true", help="without syncing, to see that the power cut is felt")
+    parser.add_argument("--power-cuts", action="store_true", help="only those")
     asked = parser.parse_args()
     if not shim.is_loaded():
         return _under_the_library(sys.argv[1:])
@@ -46,7 +52,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory(dir=_quick_folder()) as folder:
         for scenario in SCENARIOS:
             if asked.only in scenario.name:
-                faults, problems = _try(scenario, Path(folder), asked.most, draw)
+                faults, problems = _try(scenario, Path(folder), asked, draw)
                 tried, failed = tried + sum(faults.values()), failed + len(problems)
                 counts = ", ".join(f"{name} {number}" for name, number in faults.items() if number)
                 print(f"{scenario.name}: {sum(faults.values())} faults ({counts}), {len(problems)} not survived", flush=True)
@@ -66,40 +72,51 @@ def _quick_folder() -> str | None:
     return "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
 
 
-def _try(scenario: Scenario, folder: Path, most: int, draw: random.Random) -> tuple[dict[str, int], list[str]]:
+def _try(scenario: Scenario, folder: Path, asked: argparse.Namespace, draw: random.Random) -> tuple[dict[str, int], list[str]]:
     template, scratch = folder / "template", folder / "scratch"
     shutil.rmtree(template, ignore_errors=True)
     template.mkdir()
     _in_a_child(lambda: scenario.prepare(template))
-    operations = _operations(scenario, template, scratch)
+    runs: list[Iterator[tuple[str, Run]]] = [_power_cuts(scenario, template, scratch, asked.most, draw)]
+    if not asked.power_cuts:
+        runs += [_at_operations(scenario, template, scratch, asked.most, draw)]
+        runs += [_at_moments(scenario, template, scratch, asked.most, draw)]
     faults: dict[str, int] = {}
     problems: list[str] = []
-    for fault in list(Fault)[1:]:
-        for at in sorted(draw.sample(range(1, operations + 1), min(most, operations))):
-            run = _run(scenario, template, scratch, fault, at)
-            faults[fault.name.lower()] = faults.get(fault.name.lower(), 0) + run.struck
-            problems += [f"{fault.name.lower()} at {at} of {operations}: {problem}" for problem in run.problems]
-    for name, run in _others(scenario, template, scratch, min(most, 200), draw):
-        faults[name] = faults.get(name, 0) + run.struck
+    for name, run in chain(*runs):
+        kind = PLACE.sub("", name)
+        faults[kind] = faults.get(kind, 0) + run.struck
         problems += [f"{name}: {problem}" for problem in run.problems]
     return faults, problems
 
 
-def _others(scenario: Scenario, template: Path, scratch: Path, most: int, draw: random.Random) -> Iterator[tuple[str, Run]]:
+def _at_operations(
+    scenario: Scenario, template: Path, scratch: Path, most: int, draw: random.Random
+) -> Iterator[tuple[str, Run]]:
+    operations = _operations(scenario, template, scratch)
+    for fault in list(Fault)[1:]:
+        for at in sorted(draw.sample(range(1, operations + 1), min(most, operations))):
+            yield f"{fault.name.lower()} at {at} of {operations}", _run(scenario, template, scratch, fault, at)
+
+
+def _at_moments(scenario: Scenario, template: Path, scratch: Path, most: int, draw: random.Random) -> Iterator[tuple[str, Run]]:
     _fresh(template, scratch)
     started = time.monotonic()
     _work(scenario, scratch, Fault.NONE, 0)
     lasts = time.monotonic() - started
-    for _ in range(max(1, most // 3)):
+    for _ in range(max(1, min(most, MOST_MOMENTS) // 3)):
         yield "killed at a moment", _run(scenario, template, scratch, Fault.NONE, 0, kill_after=draw.uniform(0, lasts))
+
+
+def _power_cuts(scenario: Scenario, template: Path, scratch: Path, most: int, draw: random.Random) -> Iterator[tuple[str, Run]]:
     record = scratch.with_name("record")
     _fresh(template, scratch)
     _work(scenario, scratch, Fault.NONE, 0, record=record)
     operations = power.read(record, scratch)
-    for _ in range(most):
+    for _ in range(min(most, MOST_MOMENTS)):
         cut = draw.randrange(len(operations) + 1)
         confirmed = power.play(operations[:cut], template, scratch, draw)
-        yield "power cut", Run(True, confirmed, _verified(scenario, scratch, confirmed))
+        yield f"power cut at {cut} of {len(operations)}", Run(True, confirmed, _verified(scenario, scratch, confirmed))
 
 
 def _operations(scenario: Scenario, template: Path, scratch: Path) -> int:
