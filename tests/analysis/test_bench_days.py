@@ -26,3 +26,7 @@ def test_without_a_weekday_there_is_no_day_at_all() -> None:
 
 def test_being_away_for_ever_ends_with_the_calendar() -> None:
     assert list(bench_days(dt.date(2999, 12, 1), {1, 2}, [(WEDNESDAY, dt.date(2999, 12, 31))])) == []
+
+
+def test_the_days_end_with_the_calendar_of_the_logbook() -> None:
+    assert list(bench_days(dt.date(2999, 12, 30), {1, 2, 3, 4, 5, 6, 7})) == [dt.date(2999, 12, 30), dt.date(2999, 12, 31)]

@@ -56,3 +56,30 @@ def test_one_failure_after_many_good_months_of_small_weeks_is_no_alarm_by_itself
 def test_the_run_goes_back_to_where_the_average_left_its_target() -> None:
     assert run_start([-0.1, 0.1, 0.2, 0.4], 0.0, 3) == 1
     assert run_start([0.3], 0.0, 0) == 0
+
+
+def test_eight_prints_before_are_enough_and_an_average_starts_at_their_mean() -> None:
+    """Target 1/2, sd sqrt(8 / 4 / 7); the average moves a fifth of the way, its limits lie three sd / 3 away."""
+    chart = darkness_chart([0.0, 1.0] * 4, [1.0])
+    assert chart is not None
+    assert (chart.history, chart.target, chart.spread) == (8, 0.5, pytest.approx((2 / 7) ** 0.5))
+    assert chart.averages.tolist() == pytest.approx([0.6])
+    assert (chart.low, chart.high) == pytest.approx((0.5 - (2 / 7) ** 0.5, 0.5 + (2 / 7) ** 0.5))
+    assert rejects_chart(1, 8, [1], [8]) is not None
+
+
+def test_months_all_bad_count_half_a_print_as_good() -> None:
+    chart = rejects_chart(20, 20, [12], [12])
+    assert chart is not None
+    assert chart.average == pytest.approx(0.975)
+    assert chart.shares.tolist() == [1.0]
+
+
+def test_a_run_is_told_from_its_own_target() -> None:
+    assert run_start([0.4, 0.6, 0.7, 0.9], 0.5, 3) == 1
+    assert run_start([0.9, 0.4, 0.3, 0.2], 0.5, 3) == 1
+
+
+def test_a_run_ends_where_the_series_lay_on_its_target_and_may_begin_with_it() -> None:
+    assert run_start([0.2, 0.0, 0.1, 0.3], 0.0, 3) == 2
+    assert run_start([0.2, 0.1, 0.3], 0.0, 2) == 0

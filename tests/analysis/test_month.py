@@ -60,3 +60,45 @@ def test_what_is_no_month_is_refused(name: str) -> None:
 def test_months_count_across_years() -> None:
     assert month_name(month_number("2026-12") + 1) == "2027-01"
     assert [month_name(n) for n in months_before(month_number("0001-02"), 5)] == ["0001-01"]
+
+
+def test_the_mean_darkness_is_as_sure_as_its_spread_and_number_make_it() -> None:
+    """Four prints at -1, -1, 1 and 1 thirds: mean 0, sd 2/3 / sqrt(3), standard error half of that."""
+    sheets = three_prints()
+    four = Sheets(**{**vars(sheets.where(np.array([0, 0, 0, 0]))), "darkness_stops": np.array([-1, -1, 1, 1]) / 3})
+    found = figures(four, np.ones(4, dtype=bool)).darkness_interval
+    assert found is not None
+    assert found.value == pytest.approx(0.0)
+    assert found.high == pytest.approx(1.6449 * (2 / 3 / 3**0.5) / 2, abs=1e-4)
+
+
+def test_one_darkness_has_no_interval_and_two_have() -> None:
+    sheets = three_prints()
+    assert figures(sheets, np.array([True, False, False])).darkness_interval is None
+    assert figures(sheets, np.array([True, True, False])).darkness_interval is not None
+
+
+def test_only_the_prints_asked_for_count() -> None:
+    told = figures(three_prints(), np.array([True, False, False]), income=20.0)
+    assert (told.prints, told.keepers, told.redo) == (1, 1, 0)
+    assert (told.paper_m2, told.waste_m2) == (pytest.approx(0.2135), pytest.approx(0.056))
+    assert told.cost.total == pytest.approx(4.9)
+    assert told.margin == pytest.approx(20.0 - 4.9)
+
+
+def test_scrap_is_judged_and_no_keeper() -> None:
+    sheets = three_prints()
+    sheets.verdict[:] = "scrap"
+    told = figures(sheets, np.ones(3, dtype=bool))
+    assert (told.judged, told.keepers, told.scrap) == (3, 0, 3)
+    assert told.cost_per_keeper is None
+
+
+@pytest.mark.parametrize(("name", "number"), [("0001-01", 12), ("2026-01", 24312), ("2026-12", 24323)])
+def test_a_month_and_its_number_are_one(name: str, number: int) -> None:
+    assert (month_number(name), month_name(number)) == (number, name)
+
+
+def test_there_is_no_year_nought() -> None:
+    with pytest.raises(ValueError, match="is not a month"):
+        month_number("0000-12")

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 from numpy.typing import NDArray
 
-from logbook.analysis.terms import MOST_LEVELS, MOST_SETTINGS, Terms, Value, code_levels, read_terms
+from logbook.analysis.terms import MOST_LEVELS, MOST_SETTINGS, Factor, Terms, Value, code_levels, read_terms
 
 
 def texts(*values: str | None) -> NDArray[np.object_]:
@@ -110,3 +111,65 @@ def test_thousands_of_settings_are_cut_to_the_most_noted() -> None:
 def test_a_free_setting_named_like_a_place_is_no_place() -> None:
     terms = terms_of([{"paper": "laid" if n % 2 else "wove"} for n in range(20)], ["rag", "satin"] * 10)
     assert "setting paper" in (*names(terms), *terms.follows)
+
+
+def test_levels_that_no_print_has_are_counted_as_none() -> None:
+    assert Factor("intent", ("a", "b"), np.array([0, 0]), 3).counts.tolist() == [2, 0, 0]
+
+
+def test_levels_used_equally_often_keep_the_order_of_their_first_use() -> None:
+    [factor] = terms_of([{"profile": f"p{(7 * n) % 20}"} for n in range(40)]).factors
+    assert factor.levels == tuple(f"p{(7 * n) % 20}" for n in range(20))
+
+
+def _profiles(common: int, times: int, rare: int) -> Terms:
+    used = [f"common {n}" for n in range(common) for _ in range(times)] + [f"rare {n}" for n in range(rare)]
+    return terms_of([{"profile": name} for name in used])
+
+
+def test_sixty_levels_are_all_told_apart_and_of_more_those_used_twice() -> None:
+    [sixty] = _profiles(30, 2, 30).factors
+    assert len(sixty.levels) == 60
+    [more] = _profiles(31, 2, 30).factors
+    assert set(more.levels) == {f"common {n}" for n in range(31)}
+    assert more.width == 32
+    assert more.counts.tolist() == [2] * 31 + [30]
+
+
+def test_no_more_than_sixty_levels_are_told_apart() -> None:
+    [factor] = _profiles(70, 3, 0).factors
+    assert (len(factor.levels), factor.width) == (60, 61)
+    assert factor.counts[60] == 30
+
+
+def test_a_setting_is_set_aside_where_its_common_levels_are_less_than_half_of_the_prints() -> None:
+    assert _profiles(30, 2, 60).set_aside == ()
+    assert _profiles(30, 2, 61).set_aside == ("profile",)
+
+
+def test_levels_too_rare_and_levels_not_recorded_are_two() -> None:
+    settings: list[dict[str, Value]] = [{"profile": f"c{n % 5}"} for n in range(100)]
+    settings += [{"profile": f"r{n}"} for n in range(60)] + [{} for _ in range(7)]
+    [factor] = terms_of(settings).factors
+    assert (factor.reported, factor.width) == (5, 7)
+    assert factor.counts.tolist() == [20] * 5 + [7, 60]
+
+
+def test_a_slope_is_scaled_by_the_values_noted() -> None:
+    settings: list[dict[str, Value]] = [*({"lift": n} for n in (0, 10, 20, 30, 40)), {}]
+    [slope] = terms_of(settings).slopes
+    assert (slope.centre, slope.sd) == (20.0, pytest.approx(200**0.5))
+    assert slope.scaled.tolist() == pytest.approx([-(2**0.5), -(0.5**0.5), 0.0, 0.5**0.5, 2**0.5, 0.0])
+
+
+def test_the_settings_noted_on_most_prints_are_kept_and_the_others_named() -> None:
+    settings: list[dict[str, Value]] = [{f"s{n}": k % 2 == 0 for n in range(k + 2)} for k in range(41)]
+    terms = terms_of(settings)
+    assert terms.set_aside == ("s40", "s41")
+
+
+def test_the_places_come_first_and_only_where_they_differ() -> None:
+    lamp, nothing = texts("wall", "window", "wall"), texts(None, None, None)
+    terms = read_terms([{}] * 3, texts("rag", "rag", "rag"), nothing, lamp)
+    assert [(one.name, one.levels) for one in terms.factors] == [("light", ("wall", "window"))]
+    assert terms.follows == ()
