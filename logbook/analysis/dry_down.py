@@ -44,7 +44,7 @@ def dry_down(print_id: TextArray, darkness: FloatArray, hours_dry: FloatArray, l
     (-1,)
     """
     seen: dict[tuple[str, str | None], list[tuple[float, float]]] = {}
-    known = np.isfinite(darkness) & np.isfinite(hours_dry)
+    known = _judged_again(print_id, np.asarray(np.isfinite(darkness) & np.isfinite(hours_dry)))
     for one, place, hours, thirds in zip(print_id[known], light[known], hours_dry[known], darkness[known], strict=True):
         seen.setdefault((one, place), []).append((float(hours), float(thirds)))
     pairs: dict[str, tuple[tuple[float, float], tuple[float, float]]] = {}
@@ -55,6 +55,15 @@ def dry_down(print_id: TextArray, darkness: FloatArray, hours_dry: FloatArray, l
     if not pairs:
         return None
     return _summary(list(pairs.values()))
+
+
+def _judged_again(print_id: TextArray, known: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Those of the ``known`` judgements whose print has more than one: few of many, which alone are looked at one by one."""
+    once: set[str] = set()
+    again: set[str] = set()
+    for one in print_id[known]:
+        (again if one in once else once).add(one)
+    return known & np.fromiter((one in again for one in print_id), np.bool_, len(print_id))
 
 
 def _summary(pairs: list[tuple[tuple[float, float], tuple[float, float]]]) -> DryDown:

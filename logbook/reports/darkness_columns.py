@@ -11,6 +11,7 @@ from logbook.analysis.light import Surroundings
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
 from logbook.records import Light, Paper, Picture, Screen
+from logbook.records.settings import Settings
 from logbook.reports.darkness_model import Names
 from logbook.store import Store, columns, reading
 
@@ -27,13 +28,21 @@ def judged(prints: columns.Prints, mask: NDArray[np.bool_], figures: Figures | N
     rating = np.rint(prints.darkness[mask]).astype(np.int64)
     settings = [one for one, kept in zip(prints.settings, mask, strict=True) if kept]
     if figures:
-        of_picture = [figures.get(one, {}) for one in prints.picture[mask]]
+        nothing: Mapping[str, float] = {}
+        of_picture = [figures.get(one, nothing) for one in prints.picture[mask]]
         told = {name for name in OF_THE_PICTURE if len({one.get(name) for one in of_picture} - {None}) > MOST_NUMERIC_LEVELS}
-        settings = [
-            {**one, **{name: value for name, value in known.items() if name in told}}
-            for one, known in zip(settings, of_picture, strict=True)
-        ]
+        if told:
+            settings = _with_figures(settings, of_picture, told)
     return Judged(rating, prints.paper[mask], prints.screen[mask], prints.light[mask], settings)
+
+
+def _with_figures(settings: list[Settings], of_picture: list[Mapping[str, float]], told: set[str]) -> list[Settings]:
+    """Each print's settings with the figures of its picture that are ``told``; prints alike in both share one object."""
+    found: dict[tuple[int, int], Settings] = {}
+    for one, known in zip(settings, of_picture, strict=True):
+        if (id(one), id(known)) not in found:
+            found[id(one), id(known)] = {**one, **{name: value for name, value in known.items() if name in told}}
+    return [found[id(one), id(known)] for one, known in zip(settings, of_picture, strict=True)]
 
 
 def picture_figures(store: Store) -> Figures:
