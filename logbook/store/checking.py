@@ -33,8 +33,10 @@ def check_file(path: Path) -> list[str]:
             return list(_take(_faults(connection)))
         finally:
             connection.close()
-    except sqlite3.Error as error:
+    except sqlite3.OperationalError as error:
         return [f"the file can't be read: {error}"]
+    except sqlite3.Error as error:
+        return [f"damage: {error}"]
 
 
 def _size_in(head: bytes) -> int:

@@ -104,7 +104,8 @@ def _by_id(store: Store) -> dict[tuple[str, str], Record]:
 def test_a_file_with_control_characters_made_by_other_means_is_read_or_refused_in_plain_lines(
     run: Run, spoilt: Path, tmp_path: Path
 ) -> None:
-    ways = [*COMMANDS[:-2], COMMANDS[-1], ("label", "1"), ("export",), ("export", "--csv"), ("merge", spoilt, "--file", tmp_path / "mine.db", "--yes")]
+    merge = ("merge", spoilt, "--file", tmp_path / "mine.db", "--yes")
+    ways = [*(way for way in COMMANDS if NUMBER not in way), ("label", "1"), ("export",), ("export", "--csv"), merge]
     for command in ways:
         ended = run(*command)
         assert ended.exit_code in (0, 1), command

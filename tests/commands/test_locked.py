@@ -27,14 +27,14 @@ def locked(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterato
 def test_a_locked_file_is_waited_for_then_said_and_can_still_be_read_and_copied(
     run: Run, locked: sqlite3.Connection, tmp_path: Path
 ) -> None:
-    for command in (("import", "-"), ("restore", tmp_path / "copy.db")):
-        ended = run(*command, input=PICTURE)
+    for command, last in (("import", "-"), ("restore", str(tmp_path / "copy.db"))):
+        ended = run(command, last, input=PICTURE)
         assert ended.exit_code == 1
         assert "in use by another program, and waited for" in ended.stderr
         assert len(ended.stderr.strip().splitlines()) == 1
-    for command in (("export",), ("check",), ("report", "darkness"), ("backup", tmp_path / "another.db")):
-        ended = run(*command)
-        assert ended.exit_code == 0, (command, ended.output)
+    for words in (["export"], ["check"], ["report", "darkness"], ["backup", str(tmp_path / "another.db")]):
+        ended = run(*words)
+        assert ended.exit_code == 0, (words, ended.output)
     locked.execute("ROLLBACK")
     assert run("import", "-", input=PICTURE).exit_code == 0
     assert run("export").stdout.count("\n") == 2

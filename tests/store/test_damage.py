@@ -107,7 +107,7 @@ def test_a_single_bit_is_found_or_nothing_of_the_history_reads_differently(sound
     classes = classes_of(sound)
     silent = []
     for name in witnessed:
-        for _ in range(2):
+        for _ in range(1 if len(classes[name]) == 1 else 2):
             damaged = bytearray(content)
             at = (draw.choice(classes[name]) - 1) * PAGE + draw.randrange(PAGE)
             damaged[at] ^= 1 << draw.randrange(8)
