@@ -50,3 +50,45 @@ def test_spreads_cover() -> None:
 
 def test_four_ratings_give_no_spread() -> None:
     assert spread(np.array([0.0, 1 / 3, 0.0, -1 / 3])) is None
+
+
+def test_five_ratings_give_a_spread_and_its_interval_is_that_of_a_chi_square() -> None:
+    """Variance 10/4 of -2 to 2 stops; the 5 % and 95 % points of chi-square with 4 degrees are 0.7107 and 9.4877
+    (NIST/SEMATECH e-Handbook, 1.3.6.7.4), to which the approximation comes within a few percent."""
+    found = spread(np.array([-2.0, -1.0, 0.0, 1.0, 2.0]))
+    assert found is not None
+    rounding = 1 / 9 / 12
+    assert found.value == pytest.approx((2.5 - rounding) ** 0.5)
+    assert found.low == pytest.approx((10 / 9.4877 - rounding) ** 0.5, rel=0.005)
+    assert found.high == pytest.approx((10 / 0.7107 - rounding) ** 0.5, rel=0.03)
+
+
+def test_many_ratings_have_the_ends_of_the_printed_table() -> None:
+    """Chi-square with 100 degrees: 77.929 and 124.342 (the same table)."""
+    found = spread(np.array([*[-1.0, 1.0] * 50, 0.0]))
+    assert found is not None
+    assert found.low == pytest.approx((100 / 124.342 - 1 / 108) ** 0.5, rel=1e-3)
+    assert found.high == pytest.approx((100 / 77.929 - 1 / 108) ** 0.5, rel=1e-3)
+
+
+def test_readings_all_alike_have_no_spread_but_their_rounding() -> None:
+    found = spread(np.zeros(6))
+    assert found is not None
+    assert (found.value, found.low, found.high) == (0.0, 0.0, 0.0)
+
+
+def test_papers_with_too_few_ratings_come_last_the_most_printed_first() -> None:
+    paper = texts(*["few"] * 2, *["more"] * 4, *["steady"] * 5)
+    darkness = np.zeros(11)
+    nothing = texts(*[None] * 11)
+    assert [one.paper for one in consistency(paper, darkness, nothing, nothing)] == ["steady", "more", "few"]
+    assert [one.prints for one in consistency(paper, darkness, nothing, nothing)] == [5, 4, 2]
+
+
+def test_a_paper_has_the_spread_of_its_own_ratings() -> None:
+    paper = texts(*["rag", "satin"] * 5)
+    darkness = np.array([-6.0, 0, -3, 0, 0, 0, 3, 0, 6, 0])
+    steady, other = consistency(paper, darkness, texts(*[None] * 10), texts(*[None] * 10))
+    assert (steady.paper, other.paper) == ("satin", "rag")
+    assert other.spread_stops is not None
+    assert other.spread_stops.value == pytest.approx((2.5 - 1 / 108) ** 0.5)

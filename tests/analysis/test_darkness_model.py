@@ -29,7 +29,7 @@ def _chance(model: Model, theta: FloatArray, s: float, name: str, level: int) ->
     if name in ("light", "screen", "paper") and model.light_column is not None:
         for row, light, screen, paper in zip(rows, model.light, model.screen, model.paper, strict=True):
             there = {"light": light, "screen": screen, "paper": paper} | {name: factor.levels[level]}
-            offset = PLACE.offset(there["light"], there["screen"], there["paper"])  # type: ignore[arg-type]
+            offset = PLACE.offset(there["light"], there["screen"], there["paper"])
             row[model.light_column] = model.usual_offset if np.isnan(offset) else offset
     chance = 1 / (1 + np.exp((rows @ theta + 0.5 / 3) / np.exp(s)))
     return float(chance @ model.count / model.count.sum())
@@ -93,7 +93,8 @@ def test_effects_are_told_against_the_average_of_the_levels_and_a_slope_by_its_u
 
 def test_prints_alike_in_everything_are_one_row() -> None:
     log = _log()
-    twice = Judged(*(np.concatenate([one, one]) for one in (log.rating, log.paper, log.screen, log.light)), log.settings * 2)
+    rating, paper, screen, light = (np.concatenate([one, one]) for one in (log.rating, log.paper, log.screen, log.light))
+    twice = Judged(rating, paper, screen, light, log.settings * 2)
     once = fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), PLACE)
     both = fit_model(twice, read_terms(twice.settings, twice.paper, twice.screen, twice.light), PLACE)
     assert both.design.rows == once.design.rows

@@ -62,7 +62,7 @@ def test_eight_prints_before_are_enough_and_an_average_starts_at_their_mean() ->
     """Target 1/2, sd sqrt(8 / 4 / 7); the average moves a fifth of the way, its limits lie three sd / 3 away."""
     chart = darkness_chart([0.0, 1.0] * 4, [1.0])
     assert chart is not None
-    assert (chart.history, chart.target, chart.spread) == (8, 0.5, pytest.approx((2 / 7) ** 0.5))
+    assert [chart.history, chart.target, chart.spread] == pytest.approx([8, 0.5, (2 / 7) ** 0.5])
     assert chart.averages.tolist() == pytest.approx([0.6])
     assert (chart.low, chart.high) == pytest.approx((0.5 - (2 / 7) ** 0.5, 0.5 + (2 / 7) ** 0.5))
     assert rejects_chart(1, 8, [1], [8]) is not None

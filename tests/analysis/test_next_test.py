@@ -6,9 +6,10 @@ import numpy as np
 import pytest
 
 from logbook.analysis.darkness import Judged, analyse
-from logbook.analysis.darkness_model import Model, fit_model
+from logbook.analysis.darkness_model import FloatArray, Model, fit_model
+from logbook.analysis.entanglement import entangled
 from logbook.analysis.light import Surroundings
-from logbook.analysis.next_test import next_test
+from logbook.analysis.next_test import NextTest, next_test
 from logbook.analysis.prediction import UnknownLevelError, changed, information, row_of, usual
 from logbook.analysis.terms import Value, read_terms
 from tests.analysis.test_terms import texts
@@ -95,3 +96,112 @@ def test_no_targets_no_test() -> None:
     nothing = texts(*[None] * 40)
     log = Judged(rating, texts(*["rag"] * 40), nothing, nothing, [{} for _ in range(40)])
     assert next_test(_model(log), []) is None
+
+
+# Worked out again
+
+
+def _entangled(paper_too: bool = False) -> Model:
+    """Ninety prints: intent and switch always changed together, or the paper and the intent; a number varies alone."""
+    rng = np.random.default_rng(41)
+    other = rng.random(90) < 0.4
+    settings: list[dict[str, Value]] = [
+        {"intent": "b" if one else "a", "gain": float(n % 6), **({} if paper_too else {"bpc": not bool(one)})}
+        for n, one in enumerate(other)
+    ]
+    if paper_too:
+        settings[0]["intent"] = "b" if settings[0]["intent"] == "a" else "a"
+    paper = texts(*("card" if paper_too and one else "rag" for one in other))
+    rating = np.clip(np.rint(3 * (-0.2 + 0.3 * rng.logistic(size=90))), -6, 6).astype(np.int64)
+    nothing = texts(*[None] * 90)
+    return _model(Judged(rating, paper, nothing, nothing, settings))
+
+
+def _variance_after(model: Model, target: FloatArray, row: FloatArray, prints: int) -> float:
+    """Variance of the target after so many more ratings at ``row``: their information added to the precision matrix."""
+    precision = np.linalg.inv(model.fit.coefficient_covariance) + prints * information(model, row) * np.outer(row, row)
+    return float(target @ np.linalg.inv(precision) @ target)
+
+
+def _asked(model: Model, found: NextTest, target: FloatArray) -> FloatArray:
+    [(name, value)] = found.change.items()
+    row = row_of(model, changed(model, usual(model), name, value))
+    value_now, sd_now = model.linear(target)
+    assert found.interval_now.value == pytest.approx(value_now)
+    assert found.interval_now.high - value_now == pytest.approx(1.6448536 * sd_now)
+    assert found.interval_then.high - value_now == pytest.approx(1.6448536 * _variance_after(model, target, row, 1) ** 0.5)
+    return row
+
+
+def test_the_interval_then_is_that_with_the_print_added_to_what_is_known() -> None:
+    model = _model(_log(80, rare=3))
+    found = next_test(model, [])
+    assert found is not None and found.prints_to_halve is not None
+    target = model.effect_row(0, next(n for n, one in enumerate(model.terms.factors[0].levels) if one == "relative"))
+    row = _asked(model, found, target)
+    goal, prints = model.linear(target)[1] ** 2 / 4, found.prints_to_halve
+    before = prints - 1 if prints <= 20 else prints - 10  # told in tens from 20 on
+    assert _variance_after(model, target, row, prints) <= goal < _variance_after(model, target, row, before)
+
+
+def test_of_all_single_changes_the_one_that_narrows_most_is_asked_for() -> None:
+    model = _entangled()
+    pairs = entangled(model.terms)
+    found = next_test(model, pairs)
+    assert found is not None and found.separates == ("intent", "bpc")
+    number, level = max(
+        (
+            (n, code)
+            for n, one in enumerate(model.terms.factors)
+            for code in range(len(one.levels))
+            if one.name in found.separates
+        ),
+        key=lambda one: model.linear(model.effect_row(*one))[1],
+    )
+    target = model.effect_row(number, level)
+    _asked(model, found, target)
+    base = usual(model)
+    changes: list[tuple[str, Value]] = [(name, one) for name, one in base.values(model).items() if name in ("intent", "bpc")]
+    other: list[tuple[str, Value]] = [
+        (name, ("b" if one == "a" else "a") if name == "intent" else not one) for name, one in changes
+    ]
+    tried = [*other, ("gain", 0.0), ("gain", 5.0)]
+    after = {one: _variance_after(model, target, row_of(model, changed(model, base, *one)), 1) for one in tried}
+    assert next(iter(found.change.items())) == min(after, key=lambda one: after[one])
+
+
+def test_another_paper_is_asked_for_only_where_it_is_entangled() -> None:
+    model = _entangled(paper_too=True)
+    pairs = entangled(model.terms)
+    assert [(pair.a, pair.b) for pair in pairs] == [("paper", "intent")]
+    apart, together = next_test(model, []), next_test(model, pairs)
+    assert apart is not None and "paper" not in apart.change
+    assert apart.separates != ("paper",)
+    assert together is not None and together.separates == ("paper", "intent")
+    changes = {*together.change}
+    assert changes <= {"paper", "intent"}
+
+
+def test_what_an_inspection_found_is_neither_asked_for_nor_a_target() -> None:
+    rng = np.random.default_rng(43)
+    settings: list[dict[str, Value]] = [{"mean_l": float(n % 9), "bpc": bool(rng.random() < 0.5)} for n in range(18)]
+    rating = np.rint(3 * 0.3 * rng.logistic(size=18)).astype(np.int64)
+    nothing = texts(*[None] * 18)
+    model = _model(Judged(np.clip(rating, -6, 6), texts(*["rag"] * 18), nothing, nothing, settings))
+    found = next_test(model, [])
+    assert found is not None
+    assert found.separates == ("bpc",)
+    assert "mean_l" not in found.change and "mean_l" not in found.against
+
+
+def test_a_slope_matters_by_what_its_whole_reach_can_do() -> None:
+    """Known to a twentieth of a stop per unit, over forty units it may still make two stops."""
+    rng = np.random.default_rng(44)
+    settings: list[dict[str, Value]] = [{"gain": float(40 * (n % 5 == 0) + n % 5), "bpc": bool(n % 2)} for n in range(200)]
+    rating = np.clip(np.rint(3 * 0.5 * rng.logistic(size=200)), -6, 6).astype(np.int64)
+    nothing = texts(*[None] * 200)
+    model = _model(Judged(rating, texts(*["rag"] * 200), nothing, nothing, settings))
+    found = next_test(model, [])
+    wide = model.linear(model.slope_row(0))[1] * 40 > model.linear(model.effect_row(0, 0))[1]
+    assert wide
+    assert found is None or found.separates == ("gain",)

@@ -58,3 +58,8 @@ def test_no_way_of_laying_a_print_takes_less_roll(width: float, height: float, b
     assert use.length_mm[0] == (min(ways) if ways else max(across, along))
     assert use.waste_m2[0] >= 0
     assert np.isclose(use.used_m2[0], roll * use.length_mm[0] / 1e6)
+
+
+def test_a_sheet_that_the_print_meets_exactly_fits_in_both_directions() -> None:
+    exact = from_box([210.05, 210.0, 210.0, 210.06], [297.0, 297.05, 297.06, 297.0], [0] * 4, [210] * 4, [297] * 4)
+    assert exact.fits.tolist() == [True, True, False, False]

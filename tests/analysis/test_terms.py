@@ -149,16 +149,16 @@ def test_a_setting_is_set_aside_where_its_common_levels_are_less_than_half_of_th
 
 def test_levels_too_rare_and_levels_not_recorded_are_two() -> None:
     settings: list[dict[str, Value]] = [{"profile": f"c{n % 5}"} for n in range(100)]
-    settings += [{"profile": f"r{n}"} for n in range(60)] + [{} for _ in range(7)]
+    settings += [dict[str, Value](profile=f"r{n}") for n in range(60)] + [dict[str, Value]() for _ in range(7)]
     [factor] = terms_of(settings).factors
     assert (factor.reported, factor.width) == (5, 7)
     assert factor.counts.tolist() == [20] * 5 + [7, 60]
 
 
 def test_a_slope_is_scaled_by_the_values_noted() -> None:
-    settings: list[dict[str, Value]] = [*({"lift": n} for n in (0, 10, 20, 30, 40)), {}]
+    settings: list[dict[str, Value]] = [*(dict[str, Value](lift=n) for n in (0, 10, 20, 30, 40)), {}]
     [slope] = terms_of(settings).slopes
-    assert (slope.centre, slope.sd) == (20.0, pytest.approx(200**0.5))
+    assert [slope.centre, slope.sd] == pytest.approx([20.0, 200**0.5])
     assert slope.scaled.tolist() == pytest.approx([-(2**0.5), -(0.5**0.5), 0.0, 0.5**0.5, 2**0.5, 0.0])
 
 
