@@ -58,4 +58,6 @@ def fit_inks(log: InkLog) -> InkUse:
         levels[ink] = (draws, *stretches(log, line, draws))
     first = cut_at_losses(first_fits(levels, log.step_percent), log.step_percent)
     common = variation(first, log.step_percent)
+    # Once more: with rounding shared, less of it passes for prints that differ.
+    common = variation(fit_again(first, log.step_percent, common), log.step_percent)
     return InkUse(log, line, fit_again(first, log.step_percent, common), common)

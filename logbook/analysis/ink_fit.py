@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -67,7 +67,7 @@ class InkFit:
     """One ink's rates, by what drew on it: ml per m² for the area, ml a piece for the rest.
 
     ``rates`` (k,) go with ``draws.columns``; ``covariance`` (k, k) is that of the estimates without bounds;
-    ``spread`` is the print-to-print standard deviation, in ml per m².
+    ``spread`` is the print-to-print standard deviation, in ml per m², ``series`` what was fitted.
     """
 
     draws: Draws
@@ -77,6 +77,12 @@ class InkFit:
     intervals: tuple[Interval, ...]
     covariance: Floats
     spread: float
+    series: tuple[Run, ...] = ()
+
+    @property
+    def telling(self) -> list[Stretch]:
+        """The stretches with more than one level; ``series`` are theirs."""
+        return [run for run in self.stretches if len(run.percent) > 1]
 
     def rate(self, column: Column) -> float:
         """The rate for one column, 0 where nothing of the kind drew on this ink."""
@@ -116,12 +122,14 @@ def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dic
 
 
 def _fits(fits: Mapping[str, InkFit], step: float, common: Variation, *, again: bool) -> dict[str, InkFit]:
-    white = {ink: _whitened(fit, step, common, again=again) for ink, fit in fits.items()}
+    series = {ink: _series(fit, step, common, again=again) for ink, fit in fits.items()}
+    white = {ink: whitened(runs) if runs else None for ink, runs in series.items()}
     scales = {ink: _scale(fit, white[ink]) for ink, fit in fits.items()}
     told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
-    least = max(LEAST_SPREAD, common.prints)
-    usual = relative_spread(told, least, MOST_SPREAD) if told else USUAL_SPREAD
-    return {ink: _fitted(fit, white[ink], scales[ink], usual, least, last=again) for ink, fit in fits.items()}
+    usual = relative_spread(told, LEAST_SPREAD, MOST_SPREAD) if told else USUAL_SPREAD
+    return {
+        ink: _fitted(replace(fit, series=series[ink]), white[ink], scales[ink], usual, last=again) for ink, fit in fits.items()
+    }
 
 
 def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
@@ -130,9 +138,9 @@ def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> Ink
     return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0)
 
 
-def _whitened(fit: InkFit, step: float, common: Variation, *, again: bool) -> Whitened | None:
-    runs = [as_run(run, fit, step, common, again=again) for run in fit.stretches if len(run.percent) > 1]
-    return whitened(runs) if runs and fit.draws.columns else None
+def _series(fit: InkFit, step: float, common: Variation, *, again: bool) -> tuple[Run, ...]:
+    runs = fit.telling if fit.draws.columns else []
+    return tuple(as_run(run, fit, step, common, again=again) for run in runs)
 
 
 def _scale(fit: InkFit, data: Whitened | None) -> float:
@@ -142,15 +150,15 @@ def _scale(fit: InkFit, data: Whitened | None) -> float:
     return fit.area_rate or float(bounded_estimate(reduced(data, 0.0))[fit.draws.columns.index(AREA)])
 
 
-def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, least: float, *, last: bool) -> InkFit:
+def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, *, last: bool) -> InkFit:
     if data is None:
         return fit
-    spread = scale * own_spread(data, scale, usual, least, MOST_SPREAD) if scale else 0.0
+    spread = scale * own_spread(data, scale, usual, LEAST_SPREAD, MOST_SPREAD) if scale else 0.0
     rest = reduced(data, spread**2)
     rates = bounded_estimate(rest)
     # Only the last fit's intervals are asked for.
     intervals = tuple(bounded_intervals(rest, rates)) if last else fit.intervals
-    return InkFit(fit.draws, fit.stretches, fit.uses, rates, intervals, free_covariance(rest), spread)
+    return replace(fit, rates=rates, intervals=intervals, covariance=free_covariance(rest), spread=spread)
 
 
 def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: bool) -> Run:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from logbook.analysis.ink_fit import InkFit, Variation, as_run
+from logbook.analysis.ink_fit import InkFit, Variation
 from logbook.analysis.ink_log import Floats, InkLog
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.student import widening
@@ -18,10 +18,7 @@ def influence(log: InkLog, fit: InkFit, common: Variation) -> Floats:
     """How far a usual common deviation of each print, exchange and cleaning moves each of an ink's rates (events, k)."""
     moved = np.zeros((_events(log), len(fit.rates)))
     deviation = (common.common(fit.draws.columns) * fit.rates)[fit.draws.column] * fit.draws.amount
-    for run in fit.stretches:
-        if len(run.percent) < 2 or not len(fit.rates):
-            continue
-        series = as_run(run, fit, log.step_percent, common, again=True)
+    for run, series in zip(fit.telling if fit.series else [], fit.series, strict=True):
         weights = np.linalg.solve(series.known + fit.spread**2 * series.walk, series.design) @ fit.covariance
         after = np.cumsum(weights[::-1], axis=0)[::-1]
         first, last = run.upto[0], run.upto[-1]

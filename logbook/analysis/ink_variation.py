@@ -20,7 +20,8 @@ __all__ = ["variation"]
 #: Of fewer exchanges than this between readings of one kind nothing can be said about how they differ.
 FEWEST_EXCHANGES = 3
 #: Squared spread of exchanges, in common over all inks, where the log does not tell (common practice, no source).
-LIKELY_EXCHANGES = 0.1**2
+LIKELY_EXCHANGES = 0.09**2
+GIVE_OR_TAKE = 2.0
 #: However closely a fit follows a reading, so much of its variance is left.
 LEAST_LEFT = 0.3
 
@@ -67,14 +68,14 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
 def _common(table: Floats, most: float) -> tuple[float, float]:
     """The squared common spreads of prints (up to ``most``) and of exchanges.
 
-    Where the products say little, a likely value stands in for them: half of what prints vary by, and the usual spread
-    of exchanges, each give or take itself.
+    Where the products say little, a likely value stands in for them: a part of what prints vary by, and the usual spread
+    of exchanges, each give or take ``GIVE_OR_TAKE`` times itself.
     """
     # A product of misses with variances v_s and v_t has the variance v_s v_t, a sum over pairs twice the sum of these.
     rows = table[:, :3] / (np.sqrt(2.0) * table[:, 3:4])
-    likely = np.array([most / 2 or LIKELY_EXCHANGES, LIKELY_EXCHANGES])
-    design = np.vstack([rows[:, 1:], np.diag(1.0 / likely)])
-    prints, exchanges = nonnegative_least_squares(design, np.concatenate([rows[:, 0], np.ones(2)]))
+    likely = np.array([most / 6 or LIKELY_EXCHANGES, LIKELY_EXCHANGES])
+    design = np.vstack([rows[:, 1:], np.diag(1.0 / (GIVE_OR_TAKE * likely))])
+    prints, exchanges = nonnegative_least_squares(design, np.concatenate([rows[:, 0], np.full(2, 1.0 / GIVE_OR_TAKE)]))
     return float(prints), float(exchanges)
 
 
