@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness import FEWEST_PRINTS, Darkness, Judged, analyse
+from logbook.analysis.darkness import FEWEST_PRINTS, Darkness, Judged, analyse, plain_average, what_is_missing
 from logbook.analysis.light import Surroundings
 from logbook.analysis.terms import Value
 from tests.analysis.darkness_simulation import NO_EFFECT, SCATTER, coverage, simulate
@@ -182,3 +182,87 @@ def test_thousands_of_levels_and_missing_settings_are_borne() -> None:
     found = analyse(judged(rating, settings), NOWHERE)
     assert found.terms is not None and "file" in found.terms.set_aside
     assert {one.level for one in found.levels if one.setting == "intent"} == {"a", "b"}
+
+
+def test_one_print_is_counted_as_one() -> None:
+    assert what_is_missing(judged([0])) == "1 print is judged; 9 more will do to compare settings, best on different settings."
+    assert (
+        what_is_missing(judged([0, 1])) == "2 prints are judged; 8 more will do to compare settings, best on different settings."
+    )
+
+
+def test_ten_prints_are_enough_to_compare() -> None:
+    assert what_is_missing(judged([0, 1] * 5)) is None
+    assert what_is_missing(judged([0, 1, 0, 1, 0, 1, 0, 1, 0])) is not None
+
+
+def test_what_cannot_be_told_is_said_in_whole_sentences() -> None:
+    assert what_is_missing(judged([])) == "No print has a judgement with a darkness yet: judge some against the screen."
+    alike = "All 12 prints were rated alike, so no setting can be seen to matter."
+    assert what_is_missing(judged([2] * 12)) == alike
+    ends = "All 12 prints were rated at the ends of the scale, beyond which nothing can be told."
+    assert what_is_missing(judged([6, -6] * 6)) == ends
+    never = "No setting was ever changed between the judged prints, so none can be compared."
+    assert analyse(judged([0, 1, 2] * 4), NOWHERE).missing == never
+
+
+def test_a_calculation_that_comes_to_no_end_is_said_and_leaves_the_average(monkeypatch: pytest.MonkeyPatch) -> None:
+    def endless(*_: object) -> None:
+        raise ArithmeticError("the spreads do not settle")
+
+    monkeypatch.setattr("logbook.analysis.darkness.fit_model", endless)
+    found = analyse(judged([0, 3] * 6), NOWHERE)
+    assert found.missing == "The calculation came to no end: the spreads do not settle."
+    assert found.average_stops is not None and found.average_stops.value == 0.5
+    assert found.model is None and found.levels == ()
+
+
+def test_the_plain_average_is_as_sure_as_students_t_says() -> None:
+    """0 and 1 stop: standard error 1/2, 6.314 for one degree of freedom."""
+    found = plain_average(judged([0, 3]))
+    assert found is not None
+    assert [found.value, found.low, found.high] == pytest.approx([0.5, 0.5 - 6.313752 / 2, 0.5 + 6.313752 / 2])
+
+
+def test_ratings_all_alike_are_known_to_half_a_step() -> None:
+    found = plain_average(judged([-3, -3, -3]))
+    assert found is not None
+    assert [found.value, found.low, found.high] == pytest.approx([-1.0, -1 - 1 / 6, -1 + 1 / 6])
+
+
+def test_one_rating_at_an_end_leaves_no_plain_average() -> None:
+    assert plain_average(judged([0, 1, 6])) is None
+
+
+def test_of_clear_settings_the_one_with_the_largest_single_effect_comes_first() -> None:
+    """A rare level 1 stop lighter, its usual level hardly moved, before two levels half a stop apart."""
+    rng = np.random.default_rng(51)
+    rare, half = rng.random(400) < 0.1, rng.random(400) < 0.5
+    settings: list[dict[str, Value]] = [{"half": bool(one), "rare": bool(other)} for one, other in zip(half, rare, strict=True)]
+    rating = np.rint(3 * (0.5 * half + 1.0 * rare + 0.1 * rng.logistic(size=400)))
+    levels = analyse(judged([int(one) for one in rating], settings), NOWHERE).levels
+    assert [one.setting for one in levels] == ["rare", "rare", "half", "half"]
+    assert {one.standing for one in levels} == {"clear"}
+    assert [one.darker for one in levels if one.setting == "half"] == [
+        int((rating[half == one.level] <= -1).sum()) for one in levels if one.setting == "half"
+    ]
+
+
+def test_entangled_slopes_are_open_and_one_that_varies_alone_is_clear() -> None:
+    rng = np.random.default_rng(52)
+    lift = rng.integers(0, 8, 200)
+    alone = rng.integers(0, 6, 200)
+    settings: list[dict[str, Value]] = [
+        {"lift": int(one), "gain": int(2 * one), "tilt": int(other)} for one, other in zip(lift, alone, strict=True)
+    ]
+    rating = np.clip(np.rint(3 * (0.1 * lift + 0.1 * alone - 0.6 + 0.1 * rng.logistic(size=200))), -6, 6)
+    found = analyse(judged([int(one) for one in rating], settings), NOWHERE)
+    assert {one.setting: one.standing for one in found.slopes} == {"lift": "open", "gain": "open", "tilt": "clear"}
+    assert [one.prints for one in found.slopes] == [200] * 3
+
+
+def test_ratings_without_any_scatter_keep_the_least_there_can_be() -> None:
+    """Every print with one intent is rated alike: a thirtieth of a stop, what reading in thirds leaves unseen."""
+    settings: list[dict[str, Value]] = [{"intent": "a" if n % 2 else "b"} for n in range(400)]
+    found = analyse(judged([2 * (n % 2) for n in range(400)], settings), NOWHERE)
+    assert found.spread_stops == pytest.approx(0.03)

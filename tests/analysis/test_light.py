@@ -43,3 +43,18 @@ def test_the_averages_agree_with_the_mean_offset() -> None:
 
 def test_nothing_known_gives_no_match() -> None:
     assert match(PLACE, texts(None), texts("desk"), texts("white")) is None
+
+
+def test_a_paper_has_its_own_luminance_factor_and_others_the_usual_one() -> None:
+    assert [PLACE.factor_of(paper) for paper in ("cream", "white", "unknown", None)] == [0.8, 0.9, 0.9, 0.9]
+    assert PLACE.offset("wall", "desk", "cream") == pytest.approx(math.log2(500 * 0.8 / math.pi / 120))
+
+
+def test_the_averages_are_geometric_and_over_known_prints_only() -> None:
+    """500 and 2000 lx: 1000; factors 0.9 and 0.8: sqrt(0.72)."""
+    found = match(PLACE, texts("wall", "window", None), texts("desk", "desk", "desk"), texts("white", "cream", "white"))
+    assert found is not None
+    assert found.illuminance_lx == pytest.approx(1000.0)
+    assert found.paper_cd_m2 == pytest.approx(1000 * 0.72**0.5 / math.pi)
+    assert found.match_illuminance_lx == pytest.approx(120 * math.pi / 0.72**0.5)
+    assert found.screen_cd_m2 == pytest.approx(120.0)
