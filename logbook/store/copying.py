@@ -2,6 +2,7 @@
 
 import os
 import sqlite3
+import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -19,7 +20,7 @@ def copy_database(source: sqlite3.Connection, target: Path) -> Path:
     """
     with in_plain_words(target):
         target.parent.mkdir(parents=True, exist_ok=True)
-        unfinished = target.with_name(f".{target.name}.{os.getpid()}.part")
+        unfinished = target.with_name(f".{target.name}.{os.getpid()}-{threading.get_ident()}.part")
         try:
             os.close(os.open(unfinished, os.O_CREAT | os.O_RDWR | os.O_TRUNC, 0o600))
             _copy(source, unfinished)

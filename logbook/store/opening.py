@@ -3,7 +3,7 @@
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any
@@ -159,13 +159,14 @@ def _recognise(path: Path, db: Database, known: Migrations) -> None:
 
 
 def _migrate(path: Path, db: Database, known: Migrations) -> None:
-    pending = known.pending(db)
-    if not pending:
+    if not known.pending(db):
         return
-    if known.applied(db):
-        copy_database(db.conn, path.with_name(f"{path.name}.before-{pending[0].name}"))
-    db.conn.execute("BEGIN IMMEDIATE")  # of two programs that open an old file at once, one migrates and one waits
+    db.conn.execute("BEGIN IMMEDIATE")  # of programs that open an old file at once, one migrates and the others wait
     try:
+        pending = known.pending(db)
+        if pending and known.applied(db):
+            with closing(_connect(path)) as reader:  # SQLite copies nothing for a connection that is writing
+                copy_database(reader, path.with_name(f"{path.name}.before-{pending[0].name}"))
         db.conn.execute(f"PRAGMA application_id = {APPLICATION_ID}")
         known.apply(db)
         db.conn.execute("COMMIT")

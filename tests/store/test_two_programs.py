@@ -6,7 +6,9 @@ import subprocess
 import sys
 import time
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from threading import Barrier
 
 import pytest
 
@@ -93,6 +95,28 @@ def test_of_two_programs_that_open_an_older_file_one_migrates_and_both_work(path
         journal.write(new, "Light", save=[Light(id="new", name="b")])
         with open_store(path, known=newer) as again:
             assert reading.ids(again, Light) == {"wall", "old", "new"}
+
+
+def test_of_many_that_open_an_older_file_at_once_one_migrates_and_the_others_wait(path: Path, tmp_path: Path) -> None:
+    scripts = tmp_path / "scripts"
+    shutil.copytree(migrating.folder(), scripts)
+    (scripts / "9000_later.sql").write_text("CREATE TABLE later (a TEXT) STRICT;", encoding="utf-8")
+    barrier = Barrier(5)
+
+    def work(number: int) -> None:
+        barrier.wait()
+        with open_store(path, known=migrating.migrations(scripts)) as store:
+            journal.write(store, "Light", save=[Light(id=f"light-{number}", name="a")])
+
+    with ThreadPoolExecutor(5) as pool:
+        list(pool.map(work, range(5)))
+    with open_store(path, known=migrating.migrations(scripts)) as store:
+        assert reading.ids(store, Light) == {"wall", *(f"light-{number}" for number in range(5))}
+    (copy,) = tmp_path.glob("*before-9000_later")
+    assert check_file(copy) == []
+    with open_store(copy, migrate=False) as before:
+        assert before.db["later"].exists() is False
+    assert list(tmp_path.glob(".*part*")) == []
 
 
 def test_an_edit_over_an_edit_keeps_both_in_the_journal(path: Path) -> None:
