@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from logbook.analysis.ink import fit_inks
+from logbook.analysis.ink_draws import AREA, Draws
+from logbook.analysis.ink_fit import InkFit
 from logbook.analysis.ink_forecast import Demand, Level, days_left, level_now, missed, square_metres_left, weekly_ml
 from logbook.analysis.numeric.interval import Interval
 from tests.analysis.ink_hand import HOUR, Hand
@@ -93,3 +95,99 @@ def test_orders_after_one_that_is_missed_may_still_be_reached() -> None:
     assert missed(Level(60.0, 0.0, 100.0), demands) == ("b",)
     assert missed(Level(10.0, 0.0, 100.0), demands) == ("a", "b", "c")
     assert missed(Level(60.0, 0.0, 100.0), []) == ()
+
+
+# By hand, on rates that are given
+
+LAMP = ("matte", "photo")
+
+
+def _fit(
+    ink: str, at_hours: list[float], column: list[int], amount: list[float], event: list[int], spread: float = 0.0
+) -> InkFit:
+    """2 ml per m², 7 ml an exchange."""
+    draws = Draws(
+        ink,
+        (AREA, LAMP),
+        np.array(at_hours) * HOUR,
+        np.array(column, dtype=np.int64),
+        np.array(amount),
+        np.array(event, dtype=np.int64),
+        (),
+    )
+    unknown = (Interval(2.0, 2.0, 2.0), Interval(7.0, 7.0, 7.0))
+    return InkFit(draws, (), (), np.array([2.0, 7.0]), unknown, np.zeros((2, 2)), spread)
+
+
+def test_the_level_counts_what_was_drawn_after_the_reading_and_up_to_now() -> None:
+    """60 % of 200 ml; 3 m² and an exchange since: 120 - 6 - 7. A step of 1 % is 2 ml: 4 / 12 from rounding; prints
+    differ by 0.5 ml per m²: 0.25 * (1 + 4)."""
+    hand = Hand("cyan", step=1.0)
+    hand.cartridge("cyan", ml=200.0)
+    for hour, area in ((1, 4.0), (3, 1.0), (4, 2.0), (9, 5.0)):
+        hand.print(hour, area)
+    hand.read(2, cyan=60.0)
+    hand.read(8, cyan=1.0)
+    fit = _fit("cyan", [1, 2, 3, 4, 5, 9], [0, 1, 0, 0, 1, 0], [4.0, 1.0, 1.0, 2.0, 1.0, 5.0], [0, 4, 1, 2, 5, 3], spread=0.5)
+    found = level_now(hand.log(), fit, 5 * HOUR)
+    assert found is not None
+    assert (found.ml, found.nominal_ml) == (107.0, 200.0)
+    assert found.sd == pytest.approx((4 / 12 + 0.25 * 5) ** 0.5)
+
+
+def test_a_cartridge_put_in_at_this_moment_is_in_and_one_of_the_future_is_not() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan", 5, ml=80.0, start=50.0)
+    hand.cartridge("cyan", 9, ml=90.0)
+    found = level_now(hand.log(), _fit("cyan", [], [], [], []), 5 * HOUR)
+    assert found == Level(40.0, 0.0, 80.0)
+    assert level_now(hand.log(), _fit("cyan", [], [], [], []), 4 * HOUR) is None
+
+
+def test_a_start_that_does_not_count_gives_no_level_before_the_first_reading() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan", 1, start=None)
+    hand.read(3, cyan=44.0)
+    fit = _fit("cyan", [], [], [], [])
+    assert level_now(hand.log(), fit, 2 * HOUR) is None
+    found = level_now(hand.log(), fit, 3 * HOUR)
+    assert found is not None and found.ml == 44.0
+
+
+def test_a_level_is_never_below_nothing() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan", ml=10.0)
+    found = level_now(hand.log(), _fit("cyan", [1], [0], [6.0], [0]), 2 * HOUR)
+    assert found is not None and found.ml == 0.0
+
+
+def test_square_metres_by_hand() -> None:
+    """Relative errors: 1.645 * 3 / 30 of the level, ln(1.6 / 1.5) and ln(1.5 / 1.4) of the rate."""
+    found = square_metres_left(Level(30.0, 3.0, 100.0), Interval(1.5, 1.4, 1.6))
+    assert found is not None
+    assert [found.value, found.low, found.high] == pytest.approx([20.0, 16.7607, 23.9053], abs=1e-3)
+
+
+def test_days_by_hand() -> None:
+    """Ten weeks at 2 ml: variance 1 / (4 * 10) + 1 / (3 * 4), and 0.01 of the level; 1.645 * sqrt(ln(1 + that)) either way."""
+    exact = days_left(Level(20.0, 0.0, 100.0), np.array([1.0, 2.0, 3.0]))
+    unsure = days_left(Level(20.0, 2.0, 100.0), np.array([1.0, 2.0, 3.0]))
+    assert exact is not None and unsure is not None
+    assert [exact.value, exact.low, exact.high] == pytest.approx([70.0, 41.304, 118.633], abs=2e-3)
+    reach = np.exp(1.6448536 * np.sqrt(np.log1p(1 / 40 + 1 / 12 + 0.01)))
+    assert [unsure.low, unsure.high] == pytest.approx([70 / reach, 70 * reach])
+    assert days_left(Level(0.0, 2.0, 100.0), np.array([1.0, 2.0, 3.0])) == Interval(0.0, 0.0, 0.0)
+
+
+def test_whole_weeks_of_the_log_are_counted_up_to_thirteen_the_oldest_first() -> None:
+    hours = [float(24 * 7 * week + 12) for week in range(20)]
+    fit = _fit("cyan", hours, [0] * 20, [float(n) for n in range(20)], list(range(20)))
+    weeks = weekly_ml(fit, 20 * 7 * 24 * HOUR)
+    assert weeks.tolist() == [2.0 * n for n in range(7, 20)]
+    assert weekly_ml(fit, (3 * 7 * 24 + 13) * HOUR).tolist() == [2.0, 4.0, 6.0]
+    assert weekly_ml(fit, 13 * HOUR).tolist() == []
+    assert weekly_ml(fit, 1 * HOUR).tolist() == []
+
+
+def test_an_order_that_takes_the_last_of_it_is_reached() -> None:
+    assert missed(Level(60.0, 0.0, 100.0), [Demand("a", 40.0), Demand("b", 20.0), Demand("c", 0.5)]) == ("c",)

@@ -6,8 +6,9 @@ import math
 
 import numpy as np
 import pytest
+from scipy import optimize
 
-from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals
+from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance
 from logbook.analysis.numeric.interval import Z90
 from logbook.analysis.numeric.random_walk import Reduced
 
@@ -55,3 +56,40 @@ def test_what_cannot_be_told_apart_is_shared_and_its_interval_holds_both_extreme
     for found in bounded_intervals(data, estimate):
         assert found.low == 0.0
         assert found.high == pytest.approx(10.0 + Z90 / 10.0, abs=0.01)
+
+
+def _profile(data: Reduced, index: int, z: float) -> tuple[float, float]:
+    """The ends by scipy's non-negative least squares and root finding, one held value after the other."""
+
+    def misfit(value: float) -> float:
+        others = np.delete(data.triangle, index, axis=1)
+        return float(optimize.nnls(others, data.target - data.triangle[:, index] * value)[1] ** 2)
+
+    best, least = optimize.nnls(data.triangle, data.target)
+    least = least**2
+    value = float(best[index])
+
+    def beyond(at: float) -> float:
+        return misfit(at) - least - z**2
+
+    low = 0.0 if beyond(0.0) <= 0 else optimize.brentq(beyond, 0.0, value)
+    return low, optimize.brentq(beyond, value, value + 100.0)
+
+
+@pytest.mark.parametrize("z", [Z90, 1.0, 2.5])
+@pytest.mark.parametrize("target", [[3.0, 1.0, 0.5], [3.0, -0.4, 0.5], [-1.0, 2.0, 0.1], [0.5, 0.2, -3.0], [9.0, 4.0, 1.6]])
+def test_the_ends_are_those_of_the_profile_likelihood(target: list[float], z: float) -> None:
+    triangle = np.array([[2.0, 1.8, 0.3], [0.0, 0.7, -0.4], [0.0, 0.0, 0.9]])
+    data = Reduced(triangle, np.array(target), 3)
+    estimate = bounded_estimate(data)
+    assert estimate == pytest.approx(optimize.nnls(triangle, data.target)[0], abs=1e-6)
+    for index, found in enumerate(bounded_intervals(data, estimate, z)):
+        assert (found.low, found.high) == pytest.approx(_profile(data, index, z), abs=1e-5)
+        assert found.value == estimate[index]
+
+
+def test_the_free_covariance_is_the_inverse_and_the_pseudo_inverse_where_there_is_none() -> None:
+    triangle = np.array([[2.0, 1.0], [0.0, 0.5]])
+    assert free_covariance(Reduced(triangle, np.zeros(2), 2)) == pytest.approx(np.linalg.inv(triangle.T @ triangle))
+    alike = free_covariance(Reduced(np.array([[10.0, 10.0], [0.0, 0.0]]), np.zeros(2), 2))
+    assert alike == pytest.approx(np.full((2, 2), 1 / 400))
