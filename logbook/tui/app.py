@@ -12,6 +12,7 @@ from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
+from textual._compositor import ChopsUpdate, LayoutUpdate
 from textual.app import App
 from textual.binding import BindingType
 from textual.filter import LineFilter, NoColor
@@ -21,6 +22,7 @@ from textual.worker import WorkerFailed
 
 from logbook.actions.refusal import Refused
 from logbook.tui import bench, everywhere, plain_letters
+from logbook.tui.changed_cells import Shown
 from logbook.tui.commands import Command, bindings
 from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
 from logbook.tui.kept_forms import kept
@@ -90,6 +92,7 @@ class LogbookApp(App[None]):
         self.version = 0
         self._clock = clock
         self.watcher = Watch(self)
+        self._shown = Shown()
         self._letters = plain_letters.PlainLetters(plain_letters.wanted())
         self.keys_in_turn = KeysInTurn(self)
         self._dress()
@@ -106,6 +109,13 @@ class LogbookApp(App[None]):
         """No colour at all where NO_COLOR is set (not greys instead), plain letters where the terminal has no others."""
         filters = [NoColor()] if self.no_color else super().get_line_filters()
         return [*filters, self._letters] if self._letters.enabled else filters
+
+    def _display(self, screen: Screen[Any], renderable: Any) -> None:
+        """Textual's way of drawing, but for what stands on the terminal already."""
+        draws = self._running and not (self._closed or self.is_headless or self._batch_count)
+        if draws and isinstance(renderable, LayoutUpdate | ChopsUpdate):
+            renderable = self._shown.only_changed(renderable, self.size)
+        super()._display(screen, renderable)
 
     # Keys and commands
 
@@ -191,7 +201,9 @@ class LogbookApp(App[None]):
         self.push_screen(Help(self.place))
 
     def look_again(self) -> None:
-        """Read the open place and the standing line again."""
+        """Read the open place and the standing line again, and draw all of the screen anew."""
+        self._shown.forget()
+        self.screen.refresh(layout=True)
         self.post_message(LogbookChanged())
 
     def now(self) -> datetime:
@@ -205,6 +217,7 @@ class LogbookApp(App[None]):
         if not (self.is_headless or self.settings.theme) and self.console.color_system == FEW_COLOURS:
             self.theme = TERMINAL
         self.call_after_refresh(self._begin)
+        self.app_resume_signal.subscribe(self, lambda _: self._shown.forget())
         if not self.is_headless:
             with suppress(NotImplementedError, RuntimeError, ValueError):
                 for number in (signal.SIGTERM, signal.SIGHUP):

@@ -59,7 +59,7 @@ def stay_away(store: Store) -> None:
 
 
 def _renewed(record: Print, **changes: object) -> Print:
-    return Print(**{**{name: getattr(record, name) for name in record.__struct_fields__}, **changes})  # type: ignore[arg-type]
+    return Print(**{**{name: getattr(record, name) for name in record.__struct_fields__}, **changes})
 
 
 CHANGES: list[Callable[[Store], object]] = [

@@ -1,0 +1,110 @@
+"""Only what changed on the screen is sent to the terminal: over a slow line a key press stays small.
+
+Textual draws whole widgets anew, and the whole screen after each new layout, whatever in them is as it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import takewhile
+
+from rich.console import Console
+from rich.control import Control
+from rich.segment import Segment
+from textual._compositor import ChopsUpdate, CompositorUpdate, LayoutUpdate
+from textual.geometry import Size
+from textual.strip import Strip
+
+Piece = tuple[int, int, Strip]
+
+
+class Pieces(CompositorUpdate):
+    """Some cells of the screen: each piece begins at its column and row."""
+
+    def __init__(self, pieces: Sequence[Piece]) -> None:
+        self.pieces = pieces
+
+    def render_segments(self, console: Console) -> str:
+        """What is sent: to the place of each piece, and its cells."""
+        return "".join(f"{Control.move_to(x, y).segment.text}{strip.render(console)}" for x, y, strip in self.pieces)
+
+
+class Shown:
+    """What stands on the terminal, line by line; a line of which that is not known is sent as Textual would."""
+
+    def __init__(self) -> None:
+        self._lines: list[Strip | None] = []
+        self._size = Size(0, 0)
+
+    def forget(self) -> None:
+        """Something else may have written on the terminal."""
+        self._size = Size(0, 0)
+
+    def only_changed(self, update: LayoutUpdate | ChopsUpdate, size: Size) -> CompositorUpdate:
+        """The part of an update of a screen of that ``size`` that is not on it already."""
+        if size != self._size:
+            self._size, self._lines = size, [None] * size.height
+        parts = list(_parts(update))
+        if any(segment.control for _, _, strip in parts for segment in strip):  # a picture: its cells are not all there is
+            self._lines = [None] * size.height
+            return update
+        rows: dict[int, list[tuple[int, Strip]]] = {}
+        for x, y, strip in parts:
+            rows.setdefault(y, []).append((x, strip))
+        return Pieces([piece for y, row in rows.items() for piece in self._of_line(y, row)])
+
+    def _of_line(self, y: int, parts: list[tuple[int, Strip]]) -> Iterator[Piece]:
+        old = self._lines[y] if y < len(self._lines) else None
+        new = _spliced(old, parts, self._size.width)
+        if y < len(self._lines):
+            self._lines[y] = new
+        if old is None or new is None:
+            yield from ((x, y, strip) for x, strip in parts)
+        elif new != old:
+            first, last = _differ(old, new)
+            if first < last:
+                yield first, y, new.crop(first, last)
+
+
+def _parts(update: LayoutUpdate | ChopsUpdate) -> Iterator[Piece]:
+    """Every run of cells that the update would draw, from the top left."""
+    if isinstance(update, LayoutUpdate):
+        for y, line in enumerate(update.strips, update.region.y):
+            yield update.region.x, y, Strip.join(line)
+        return
+    for y, first, last in update.spans:
+        for end, (x, strip) in zip(update.chop_ends[y], update.chops[y].items(), strict=False):
+            if strip is not None and x <= last and end > first:
+                yield x, y, strip
+
+
+def _spliced(old: Strip | None, parts: Iterable[tuple[int, Strip]], width: int) -> Strip | None:
+    """The line with the parts laid over it, None where cells of it are not known."""
+    line = old
+    for x, strip in parts:
+        if x == 0 and strip.cell_length >= width:
+            line = strip
+        elif line is None:
+            return None
+        else:
+            line = Strip.join([line.crop(0, x), strip, line.crop(x + strip.cell_length)])
+    return line.discard_meta().simplify() if line is not None else None
+
+
+def _differ(old: Strip, new: Strip) -> tuple[int, int]:
+    """The cells from the first to the last (exclusive) in which two lines of one width differ."""
+    before, after = list(_letters(old)), list(_letters(new))
+    if old.cell_length != new.cell_length:
+        return 0, new.cell_length
+    same = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(before, after, strict=False)))
+    rest = list(zip(reversed(before[same:]), reversed(after[same:]), strict=False))
+    same_at_end = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], rest))
+    return _width(after[:same]), new.cell_length - _width(after[len(after) - same_at_end :])
+
+
+def _letters(strip: Strip) -> Iterator[Segment]:
+    return (Segment(letter, segment.style) for segment in strip for letter in segment.text)
+
+
+def _width(letters: Iterable[Segment]) -> int:
+    return Segment.get_line_length(list(letters))
