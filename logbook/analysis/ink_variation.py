@@ -20,8 +20,8 @@ __all__ = ["variation"]
 #: Of fewer exchanges than this between readings of one kind nothing can be said about how they differ.
 FEWEST_EXCHANGES = 3
 #: Squared spread of exchanges, in common over all inks, where the log does not tell (common practice, no source).
-LIKELY_EXCHANGES = 0.09**2
-GIVE_OR_TAKE = 2.0
+LIKELY_EXCHANGES = 0.07**2
+GIVE_OR_TAKE = 3.0
 #: However closely a fit follows a reading, so much of its variance is left.
 LEAST_LEFT = 0.3
 
