@@ -175,5 +175,8 @@ def _own_ppi(image: Image.Image, *, turned: bool) -> float | None:
     dpi = image.info.get("dpi")
     if not dpi or (image.format == "TIFF" and 282 not in image.tag_v2):  # type: ignore[attr-defined]
         return None
-    across = float(dpi[1] if turned else dpi[0])
+    try:
+        across = float(dpi[1] if turned else dpi[0])
+    except (TypeError, ValueError, ArithmeticError, LookupError):  # a forged tag: the picture has no resolution of its own
+        return None
     return round(across, 3) if 1 < across < 100_000 else None

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from PIL import Image, ImageCms
+from PIL import Image, ImageCms, TiffImagePlugin, TiffTags
 
 from logbook.picture import header, icc, lightness, reading, thumbnail
 from logbook.records.refusal import Refusal
@@ -71,3 +71,14 @@ def test_a_profile_with_bytes_changed_is_opened_or_refused_in_one_plain_line(cha
         icc.open_profile(data, "the profile")
     except Refusal as refusal:
         assert str(refusal) == plain(str(refusal))
+
+
+def test_a_resolution_that_is_no_number_is_none(tmp_path: Path) -> None:
+    """Found by fuzzing: a resolution tag of letters."""
+    path = tmp_path / "forged.tif"
+    tags = TiffImagePlugin.ImageFileDirectory_v2()
+    for tag in (282, 283):
+        tags.tagtype[tag] = TiffTags.BYTE
+        tags[tag] = b"*"
+    Image.fromarray(landscape(24, 16)).save(path, tiffinfo=tags)
+    assert header.read_header(path).ppi is None
