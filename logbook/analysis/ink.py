@@ -7,15 +7,14 @@ rates of an ink are estimated together by generalised least squares with rates t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
 
 from logbook.analysis.ink_draws import Timeline, draws_on, timeline
 from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again
-from logbook.analysis.ink_log import Floats, InkLog
+from logbook.analysis.ink_log import InkLog
 from logbook.analysis.ink_losses import cut_at_losses
 from logbook.analysis.ink_readings import stretches
-from logbook.analysis.ink_totals import direction_total, influence
+from logbook.analysis.ink_totals import Shared, direction_total, shared
 from logbook.analysis.ink_variation import variation
 from logbook.analysis.numeric.interval import Interval
 
@@ -30,19 +29,14 @@ class InkUse:
     line: Timeline
     fits: dict[str, InkFit]
     variation: Variation
+    shared: Shared
 
     def total(self, direction: tuple[str, str], worth: dict[str, float] | None = None) -> Interval | None:
         """ml that one exchange takes of all inks together; with ``worth`` per ml by ink, its money instead.
 
         Inks that the readings do not touch, or that have no worth, are left out; None where none is left.
         """
-        first = len(self.log.print_at)
-        exchanges = slice(first, first + len(self.log.exchanges))
-        return direction_total(self.fits, self._influences, exchanges, self.variation.freedom, direction, worth)
-
-    @cached_property
-    def _influences(self) -> dict[str, Floats]:
-        return {ink: influence(self.log, fit, self.variation) for ink, fit in self.fits.items()}
+        return direction_total(self.fits, self.shared, self.variation.freedom, direction, worth)
 
 
 def fit_inks(log: InkLog) -> InkUse:
@@ -60,4 +54,7 @@ def fit_inks(log: InkLog) -> InkUse:
     common = variation(first, log.step_percent)
     # Once more: with rounding shared, less of it passes for prints that differ.
     common = variation(fit_again(first, log.step_percent, common), log.step_percent)
-    return InkUse(log, line, fit_again(first, log.step_percent, common), common)
+    fits = fit_again(first, log.step_percent, common)
+    moves = shared(log, fits, common)
+    # What was fitted is as large as its readings squared, and needed no more.
+    return InkUse(log, line, {ink: replace(fit, series=()) for ink, fit in fits.items()}, common, moves)

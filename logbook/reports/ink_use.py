@@ -156,6 +156,7 @@ class _Sizes:
         self._prints = prints
         self._blacks = {paper.id: paper.black for paper in papers}
         self._black = np.array([self._blacks.get(paper) for paper in prints.paper], dtype=object)
+        self._known: dict[tuple[str, str], float] = {}
 
     def black(self, order: Order) -> str | None:
         """The black that an order asks for."""
@@ -163,8 +164,11 @@ class _Sizes:
 
     def of(self, order: Order, black: str) -> float:
         """Mean area of the order's own prints, else of those on its paper, else of its black, else of all; else 0."""
-        likely = (self._prints.order == order.id, self._prints.paper == order.paper, self._black == black)
-        return next((self._mean(mask) for mask in likely if np.any(mask)), self.usual(None) or 0.0)
+        if (order.id, black) not in self._known:
+            likely = (self._prints.order == order.id, self._prints.paper == order.paper, self._black == black)
+            mean = next((self._mean(mask) for mask in likely if np.any(mask)), self.usual(None) or 0.0)
+            self._known[order.id, black] = mean
+        return self._known[order.id, black]
 
     def usual(self, black: str | None) -> float | None:
         """Mean area of the recent prints (of one black); None without any."""
