@@ -1,0 +1,82 @@
+"""What the inks' misses between readings say of prints and exchanges, on figures that are given."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from logbook.analysis.ink_draws import AREA
+from logbook.analysis.ink_events import POOLED
+from logbook.analysis.ink_fit import Variation
+from logbook.analysis.ink_losses import _studentised
+from logbook.analysis.ink_variation import GIVE_OR_TAKE, LIKELY_EXCHANGES, _Between, _common, _moments, _own
+
+OUT = ("matte", "photo")
+
+
+def test_products_of_two_inks_are_summed_over_all_pairs() -> None:
+    """Misses 1, 2 and -3 have the products 2, -3 and -6, each counted both ways."""
+    between = _Between(misses=[1.0, 2.0, -3.0], prints=[1.0, 1.0, 2.0], exchanges=[0.0, 3.0, 4.0], variances=[0.5, 0.25, 1.0])
+    assert _moments(between) == pytest.approx((-14.0, 10.0, 24.0, 1.75, 14.0, 25.0, 3.0))
+
+
+def test_exchanges_differ_in_each_ink_by_what_its_misses_hold_beyond_the_known_and_the_common() -> None:
+    """Ten exchanges alike: misses of 9 + 0.04 * 100 + 0.02 * 100 in squares where 9 are known beforehand."""
+    row = [0.0, 0.0, 1.0, 9.0, 9.0 + 4.0 + 2.0, 100.0, 5.0]
+    assert _own(np.array([row] * 10), 0.04) == pytest.approx(0.02)
+
+
+def test_less_than_its_own_standard_error_is_nothing() -> None:
+    """One exchange: the error is sqrt(2 / 5) * 9 / 100 = 0.0569."""
+    below, above = ([[0.0, 0.0, 1.0, 9.0, 9.0 + 100 * found, 100.0, 5.0]] for found in (0.056, 0.058))
+    assert _own(np.array(below), 0.0) == 0.0
+    assert _own(np.array(above), 0.0) == pytest.approx(0.058)
+
+
+def test_many_products_give_back_the_spreads_they_were_made_from() -> None:
+    rng = np.random.default_rng(1)
+    prints, exchanges = rng.uniform(500, 1000, 400), rng.choice([0.0, 800.0], 400)
+    table = np.column_stack([0.01 * prints + 0.0025 * exchanges, prints, exchanges, np.ones(400)])
+    assert _common(table, 0.09) == pytest.approx((0.01, 0.0025), rel=0.01)
+
+
+def test_products_that_say_nothing_leave_the_likely_spreads() -> None:
+    nothing = np.zeros((1, 7))
+    nothing[0, 3] = 1.0
+    assert _common(nothing, 0.09) == pytest.approx((0.09 / 6, LIKELY_EXCHANGES))
+    assert _common(nothing, 0.0) == pytest.approx((LIKELY_EXCHANGES, LIKELY_EXCHANGES))
+
+
+def test_a_product_and_a_likely_value_are_weighed_by_what_they_are_known_to() -> None:
+    """Product 0.05 * 10 of misses of variance 2: known to sqrt(2) * 2 / 10; the likely 0.015 to so many times itself."""
+    table = np.zeros((1, 7))
+    table[0, :4] = 0.5, 10.0, 0.0, 2.0
+    seen, believed = (10 / (2**0.5 * 2)) ** 2, (GIVE_OR_TAKE * 0.015) ** -2
+    assert _common(table, 0.09)[0] == pytest.approx((0.05 * seen + 0.015 * believed) / (seen + believed))
+
+
+def test_each_kind_of_draw_has_its_spread() -> None:
+    found = Variation(0.2, 0.3, 0.4, 5)
+    columns = (AREA, OUT, "light", f"light{POOLED}deep")
+    assert found.common(columns).tolist() == [0.2, 0.3, 0.0, 0.6]
+    assert found.whole(columns).tolist() == [0.2, 0.5, 0.0, 0.6]
+
+
+def test_a_residual_is_judged_by_a_fit_without_it() -> None:
+    """Leave each out, fit the others, and see how far it lies, its own error and the slope's together."""
+    rng = np.random.default_rng(2)
+    x = rng.uniform(1, 4, 12)
+    y = 2 * x + rng.normal(0, 3, 12)
+    found = _studentised(x, y)
+    for n in range(12):
+        others, kept = np.delete(x, n), np.delete(y, n)
+        slope = float(others @ kept / (others @ others))
+        variance = max(float(np.sum((kept - slope * others) ** 2)) / 10, 1.0)
+        expected = (y[n] - slope * x[n]) / np.sqrt(variance * (1 + x[n] ** 2 / (others @ others)))
+        assert found[n] == pytest.approx(expected)
+
+
+def test_the_error_known_beforehand_is_the_least() -> None:
+    x = np.ones(10)
+    y = np.array([0.0] * 9 + [5.0])
+    assert _studentised(x, y)[-1] == pytest.approx(5 / (1 + 1 / 9) ** 0.5)
