@@ -32,9 +32,10 @@ async def settled(pilot: Pilot[None]) -> None:
 
 
 async def press(pilot: Pilot[None], *keys: str) -> None:
-    """Press keys one after the other, and wait for what they do."""
-    await pilot.press(*keys)
-    await settled(pilot)
+    """Press keys one after the other, as a person does who waits for what each one does."""
+    for key in keys:
+        await pilot.press(key)
+        await settled(pilot)
 
 
 async def search(pilot: Pilot[None], words: str) -> None:

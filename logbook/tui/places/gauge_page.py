@@ -85,7 +85,7 @@ class GaugePage(Place[list[Seen]]):
         self.call_after_refresh(self._show_headings)
 
     def _show_headings(self) -> None:
-        width = self._lines.size.width - 1
+        width = self._lines.line_width - 1
         self.query_one("#headings", Static).update(Content.assemble(" ", headings(COLUMNS, width)))
 
     def on_resize(self) -> None:

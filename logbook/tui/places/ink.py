@@ -116,7 +116,7 @@ class Ink(Place["InkReview"]):
         names = (f"‹{name}›" if name == view else f" {name} " for name in VIEW_NAMES)
         self.query_one("#views", Static).update(Content("  ".join(names)))
         rows = rows_of(self._review, view)
-        width = self._lines.size.width or self.size.width - 2
+        width = self._lines.line_width or self.size.width - 2
         self.query_one("#headings", Static).update(heading(self._review, view, width) if rows else Content(""))
         self._lines.show_rows(rows)
 

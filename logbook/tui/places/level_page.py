@@ -84,7 +84,7 @@ class LevelPage(Place[Found]):
         self.call_after_refresh(self._show_headings)
 
     def _show_headings(self) -> None:
-        self.query_one("#headings", Static).update(heading_line(self._lines.size.width))
+        self.query_one("#headings", Static).update(heading_line(self._lines.line_width))
 
     def on_resize(self) -> None:
         """Other columns may fit."""

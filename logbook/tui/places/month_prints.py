@@ -92,7 +92,7 @@ class MonthPrints(Place[MonthLines]):
         self.call_after_refresh(self._show_headings)
 
     def _show_headings(self) -> None:
-        line = heading_line(self._lines.size.width) if self._lines.count else Content("")
+        line = heading_line(self._lines.line_width) if self._lines.count else Content("")
         self.query_one("#month-prints-headings", Static).update(line)
 
     def _draw(self, row: Line, width: int) -> Content:

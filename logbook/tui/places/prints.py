@@ -154,7 +154,7 @@ class Prints(Place[Found]):
             self.query_one(HintLine).change(self.hints() if model.total else FIRST_HINTS)
 
     def _show_headings(self) -> None:
-        width = self._lines.size.width
+        width = self._lines.line_width
         self.query_one("#headings", Static).update(heading_line(width) if self._lines.count else Content(""))
 
     def on_resize(self) -> None:

@@ -116,7 +116,7 @@ class Today(Place["TodayModel"]):
     def _show_headings(self) -> None:
         from logbook.tui.places.prints_columns import heading_line
 
-        self.query_one("#headings", Static).update(heading_line(self._lines.size.width or self.size.width - 2))
+        self.query_one("#headings", Static).update(heading_line(self._lines.line_width or self.size.width - 2))
 
     def _draw(self, row: Line, width: int) -> Content:
         from logbook.tui.places.prints_columns import print_line

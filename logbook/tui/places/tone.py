@@ -184,7 +184,7 @@ class Tone(Place["Answer"]):
             return
         from logbook.tui.places.tone_rows import heading, rows_of
 
-        width = self._lines.size.width or self.size.width - 2
+        width = self._lines.line_width or self.size.width - 2
         rows = rows_of(self._answer, width)
         self._lines.show_rows(rows)
         above = heading(self._answer, width) if self._answer.answer.settings else Content("")

@@ -40,7 +40,10 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         Binding("enter", "choose", show=False),
     ]
     DEFAULT_CSS = """
-    Lines { height: 1fr; width: 1fr; background: $background; scrollbar-size-vertical: 1; scrollbar-size-horizontal: 0; }
+    Lines {
+        height: 1fr; width: 1fr; background: $background;
+        scrollbar-size-vertical: 1; scrollbar-size-horizontal: 0; scrollbar-gutter: stable;
+    }
     """
     COMPONENT_CLASSES: ClassVar[set[str]] = {"lines--chosen"}
 
@@ -145,9 +148,14 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         """More lines may be seen now."""
         self._want()
 
+    @property
+    def line_width(self) -> int:
+        """The cells of a line, the cursor's included; headings above the list keep to it."""
+        return self.scrollable_content_region.width
+
     def render_line(self, y: int) -> Strip:
         place = int(self.scroll_offset.y) + y
-        width = self.scrollable_content_region.width
+        width = self.line_width
         chosen = place == self.at and self._count > 0
         if self._count == 0:
             content = Content.styled(self._empty if y == 0 else "", "$quiet")
