@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from logbook.analysis.ink_draws import AREA, Draws
-from logbook.analysis.ink_fit import InkFit
-from logbook.analysis.ink_log import Floats
-from logbook.analysis.ink_totals import Shared, direction_total
+from logbook.analysis.ink_fit import InkFit, Variation, as_run
+from logbook.analysis.ink_log import Floats, InkLog
+from logbook.analysis.ink_totals import Shared, direction_total, influence, shared
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.student import widening
+from tests.analysis.ink_hand import Hand
+from tests.analysis.test_ink_fit import _series
 
 OUT = ("matte", "photo")
 NONE = np.zeros((3, 2))
@@ -111,3 +114,52 @@ def test_inks_that_say_nothing_of_it_are_left_out() -> None:
     assert _total({"black": open_ended}, nothing, 6, OUT) is None
     assert _total({**FITS, "black": open_ended}, nothing, 6, OUT) == _total(FITS, nothing, 6, OUT)
     assert _total(FITS, nothing, 6, ("photo", "matte")) is None
+
+
+def _fitted(rates: list[float], spread: float) -> tuple[InkLog, InkFit]:
+    """Two prints with an exchange between, the run of their levels, and a log of as many events."""
+    hand = Hand("cyan")
+    for hour in (1, 3):
+        hand.print(hour)
+    hand.exchange(2)
+    hand.clean(9)
+    run, fit = _series(exact=True)
+    fit = replace(fit, draws=replace(fit.draws, event=np.array([0, 2, 1])), rates=np.array(rates), spread=spread)
+    return hand.log(), replace(fit, series=(as_run(run, fit, 0.5, Variation(0.1, 0.3), again=False),))
+
+
+def _moved_by(fit: InkFit, draw: int, ml: float) -> Floats:
+    """What so much more at one draw, and so at every reading after it, does to a generalised least squares estimate."""
+    [run] = fit.series
+    weight = np.linalg.inv(run.known + fit.spread**2 * run.walk)
+    more = np.array([ml if reading >= draw else 0.0 for reading in range(3)])
+    return np.asarray(fit.covariance @ run.design.T @ weight @ more)
+
+
+def test_a_draw_that_takes_more_moves_the_rates_through_every_later_reading() -> None:
+    """Prints deviate by a tenth of what they took, the exchange by three tenths; the cleaning drew nothing here."""
+    log, fit = _fitted([2.0, 7.0], 0.5)
+    moved = influence(log, fit, Variation(0.1, 0.3))
+    assert moved.shape == (4, 2)
+    assert moved[0] == pytest.approx(_moved_by(fit, 0, 0.1 * 4.0))
+    assert moved[2] == pytest.approx(_moved_by(fit, 1, 0.3 * 7.0))
+    assert moved[1] == pytest.approx(_moved_by(fit, 2, 0.1 * 6.0))
+    assert moved[3].tolist() == [0.0, 0.0]
+
+
+def test_an_ink_with_nothing_fitted_is_moved_by_nothing() -> None:
+    log, fit = _fitted([2.0, 7.0], 0.5)
+    assert not influence(log, replace(fit, series=()), Variation(0.1, 0.3)).any()
+
+
+def test_what_all_inks_share_is_the_sum_of_products_of_their_moves() -> None:
+    log, cyan = _fitted([2.0, 7.0], 0.5)
+    _, grey = _fitted([1.0, 4.0], 0.2)
+    common = Variation(0.1, 0.3)
+    found = shared(log, {"cyan": cyan, "grey": grey}, common)
+    first, second = (influence(log, fit, common)[:, 1] for fit in (cyan, grey))
+    one, other = found.place["cyan", OUT], found.place["grey", OUT]
+    assert found.events[one, other] == pytest.approx(float(first @ second))
+    assert found.events[one, one] == pytest.approx(float(first @ first))
+    assert found.exchanges[one, other] == pytest.approx(float(first[2] * second[2]))
+    assert found.exchanges[other, other] == pytest.approx(float(second[2] ** 2))

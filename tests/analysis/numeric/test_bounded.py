@@ -70,10 +70,10 @@ def _profile(data: Reduced, index: int, z: float) -> tuple[float, float]:
     value = float(best[index])
 
     def beyond(at: float) -> float:
-        return misfit(at) - least - z**2
+        return float(misfit(at) - least - z**2)
 
     low = 0.0 if beyond(0.0) <= 0 else optimize.brentq(beyond, 0.0, value)
-    return low, optimize.brentq(beyond, value, value + 100.0)
+    return low, float(optimize.brentq(beyond, value, value + 100.0))
 
 
 @pytest.mark.parametrize("z", [Z90, 1.0, 2.5])

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from logbook.analysis.numeric.design import Design, FloatArray, IntArray, group_rows
+from logbook.analysis.numeric.grouped import log_likelihood
 from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior, fit, no_prior, start_values, with_expected_covariance
 
 
@@ -116,3 +117,23 @@ def test_a_constant_known_beforehand_is_climbed_to_from_beyond() -> None:
     middles = np.tile([1.5, 2.0, 2.5, 2.0], 25)
     held = fit(rows, Bounds(middles - 0.25, middles + 0.25, np.ones(100)), Prior(np.array([5.0]), np.array([1e7])))
     assert held.theta[0] == pytest.approx(5.0, abs=1e-3)
+
+
+def test_the_covariance_is_the_inverse_of_the_curvature_all_round() -> None:
+    """Second differences of the log-likelihood by place, slope and log scale, those across among them."""
+    rng = np.random.default_rng(9)
+    x = np.column_stack([np.ones(40), rng.normal(size=40)])
+    z = 0.3 * x[:, 1] + 0.3 * rng.logistic(size=40)
+    low, high = np.where(z < -0.3, -np.inf, np.floor(3 * z) / 3), np.where(z < -0.3, -0.3, np.floor(3 * z) / 3 + 1 / 3)
+    prior = Prior(np.array([0.0, 0.2]), np.array([0.0, 4.0]))
+    found = fit(Design(x, np.zeros((40, 0), dtype=np.int64)), Bounds(low, high, np.ones(40)), prior)
+
+    def height(at: FloatArray) -> float:
+        return float(log_likelihood(x @ at[:2], float(at[2]), low, high).sum()) - 2.0 * (at[1] - 0.2) ** 2
+
+    peak, step = np.append(found.theta, found.s), 1e-4 * np.eye(3)
+    bend = np.array(
+        [[height(peak + a + b) - height(peak + a - b) - height(peak - a + b) + height(peak - a - b) for a in step] for b in step]
+    )
+    np.testing.assert_allclose(found.covariance, np.linalg.inv(-bend / 4e-8), rtol=1e-3, atol=1e-6)
+    assert abs(found.covariance[0, 2]) > 1e-4  # open ends on one side only: place and scale hang together

@@ -128,7 +128,7 @@ def test_one_series_spread_is_pulled_to_the_usual_one() -> None:
     runs = [simulated(np.random.default_rng(7), 14, 0.7, 0.4)]
 
     def pulled(log_spread: float) -> float:
-        return _deviance(runs, (2 * np.exp(log_spread)) ** 2) + ((log_spread - np.log(0.2)) / 0.4) ** 2
+        return _deviance(runs, float(2 * np.exp(log_spread)) ** 2) + float((log_spread - np.log(0.2)) / 0.4) ** 2
 
     best = optimize.minimize_scalar(pulled, bounds=(np.log(0.02), np.log(3.0)), method="bounded").x
     found = own_spread(whitened(runs), 2.0, 0.2, 0.02, 3.0)
