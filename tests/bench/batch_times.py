@@ -21,6 +21,7 @@ from logbook.analysis.standing_rule import Flow, standing_rule
 from logbook.records.fields import BLACKS
 from tests.analysis.batch_instances import TODAY, drawn, every_plan
 from tests.analysis.rule_simulation import average_cost
+from tests.bench.row import Row
 
 TERMS = Terms(240.0, 50.0, 36.0, 35.0)
 WEEK = {1, 2, 3, 4, 5}
@@ -50,27 +51,47 @@ def work_for_sixty_days(seed: int, each: int = 40) -> list[OpenOrder]:
     ]
 
 
-def plan_times() -> None:
-    """The plan for 2 × 40 orders, and every plan extrapolated from small numbers of orders."""
+def our_seconds() -> tuple[list[float], list[int]]:
+    """Processor seconds of the plan for 2 × 40 orders, and the bench days that it takes; for seven sets of orders."""
     seconds, days = [], []
     for seed in range(7):
         orders = work_for_sixty_days(seed)
-        began = time.perf_counter()
+        began = time.process_time()
         plan = plan_batches(orders, "matte", TERMS, TODAY, bench_days(TODAY, WEEK))
-        seconds.append(time.perf_counter() - began)
+        seconds.append(time.process_time() - began)
         days.append(len({entry.date for entry in plan.entries}))
-    print(f"2 x 40 orders over {min(days)} to {max(days)} bench days: {np.median(seconds):.3f} s (to {max(seconds):.3f})")
-    counts, times = [2, 3, 4, 5], []
-    for count in counts:
-        began = time.perf_counter()
+    return seconds, days
+
+
+def exhaustive_seconds() -> tuple[dict[int, float], float]:
+    """Processor seconds of trying every plan, by the number of orders; the power of ten of those for 80, if it goes on so."""
+    times = {}
+    for count in (2, 3, 4, 5):
+        began = time.process_time()
         for seed in range(6):
             instance = drawn(seed)
             orders = work_for_sixty_days(seed, each=3)[:count]
             every_plan(type(instance)(tuple(orders), "matte", TERMS, tuple(islice(bench_days(TODAY, WEEK), 2 * count + 1))))
-        times.append((time.perf_counter() - began) / 6)
-    slope = np.polyfit(counts, np.log10(times), 1)
-    print(f"every plan: {', '.join(f'{spent:.2g} s for {count}' for count, spent in zip(counts, times, strict=True))} orders;")
-    print(f"  for 80 orders some 10^{math.floor(np.polyval(slope, 80))} s, if it goes on growing so")
+        times[count] = (time.process_time() - began) / 6
+    slope = np.polyfit(list(times), np.log10(list(times.values())), 1)
+    return times, float(np.polyval(slope, 80))
+
+
+def row() -> Row:
+    """The plan against every plan, extrapolated."""
+    seconds, days = our_seconds()
+    _, power = exhaustive_seconds()
+    what = f"plan for 2 × 40 orders over {min(days)} to {max(days)} bench days"
+    return Row(what, float(np.median(seconds)), "every plan, extrapolated from 2 to 5 orders", 10.0**power, most_s=0.5)
+
+
+def plan_times() -> None:
+    """The plan for 2 × 40 orders, and every plan extrapolated from small numbers of orders."""
+    seconds, days = our_seconds()
+    print(f"2 x 40 orders over {min(days)} to {max(days)} bench days: {np.median(seconds):.3f} s (to {max(seconds):.3f})")
+    times, power = exhaustive_seconds()
+    print(f"every plan: {', '.join(f'{spent:.2g} s for {count}' for count, spent in times.items())} orders;")
+    print(f"  for 80 orders some 10^{math.floor(power)} s, if it goes on growing so")
 
 
 def agreement(problems: int = 2_000) -> None:

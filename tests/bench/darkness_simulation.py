@@ -16,6 +16,7 @@ from logbook.analysis.darkness import analyse
 from logbook.analysis.darkness_model import fit_model
 from logbook.analysis.terms import read_terms
 from tests.analysis.darkness_simulation import EFFECTS, PAPERS, Simulated, coverage, simulate
+from tests.bench.row import Row
 
 SIZES = (100, 300, 1000)
 LOGBOOKS = 300
@@ -68,6 +69,13 @@ def our_seconds(simulated: Simulated, times: int = 3) -> float:
         fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), simulated.place)
 
     return seconds(work, times)
+
+
+def row(prints: int = 1_000) -> Row:
+    """The fit with its pooling against lifelines' fit of the same columns."""
+    simulated = simulate(prints, np.random.default_rng(SEED))
+    ours, theirs = our_seconds(simulated), lifelines_seconds(simulated)
+    return Row(f"darkness fit with its pooling, {prints:,} prints", ours, "lifelines, the same columns", theirs, limit=0.05)
 
 
 def main() -> None:

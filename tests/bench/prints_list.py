@@ -24,6 +24,7 @@ from logbook.tui.app import LogbookApp
 from logbook.tui.places.prints import Prints
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.search_line import SearchInput
+from tests.bench.row import Row
 
 TITLES = ("Ebb at Low Stair", "Winter Groyne", "Saltings, Noon", "The Long Field", "Signal Mast", "Ice on the Cut")
 PAPERS = ("Tideway Rag 310", "Heron Baryta 315", "Saltmarsh Smooth 230")
@@ -92,6 +93,24 @@ async def _until_shown(app: LogbookApp, going: object) -> float:
         await asyncio.sleep(0.001)
     await _painted(app.place.query_one(Lines))
     return time.process_time() - started
+
+
+def rows(few: int = 1_000, many: int = 100_000, times: int = 3) -> list[Row]:
+    """Opening, and each key of a search, on many prints against few; each measured in turn."""
+    taken: dict[int, list[dict[str, float]]] = {few: [], many: []}
+    with tempfile.TemporaryDirectory() as folder:
+        for count in taken:
+            with open_store(Path(folder) / f"{count}.db") as store:
+                bulk.add(store, "prints for the bench", list(records(count)))
+        for _ in range(times):
+            for count, found in taken.items():
+                found.append(asyncio.run(measured(Path(folder) / f"{count}.db")))
+
+    def row(what: str, name: str) -> Row:
+        ours, reference = (statistics.median(one[name] for one in taken[count]) for count in (many, few))
+        return Row(f"{what} on {many:,}", ours, f"the same on {few:,}", reference, limit=2, most_s=0.1)
+
+    return [row("Prints: opening", "open"), row("Prints: each key while filtering", "a key")]
 
 
 def main() -> None:

@@ -1,5 +1,6 @@
 """One row of the speed table: ours against a named reference, in one run."""
 
+import math
 import statistics
 import time
 from collections.abc import Callable
@@ -17,6 +18,18 @@ class Row(NamedTuple):
     most_s: float | None = None
 
     @property
+    def limits(self) -> str:
+        """The limits in words."""
+        said = [f"{self.limit:g} ×" if self.limit is not None else "", _time(self.most_s) if self.most_s is not None else ""]
+        return ", ".join(one for one in said if one) or "–"
+
+    def line(self) -> str:
+        """As a line of a Markdown table."""
+        ratio = f"{self.ratio:.2g}" if self.ratio < 1000 else "0" if self.ratio == 0 else f"{self.ratio:,.0f}"
+        cells = (self.what, _time(self.ours_s), self.reference, _time(self.reference_s), f"{ratio} ×", self.limits)
+        return f"| {' | '.join(cells)} | {'yes' if self.holds else '**no**'} |"
+
+    @property
     def ratio(self) -> float:
         return self.ours_s / self.reference_s
 
@@ -25,17 +38,24 @@ class Row(NamedTuple):
         return (self.limit is None or self.ratio <= self.limit) and (self.most_s is None or self.ours_s <= self.most_s)
 
 
+def _time(seconds: float) -> str:
+    """A duration for reading: 12 ms, 0.38 s, 10^43 s."""
+    if seconds >= 1e6:
+        return f"10^{math.floor(math.log10(seconds))} s"
+    return f"{1000 * seconds:.2g} ms" if seconds < 0.1 else f"{seconds:.2g} s" if seconds < 10 else f"{seconds:.0f} s"
+
+
 def seconds(work: Callable[[], object], times: int = 5) -> float:
     """The median duration of ``work`` after one run to warm up."""
     work()
     return statistics.median(once(work) for _ in range(times))
 
 
-def once(work: Callable[[], object]) -> float:
-    """How long ``work`` takes."""
-    start = time.perf_counter()
+def once(work: Callable[[], object], clock: Callable[[], float] = time.perf_counter) -> float:
+    """How long ``work`` takes by this clock."""
+    start = clock()
     work()
-    return time.perf_counter() - start
+    return clock() - start
 
 
 def paired(ours: Callable[[], object], reference: Callable[[], object], times: int = 5) -> tuple[float, float]:

@@ -14,10 +14,12 @@ import pytest
 from PIL import Image
 
 from logbook.picture.tiff_layout import TiffWriter
+from tests.bench.row import Row
 from tests.picture.files import write_deflated_tiff
 
 WIDTH, HEIGHT = 12_240, 8_160
 RUNS = 3
+KINDS = {"8.jpg": "JPEG", "8.png": "PNG", "16-deflate.tif": "TIFF of 16 bits, deflated"}
 MOST_TIME, MOST_MEMORY = 1.5, 2.5
 
 _PRELUDE = """
@@ -65,6 +67,13 @@ def best(path: Path, work: str) -> tuple[float, float]:
         done = subprocess.run([sys.executable, "-c", _PRELUDE + work + _END, path], capture_output=True, text=True, check=True)
         runs.append(json.loads(done.stdout))
     return min(run[0] for run in runs), max(run[1] for run in runs)
+
+
+def row(folder: Path, name: str) -> Row:
+    """Inspecting against decoding the same file, each the best of some runs."""
+    path = made(folder, name)
+    (alone, _), (ours, _) = best(path, _DECODE), best(path, _INSPECT)
+    return Row(f"`inspect` of 100 megapixels, {KINDS[name]}", ours, "Pillow decoding it", alone, limit=MOST_TIME)
 
 
 @pytest.mark.parametrize("name", ["8.tif", "8-lzw.tif", "8.png", "8.jpg", "16.tif", "16-deflate.tif"])
