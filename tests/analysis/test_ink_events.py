@@ -142,3 +142,24 @@ def test_without_exchanges_the_prints_tell_it() -> None:
 
 def test_without_either_nothing_tells() -> None:
     assert black_loaded(Hand("cyan").log(), [], MOMENTS) == [None] * 4
+
+
+def test_a_cleaning_in_the_very_moment_at_which_an_exchange_begins_or_ends_is_its_own() -> None:
+    hand = Hand("cyan")
+    hand.exchange(3, before=hand.read(2, cyan=9.0), after=hand.read(4, cyan=8.0))
+    for hour in (2, 4, 4.01):
+        hand.clean(hour)
+    assert _free(hand) == [4.01]
+
+
+def test_only_an_exchange_with_both_readings_is_measured() -> None:
+    hand = Hand("cyan")
+    hand.exchange(3, after=hand.read(4, cyan=9.0))
+    hand.exchange(13, before=hand.read(12, cyan=9.0))
+    hand.exchange(23, before=hand.read(22, cyan=9.0), after=hand.read(24, cyan=8.0))
+    assert [span.measured for span in spans(hand.log())] == [False, False, True]
+
+
+def test_cleanings_of_no_noted_strength_are_named_so_where_they_share_a_rate() -> None:
+    done = [CleaningDone(0.0, strength) for strength in (None, None, "deep")]
+    assert cleaning_groups(done) == {None: "unnoted and deep", "deep": "unnoted and deep"}

@@ -5,11 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from logbook.analysis.ink import fit_inks
 from logbook.analysis.ink_draws import AREA
 from logbook.analysis.ink_events import POOLED
-from logbook.analysis.ink_fit import Variation
+from logbook.analysis.ink_fit import InkFit, Variation
 from logbook.analysis.ink_losses import _studentised
-from logbook.analysis.ink_variation import GIVE_OR_TAKE, LIKELY_EXCHANGES, _Between, _common, _moments, _own
+from logbook.analysis.ink_variation import GIVE_OR_TAKE, LIKELY_EXCHANGES, _Between, _common, _moments, _own, variation
+from tests.analysis.ink_hand import Hand
 
 OUT = ("matte", "photo")
 
@@ -80,3 +82,41 @@ def test_the_error_known_beforehand_is_the_least() -> None:
     x = np.ones(10)
     y = np.array([0.0] * 9 + [5.0])
     assert _studentised(x, y)[-1] == pytest.approx(5 / (1 + 1 / 9) ** 0.5)
+
+
+def _rounds(count: int, exchange_every: int, scatter: float, rng: np.random.Generator) -> dict[str, InkFit]:
+    """Three inks of 2 ml a m² and 8 an exchange, read after every print or exchange; exchanges differ as one."""
+    hand = Hand("cyan", "magenta", "grey", step=0.01)
+    for ink in hand.inks:
+        hand.cartridge(ink, ml=10_000.0)
+    levels = dict.fromkeys(hand.inks, 100.0)
+    for turn in range(count):
+        exchanged = turn % exchange_every == exchange_every - 1
+        took = 8.0 * (1 + scatter * rng.normal()) if exchanged else 2.0
+        if exchanged:
+            hand.exchange(10 * turn + 1, to="photo" if turn // exchange_every % 2 == 0 else "matte")
+        else:
+            hand.print(10 * turn + 1, 1.0)
+        for ink in hand.inks:
+            levels[ink] -= took / 100
+        hand.read(10 * turn + 2, **{ink: round(level, 2) for ink, level in levels.items()})
+    return fit_inks(hand.log()).fits
+
+
+def test_exchanges_that_differ_alike_in_all_inks_are_found_to_and_have_their_degrees_of_freedom() -> None:
+    found = variation(_rounds(160, 4, 0.3, np.random.default_rng(3)), 0.01)
+    assert found.freedom == 40 - 2
+    assert found.exchanges == pytest.approx(0.3, rel=0.35)
+    assert found.exchanges_own < 0.5 * found.exchanges
+
+
+def test_three_exchanges_leave_a_likely_spread_and_few_degrees() -> None:
+    found = variation(_rounds(30, 10, 0.0, np.random.default_rng(4)), 0.01)
+    assert (found.freedom, found.exchanges_own) == (1, 0.0)
+    assert found.exchanges == pytest.approx(LIKELY_EXCHANGES**0.5, rel=0.05)
+
+
+def test_without_two_inks_read_together_nothing_is_common() -> None:
+    assert variation({}, 0.01) == Variation(0.0, 0.0)
+    alone = _rounds(20, 5, 0.1, np.random.default_rng(5))["cyan"]
+    assert variation({"cyan": alone}, 0.01) == Variation(0.0, 0.0)
