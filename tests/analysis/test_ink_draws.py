@@ -84,3 +84,30 @@ def test_a_first_cartridge_put_in_during_the_exchange_pays_from_then_on() -> Non
     log = hand.log()
     draws = draws_on(log, timeline(log), "cyan")
     assert ((draws.at / HOUR).tolist(), draws.splits) == ([10.5], ())
+
+
+def _put_back(*hours: float, removed: float) -> tuple[list[float], list[str]]:
+    """When a photo black pays that was taken out before and put back at these hours, around an exchange at 10."""
+    hand = Hand("photo_black")
+    hand.cartridge("photo_black", removed=removed)
+    for hour in hours:
+        hand.cartridge("photo_black", hour, start=91.0)
+    hand.exchange(10, minutes=60)
+    log = hand.log()
+    draws = draws_on(log, timeline(log), "photo_black")
+    return (draws.at / HOUR).round(3).tolist(), [split.cartridge for split in draws.splits]
+
+
+def test_a_black_put_back_during_the_exchange_that_brings_it_in_pays_for_all_of_it() -> None:
+    assert _put_back(10.2, removed=3) == ([10.2], [])
+    assert _put_back(9.5, removed=3) == ([10.0], [])  # put in a little before the minute noted
+
+
+def test_one_exchanged_for_another_during_it_shares_it() -> None:
+    assert _put_back(10.2, removed=9.5) == ([], ["photo_black-1"])
+    assert _put_back(10.2, 10.4, removed=3) == ([], ["photo_black-2"])
+
+
+def test_one_put_in_when_it_began_or_after_it_ended_does_not() -> None:
+    assert _put_back(9.0, removed=3) == ([10.0], [])
+    assert _put_back(11.1, removed=3) == ([10.0], [])
