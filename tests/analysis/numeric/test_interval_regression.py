@@ -129,7 +129,7 @@ def test_the_covariance_is_the_inverse_of_the_curvature_all_round() -> None:
     found = fit(Design(x, np.zeros((40, 0), dtype=np.int64)), Bounds(low, high, np.ones(40)), prior)
 
     def height(at: FloatArray) -> float:
-        return float(log_likelihood(x @ at[:2], float(at[2]), low, high).sum()) - 2.0 * (at[1] - 0.2) ** 2
+        return float(log_likelihood(x @ at[:2], float(at[2]), low, high).sum() - 2.0 * (at[1] - 0.2) ** 2)
 
     peak, step = np.append(found.theta, found.s), 1e-4 * np.eye(3)
     bend = np.array(
