@@ -185,3 +185,17 @@ def test_an_expectation_known_to_no_better_than_a_stop_supports_none() -> None:
     assert found.expected_stops.width > 1.0
     assert found.brighten_stops is None
     assert found.why == "the expectation is known to no better than a stop"
+
+
+def test_a_suggestion_from_the_log_is_as_unsure_as_the_expectation_and_the_effect() -> None:
+    model = _model([0.0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6])
+    found = advise(model, "rag", {"brighten_stops": 0.2})
+    number = next(n for n, one in enumerate(model.terms.slopes) if one.name == "brighten_stops")
+    slope, sd = model.linear(model.slope_row(number))
+    weight = 1 / sd**2 + 1 / 0.5**2
+    effect, effect_sd = (slope / sd**2 + 1.0 / 0.5**2) / weight, weight**-0.5
+    expected_sd = (found.expected_stops.high - found.expected_stops.value) / 1.6448536
+    assert found.brighten_stops is not None
+    needed = -found.expected_stops.value / effect
+    half = found.brighten_stops.high - found.brighten_stops.value
+    assert half == pytest.approx(1.6448536 * np.hypot(expected_sd, needed * effect_sd) / effect)

@@ -113,3 +113,14 @@ def test_a_rating_lies_within_half_a_step_and_beyond_at_the_ends() -> None:
     low, high = rating_bounds(np.array([-6, -5, 0, 5, 6]))
     assert (3 * low).tolist() == pytest.approx([-np.inf, -5.5, -0.5, 4.5, 5.5])
     assert (3 * high).tolist() == pytest.approx([-5.5, -4.5, 0.5, 5.5, np.inf])
+
+
+def test_where_all_prints_hang_in_one_light_its_slope_is_what_was_believed() -> None:
+    """A stop lighter a stop, give or take half of one: its offset and the average, within 2 stops of 0, share the data."""
+    log = _log()
+    one = Judged(log.rating, log.paper, log.screen, np.array(["wall"] * 60, dtype=object), log.settings)
+    alike = Surroundings({"wall": 500.0}, {"desk": 120.0}, {})
+    found = fit_model(one, read_terms(one.settings, one.paper, one.screen, one.light), alike)
+    assert found.light_column is not None
+    assert found.fit.theta[found.light_column] == pytest.approx(1.0, abs=0.05)
+    assert found.fit.covariance[found.light_column, found.light_column] ** 0.5 == pytest.approx(0.5, abs=0.02)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from logbook.analysis.light import Surroundings, luminance_of_lit_paper, match, matching_illuminance
+from logbook.analysis.light import CRITICAL_LX, PRACTICAL_LX, Surroundings, luminance_of_lit_paper, match, matching_illuminance
 from tests.analysis.test_terms import texts
 
 PLACE = Surroundings({"wall": 500.0, "window": 2000.0}, {"desk": 120.0}, {"white": 0.9, "cream": 0.8})
@@ -58,3 +58,8 @@ def test_the_averages_are_geometric_and_over_known_prints_only() -> None:
     assert found.paper_cd_m2 == pytest.approx(1000 * 0.72**0.5 / math.pi)
     assert found.match_illuminance_lx == pytest.approx(120 * math.pi / 0.72**0.5)
     assert found.screen_cd_m2 == pytest.approx(120.0)
+
+
+def test_the_marks_on_the_scale_are_the_illuminances_of_iso_3664() -> None:
+    """ISO 3664:2009: 2000 lx to compare critically (P1), 500 lx to appraise (P2); from memory."""
+    assert (CRITICAL_LX, PRACTICAL_LX) == (2000.0, 500.0)

@@ -187,3 +187,23 @@ def test_a_grid_covers_twice_what_waits() -> None:
     assert covering is not None and usual is not None
     assert (usual.most, covering.most) == (144, 210)
     assert covering.curve("matte") == usual.curve("matte")
+
+
+def test_few_are_those_that_suffice_for_an_empty_queue() -> None:
+    rule = _made(100, 5)
+    rule.exchange[0, 1, 5:] = True  # whatever one waiting print would say
+    assert rule.least_to_exchange("matte", 0) == 100
+
+
+def test_of_two_options_that_cost_the_same_it_stays() -> None:
+    """Exchanges cost neither money nor room, and as many of each black wait: nothing tells them apart."""
+    rule = rule_of(Flow(1.0, 1.0, 15, 15, 0.0, 0.0, 0.5))
+    assert [rule.says_exchange(black, 4, 4) for black in ("matte", "photo")] == [False, False]
+    assert rule.says_exchange("matte", 3, 5)
+
+
+def test_a_rule_that_still_changes_with_the_grid_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name, size in (("FIRST_GRID", 8), ("LARGEST_FIRST_GRID", 8), ("LARGEST_GRID", 12)):
+        monkeypatch.setattr(f"logbook.analysis.standing_rule.{name}", size)
+    rule = rule_of(Flow(2.5, 1.5, 15, 11, 28.0, 27.0, 0.5))
+    assert (rule.most, rule.settled) == (12, False)
