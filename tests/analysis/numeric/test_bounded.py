@@ -93,3 +93,13 @@ def test_the_free_covariance_is_the_inverse_and_the_pseudo_inverse_where_there_i
     assert free_covariance(Reduced(triangle, np.zeros(2), 2)) == pytest.approx(np.linalg.inv(triangle.T @ triangle))
     alike = free_covariance(Reduced(np.array([[10.0, 10.0], [0.0, 0.0]]), np.zeros(2), 2))
     assert alike == pytest.approx(np.full((2, 2), 1 / 400))
+
+
+def test_an_end_at_which_another_rate_meets_its_bound_is_no_ordinary_one() -> None:
+    """All are well above 0 but the first: it meets 0 within the interval of the second, which hangs on it."""
+    triangle = 3.0 * np.array([[2.0, 1.8, 0.3], [0.0, 0.7, -0.4], [0.0, 0.0, 0.9]])
+    data = Reduced(triangle, triangle @ np.array([0.5, 3.0, 1.7]), 3)
+    estimate = bounded_estimate(data)
+    found = bounded_intervals(data, estimate)[1]
+    assert (found.low, found.high) == pytest.approx(_profile(data, 1, Z90), abs=1e-5)
+    assert found.high - estimate[1] < 0.9 * (estimate[1] - found.low)
