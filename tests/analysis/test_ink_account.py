@@ -135,3 +135,25 @@ def test_a_black_never_read_counts_from_its_start_and_without_one_not_at_all() -
         after = hand.read(11, photo_black=85.0)
         hand.exchange(10, before=before, after=after)
         assert _measured(hand) == (None if found is None else pytest.approx(found))
+
+
+def test_the_readings_named_measure_it_though_others_are_nearer() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    before = hand.read(8, cyan=90.0)
+    hand.read(9, cyan=80.0)
+    hand.read(11, cyan=70.0)
+    after = hand.read(12, cyan=60.0)
+    hand.exchange(10, before=before, after=after)
+    assert _measured(hand) == pytest.approx(30.0)
+
+
+def test_of_several_cartridges_the_last_put_in_counts() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan", 0)
+    hand.cartridge("cyan", 1, start=30.0)
+    before = hand.read(9, cyan=5.0)
+    hand.exchange(10, before=before, after="read-1")
+    hand.cartridge("cyan", 10.2, start=70.0)
+    hand.read(11, cyan=66.0)
+    assert _measured(hand) == pytest.approx(4.0)

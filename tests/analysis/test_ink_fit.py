@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from logbook.analysis.ink import fit_inks
 from logbook.analysis.ink_draws import AREA, Draws
 from logbook.analysis.ink_fit import InkFit, Variation, as_run
 from logbook.analysis.ink_readings import Stretch
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.random_walk import rounding_covariance
-from tests.analysis.ink_hand import Hand
 
 OUT = ("matte", "photo")
-COVARIANCE = np.array([[0.04, 0.01], [0.01, 0.5]])
+COVARIANCE = np.array([[0.004, 0.001], [0.001, 0.05]])
 
 
 def _series(*, exact: bool) -> tuple[Stretch, InkFit]:
@@ -22,12 +22,13 @@ def _series(*, exact: bool) -> tuple[Stretch, InkFit]:
     draws = Draws("cyan", (AREA, OUT), np.arange(3.0), np.array([0, 1, 0]), np.array([2.0, 1.0, 3.0]), np.arange(3), ())
     run = Stretch("c", 2.0, exact, np.arange(4.0), np.array([100.0, 96.0, 89.0, 83.0]), np.arange(4))
     unknown = Interval(0.0, 0.0, float("inf"))
-    return run, InkFit(draws, (run,), (), np.array([2.0, 7.0]), (unknown, unknown), COVARIANCE, 0.5)
+    return run, InkFit(draws, (run,), (), np.array([2.0, 7.0]), (unknown, unknown), COVARIANCE, 0.1)
 
 
-VARY = Variation(0.1, 0.3, 0.4, 5)
-# Exchanges vary by 0.5 * 7 ml, from the second reading on.
-SWINGS = np.array([[0.0, 0.0, 0.0], [0.0, 12.25, 12.25], [0.0, 12.25, 12.25]])
+VARY = Variation(0.1, 0.03, 0.04, 5)
+# Exchanges vary by 0.05 * 7 ml, from the second reading on.
+SWUNG = 0.35**2
+SWINGS = SWUNG * np.array([[0.0, 0.0, 0.0], [0.0, 1.0, 1.0], [0.0, 1.0, 1.0]])
 
 
 @pytest.mark.parametrize(("exact", "shared"), [(True, 0.0), (False, 1.0)])
@@ -46,7 +47,7 @@ def test_a_second_run_shares_rounding_as_far_as_what_was_drawn_between_is_known(
     run, fit = _series(exact=exact)
     found = as_run(run, fit, 0.5, VARY, again=True)
     rows = np.array([[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [5.0, 1.0]])
-    wandered = [0.0, 0.25 * 4, 0.25 * 4 + 12.25, 0.25 * 13 + 12.25]
+    wandered = [0.0, 0.01 * 4, 0.01 * 4 + SWUNG, 0.01 * 13 + SWUNG]
     unsure = np.array(
         [[abs(a - b) + (x - y) @ COVARIANCE @ (x - y) for b, y in zip(wandered, rows, strict=True)]
          for a, x in zip(wandered, rows, strict=True)]
@@ -66,26 +67,9 @@ def test_a_fit_tells_its_rates_by_name() -> None:
     assert fit.interval(AREA) is None
     assert fit.interval("light") is None
     assert [len(run.percent) for run in fit.telling] == [4]
+    alone = replace(fit, stretches=(*fit.stretches, *fit.stretches[0].cut([3])))
+    assert [len(run.percent) for run in alone.telling] == [4, 3]  # one level by itself tells nothing
 
 
-def _falls(turns: int, lost: float) -> int:
-    """Series into which a log falls whose prints take 1 % each, with so much more once."""
-    hand = Hand("cyan", step=1.0)
-    hand.cartridge("cyan")
-    level = 100.0
-    for turn in range(turns):
-        hand.print(10 * turn + 1, 0.5)
-        level -= 1.0 + (lost if turn == turns // 2 else 0.0)
-        hand.read(10 * turn + 2, cyan=level)
-    return len(fit_inks(hand.log()).fits["cyan"].stretches)
-
-
-@pytest.mark.parametrize(("lost", "series"), [(2.4, 1), (3.8, 2)])
-def test_a_fall_six_deviations_beyond_what_was_drawn_is_a_loss(lost: float, series: int) -> None:
-    """The difference of two readings is known to sqrt(1 / 6) of a step, a print to a quarter of the ml it takes: half
-    a ml together, six times which lies about 3 beyond the 1 that is drawn."""
-    assert _falls(20, lost) == series
-
-
-def test_six_falls_tell_what_is_usual_and_five_do_not() -> None:
-    assert (_falls(6, 10.0), _falls(5, 10.0)) == (2, 1)
+def test_exchanges_have_nothing_of_their_own_unless_told() -> None:
+    assert Variation(0.1, 0.3).whole([OUT]).tolist() == [0.3]

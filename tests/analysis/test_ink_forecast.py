@@ -120,9 +120,9 @@ def _fit(
 
 
 def test_the_level_counts_what_was_drawn_after_the_reading_and_up_to_now() -> None:
-    """60 % of 200 ml; 3 m² and an exchange since: 120 - 6 - 7. A step of 1 % is 2 ml: 4 / 12 from rounding; prints
+    """60 % of 200 ml; 3 m² and an exchange since: 120 - 6 - 7. A step of 2 % is 4 ml: 16 / 12 from rounding; prints
     differ by 0.5 ml per m²: 0.25 * (1 + 4)."""
-    hand = Hand("cyan", step=1.0)
+    hand = Hand("cyan", step=2.0)
     hand.cartridge("cyan", ml=200.0)
     for hour, area in ((1, 4.0), (3, 1.0), (4, 2.0), (9, 5.0)):
         hand.print(hour, area)
@@ -132,7 +132,7 @@ def test_the_level_counts_what_was_drawn_after_the_reading_and_up_to_now() -> No
     found = level_now(hand.log(), fit, 5 * HOUR)
     assert found is not None
     assert (found.ml, found.nominal_ml) == (107.0, 200.0)
-    assert found.sd == pytest.approx((4 / 12 + 0.25 * 5) ** 0.5)
+    assert found.sd == pytest.approx((16 / 12 + 0.25 * 5) ** 0.5)
 
 
 def test_a_cartridge_put_in_at_this_moment_is_in_and_one_of_the_future_is_not() -> None:

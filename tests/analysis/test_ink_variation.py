@@ -9,7 +9,6 @@ from logbook.analysis.ink import fit_inks
 from logbook.analysis.ink_draws import AREA
 from logbook.analysis.ink_events import POOLED
 from logbook.analysis.ink_fit import InkFit, Variation
-from logbook.analysis.ink_losses import _studentised
 from logbook.analysis.ink_variation import GIVE_OR_TAKE, LIKELY_EXCHANGES, _Between, _common, _moments, _own, variation
 from tests.analysis.ink_hand import Hand
 
@@ -64,41 +63,23 @@ def test_each_kind_of_draw_has_its_spread() -> None:
     assert found.whole(columns).tolist() == [0.2, 0.5, 0.0, 0.6]
 
 
-def test_a_residual_is_judged_by_a_fit_without_it() -> None:
-    """Leave each out, fit the others, and see how far it lies, its own error and the slope's together."""
-    rng = np.random.default_rng(2)
-    x = rng.uniform(1, 4, 12)
-    y = 2 * x + rng.normal(0, 3, 12)
-    found = _studentised(x, y)
-    for n in range(12):
-        others, kept = np.delete(x, n), np.delete(y, n)
-        slope = float(others @ kept / (others @ others))
-        variance = max(float(np.sum((kept - slope * others) ** 2)) / 10, 1.0)
-        expected = (y[n] - slope * x[n]) / np.sqrt(variance * (1 + x[n] ** 2 / (others @ others)))
-        assert found[n] == pytest.approx(expected)
-
-
-def test_the_error_known_beforehand_is_the_least() -> None:
-    x = np.ones(10)
-    y = np.array([0.0] * 9 + [5.0])
-    assert _studentised(x, y)[-1] == pytest.approx(5 / (1 + 1 / 9) ** 0.5)
-
-
-def _rounds(count: int, exchange_every: int, scatter: float, rng: np.random.Generator) -> dict[str, InkFit]:
-    """Three inks of 2 ml a m² and 8 an exchange, read after every print or exchange; exchanges differ as one."""
+def _rounds(
+    count: int, exchange_every: int, scatter: float, rng: np.random.Generator, *, alike: bool = True
+) -> dict[str, InkFit]:
+    """Three inks of 2 ml a m² and 8 an exchange, read after every print or exchange; exchanges differ alike or not."""
     hand = Hand("cyan", "magenta", "grey", step=0.01)
     for ink in hand.inks:
         hand.cartridge(ink, ml=10_000.0)
     levels = dict.fromkeys(hand.inks, 100.0)
     for turn in range(count):
         exchanged = turn % exchange_every == exchange_every - 1
-        took = 8.0 * (1 + scatter * rng.normal()) if exchanged else 2.0
+        swing = 8.0 * scatter * (np.full(3, rng.normal()) if alike else rng.normal(size=3))
         if exchanged:
             hand.exchange(10 * turn + 1, to="photo" if turn // exchange_every % 2 == 0 else "matte")
         else:
             hand.print(10 * turn + 1, 1.0)
-        for ink in hand.inks:
-            levels[ink] -= took / 100
+        for ink, more in zip(hand.inks, swing, strict=True):
+            levels[ink] -= (8.0 + more if exchanged else 2.0) / 100
         hand.read(10 * turn + 2, **{ink: round(level, 2) for ink, level in levels.items()})
     return fit_inks(hand.log()).fits
 
@@ -120,3 +101,12 @@ def test_without_two_inks_read_together_nothing_is_common() -> None:
     assert variation({}, 0.01) == Variation(0.0, 0.0)
     alone = _rounds(20, 5, 0.1, np.random.default_rng(5))["cyan"]
     assert variation({"cyan": alone}, 0.01) == Variation(0.0, 0.0)
+
+
+def test_exchanges_that_differ_in_each_ink_for_itself_are_told_from_those_that_differ_alike() -> None:
+    rng = np.random.default_rng(6)
+    alike = variation(_rounds(160, 4, 0.3, rng), 0.01)
+    apart = variation(_rounds(160, 4, 0.3, rng, alike=False), 0.01)
+    assert alike.exchanges_own < 0.1 < alike.exchanges
+    assert apart.exchanges < 0.15
+    assert apart.exchanges_own == pytest.approx(0.3, rel=0.35)
