@@ -124,3 +124,8 @@ def test_where_all_prints_hang_in_one_light_its_slope_is_what_was_believed() -> 
     assert found.light_column is not None
     assert found.fit.theta[found.light_column] == pytest.approx(1.0, abs=0.05)
     assert found.fit.covariance[found.light_column, found.light_column] ** 0.5 == pytest.approx(0.5, abs=0.02)
+
+
+def test_the_light_has_a_column_where_it_is_known_of_any_print(model: Model) -> None:
+    assert model.light_column == 1 + len(model.terms.slopes) == model.design.covariates.shape[1] - 1
+    assert np.isnan([PLACE.offset(light, "desk", paper) for light, paper in zip(model.light, model.paper, strict=True)]).any()
