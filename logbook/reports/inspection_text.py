@@ -153,7 +153,8 @@ def proof_in_words(proofs: tuple[Proof, ...]) -> str:
     worst = max(proofs, key=lambda proof: (round(proof.blocked_share, 4), proof.intent == "relative"))
     best = min(proofs, key=lambda proof: (round(proof.blocked_share, 4), abs(proof.lightness_shift)))
     if worst.blocked_share - best.blocked_share < 0.0005:
-        same = f"Every way blocks about {share_text(worst.blocked_share)} of the picture"
+        share = share_text(worst.blocked_share)
+        same = f"Every way blocks {share if share.startswith('under') else f'about {share}'} of the picture"
         darkest, lightest = (key(proofs, key=lambda proof: proof.lightness_shift) for key in (min, max))
         if lightest.lightness_shift - darkest.lightness_shift < 0.5:
             return f"{same}, and none comes out lighter than another: the choice matters little here."
