@@ -111,7 +111,14 @@ def rounded_difference(drawn: Floats, unsure: Floats, step: float) -> Floats:
 
 def _shared(apart: Floats, unsure: Floats, step: float) -> Floats:
     turn, damping = 2 * math.pi / step * apart, -2 * math.pi**2 / step**2 * unsure
-    harmonics = sum(np.cos(h * turn) * np.exp(h * h * damping) / (h * h) for h in range(1, 1 + HARMONICS))
+    # Sum of cos(h turn) exp(h^2 damping) / h^2; each from the one before, for cosines and powers are dear.
+    cosine, fade = np.cos(turn), np.exp(damping)
+    before, now, faded, fading = np.ones_like(cosine), cosine, fade, fade**3
+    harmonics = now * faded
+    for h in range(2, 1 + HARMONICS):
+        before, now = now, 2 * cosine * now - before
+        faded, fading = faded * fading, fading * fade * fade
+        harmonics = harmonics + now * faded / (h * h)
     return np.asarray(step**2 / (2 * math.pi**2) * harmonics)
 
 
