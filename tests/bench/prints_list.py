@@ -57,6 +57,7 @@ async def measured(path: Path) -> dict[str, float]:
     async with app.run_test(size=(120, 36)) as pilot:
         while app.standing is None or not app.standing.verdict:  # worked out beside the desk after each change
             await pilot.pause()
+        await app.workers.wait_for_complete([worker for worker in app.workers if worker.group == "store"])  # the day's backup
         took = {"open": await _until_shown(app, app.go("prints"))}
         lines = app.place.query_one(Lines)
         started = time.process_time()
@@ -95,7 +96,7 @@ async def _until_shown(app: LogbookApp, going: object) -> float:
     return time.process_time() - started
 
 
-def rows(few: int = 1_000, many: int = 100_000, times: int = 3) -> list[Row]:
+def rows(few: int = 1_000, many: int = 100_000, times: int = 5) -> list[Row]:
     """Opening, and each key of a search, on many prints against few; each measured in turn."""
     taken: dict[int, list[dict[str, float]]] = {few: [], many: []}
     with tempfile.TemporaryDirectory() as folder:

@@ -25,7 +25,7 @@ class Row(NamedTuple):
 
     def line(self) -> str:
         """As a line of a Markdown table."""
-        ratio = f"{self.ratio:.2g}" if self.ratio < 1000 else "0" if self.ratio == 0 else f"{self.ratio:,.0f}"
+        ratio = f"{self.ratio:.3g}" if self.ratio > 1e-4 else f"10^{math.floor(math.log10(self.ratio))}"
         cells = (self.what, _time(self.ours_s), self.reference, _time(self.reference_s), f"{ratio} ×", self.limits)
         return f"| {' | '.join(cells)} | {'yes' if self.holds else '**no**'} |"
 
@@ -42,7 +42,7 @@ def _time(seconds: float) -> str:
     """A duration for reading: 12 ms, 0.38 s, 10^43 s."""
     if seconds >= 1e6:
         return f"10^{math.floor(math.log10(seconds))} s"
-    return f"{1000 * seconds:.2g} ms" if seconds < 0.1 else f"{seconds:.2g} s" if seconds < 10 else f"{seconds:.0f} s"
+    return f"{1000 * seconds:.3g} ms" if seconds < 1 else f"{seconds:.3g} s"
 
 
 def seconds(work: Callable[[], object], times: int = 5) -> float:
