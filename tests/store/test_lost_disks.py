@@ -24,12 +24,13 @@ import os
 import sys
 from pathlib import Path
 from logbook.records.refusal import Refusal
-from logbook.store import open_store
+from logbook.store import migrating, open_store
+known = migrating.migrations()  # looked up while the sources can still be read, wherever they lie
 os.setregid(65534, 65534)
 os.setreuid(65534, 65534)
 for folder in sys.argv[1:]:
     try:
-        open_store(Path(folder) / "logbook.db").close()
+        open_store(Path(folder) / "logbook.db", known=known).close()
         print("opened")
     except Refusal as refusal:
         print(refusal)
