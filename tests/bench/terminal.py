@@ -44,7 +44,7 @@ class Terminal:
             if not self._read(max(0.0, until - time.monotonic())):
                 raise TimeoutError(drawn[-2_000:].decode(errors="replace"))
 
-    def wait_until_quiet(self, seconds: float = 0.7, into: Callable[[str], None] | None = None) -> int:
+    def wait_until_quiet(self, seconds: float = 0.4, into: Callable[[str], None] | None = None) -> int:
         """Read until nothing comes for some time; the bytes that were sent since this was last asked, their text ``into``."""
         while self._read(seconds):
             pass
@@ -54,7 +54,7 @@ class Terminal:
         self._sent.clear()
         return count
 
-    def press(self, keys: str, into: Callable[[str], None] | None = None, quiet: float = 0.7) -> int:
+    def press(self, keys: str, into: Callable[[str], None] | None = None, quiet: float = 0.4) -> int:
         """Press keys; the bytes sent in answer, their text ``into``."""
         self.wait_until_quiet(0.05, into)
         os.write(self._ours, keys.encode())

@@ -25,8 +25,8 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
 
 
 def test_moving_and_typing_send_little_and_nothing_is_sent_without_a_key(terminal: Terminal) -> None:
-    terminal.wait_until_quiet(1.5)
-    assert terminal.wait_until_quiet(1.0) == 0
+    terminal.wait_until_quiet(0.8)
+    assert terminal.wait_until_quiet(0.7) == 0
     assert terminal.press("2") > LITTLE
     assert 0 < terminal.press("j") < LITTLE
     assert 0 < terminal.press("k") < LITTLE
@@ -37,10 +37,10 @@ def test_moving_and_typing_send_little_and_nothing_is_sent_without_a_key(termina
 
 def test_what_stands_there_after_many_keys_is_what_drawing_it_all_anew_gives(terminal: Terminal) -> None:
     screen = Emulated(COLUMNS, ROWS)
-    terminal.wait_until_quiet(1.5, into=screen.feed)
+    terminal.wait_until_quiet(0.6, into=screen.feed)
     for key in ("2", "j", "\x1b[6~", "7", "j", "2", "/", "w", "\r", "n", "\t", "a", "\x1b"):
-        terminal.press(key, into=screen.feed, quiet=0.25)
-    terminal.wait_until_quiet(1.0, into=screen.feed)
+        terminal.press(key, into=screen.feed, quiet=0.15)
+    terminal.wait_until_quiet(0.8, into=screen.feed)
     before = screen.text
     assert terminal.press("R", into=screen.feed) > 5 * LITTLE
     assert screen.text == before
