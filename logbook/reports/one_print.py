@@ -99,7 +99,9 @@ def _attempts(store: Store, print_id: str) -> tuple[Attempt, ...]:
 
 def _name(store: Store, kind: type[Printer] | type[Screen] | type[Order], id: str | None) -> str | None:
     record = reading.get(store, kind, id) if id is not None else None
-    return None if record is None else plain(getattr(record, "name", None) or getattr(record, "title", ""))
+    if record is None:
+        return None
+    return plain(record.title if isinstance(record, Order) else record.name)
 
 
 def _namer(store: Store) -> Callable[[str, str | None], str]:

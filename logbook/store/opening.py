@@ -19,7 +19,7 @@ APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
 WAIT_SECONDS = 5.0
 STEPS_BETWEEN_LOOKS = 100_000  # of SQLite's machine, some milliseconds: whether anybody still waits for the answer
 
-_PRAGMAS = (
+_PRAGMAS: tuple[str, ...] = (
     "PRAGMA journal_mode = WAL",
     "PRAGMA synchronous = FULL",
     "PRAGMA foreign_keys = ON",
