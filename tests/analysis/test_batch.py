@@ -250,3 +250,7 @@ def test_waiting_of_the_loaded_black_is_paid_before_a_later_exchange() -> None:
 
 def test_no_orders_cost_nothing_of_any_kind() -> None:
     assert plan_of().cost == PlanCost(total=0.0, changeovers=0.0, late=0.0, waiting=0.0)
+
+
+def test_with_nothing_left_of_the_loaded_black_only_today_is_compared() -> None:
+    assert [one.day for one in plan_of(order("a", "photo")).first_exchanges] == [TODAY]

@@ -5,8 +5,19 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness import FEWEST_PRINTS, Darkness, Judged, analyse, plain_average, what_is_missing
+from logbook.analysis.darkness import (
+    FEWEST_PRINTS,
+    Darkness,
+    Judged,
+    LevelEffect,
+    Standing,
+    _importance,
+    analyse,
+    plain_average,
+    what_is_missing,
+)
 from logbook.analysis.light import Surroundings
+from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.terms import Value
 from tests.analysis.darkness_simulation import NO_EFFECT, SCATTER, coverage, simulate
 from tests.analysis.test_terms import texts
@@ -266,3 +277,13 @@ def test_ratings_without_any_scatter_keep_the_least_there_can_be() -> None:
     settings: list[dict[str, Value]] = [{"intent": "a" if n % 2 else "b"} for n in range(400)]
     found = analyse(judged([2 * (n % 2) for n in range(400)], settings), NOWHERE)
     assert found.spread_stops == pytest.approx(0.03)
+
+
+def test_a_setting_counts_by_its_best_known_level() -> None:
+    nothing = Interval(0.0, 0.0, 0.0)
+
+    def level(effect: float, standing: Standing) -> LevelEffect:
+        return LevelEffect("intent", "a", 5, 1, Interval(effect, effect, effect), nothing, standing)
+
+    clear, leaning = [level(0.1, "clear"), level(0.2, "open")], [level(0.9, "leaning"), level(-0.9, "leaning")]
+    assert _importance(clear) < _importance(leaning) < _importance([level(1.5, "open")])

@@ -119,6 +119,7 @@ def test_a_black_with_no_level_before_counts_from_the_last_that_is_known() -> No
     hand = Hand("photo_black", "matte_black")
     hand.cartridge("photo_black", ml=200.0)
     hand.cartridge("matte_black")
+    hand.read(0.5, photo_black=90.0)
     hand.read(1, photo_black=80.0, matte_black=50.0)
     hand.read(2, photo_black=70.0)
     before = hand.read(9, matte_black=40.0)

@@ -212,3 +212,10 @@ def test_papers_that_differ_keep_no_other_change_from_being_asked_for() -> None:
     found = next_test(_model(mixed), [])
     assert found is not None
     assert (found.change, found.separates) == ({"intent": "relative"}, ("intent",))
+
+
+def test_papers_alone_are_no_target() -> None:
+    rating = np.rint(3 * 0.3 * np.random.default_rng(45).logistic(size=20)).astype(np.int64)
+    nothing = texts(*[None] * 20)
+    log = Judged(np.clip(rating, -6, 6), texts(*["rag", "card"] * 10), nothing, nothing, [{} for _ in range(20)])
+    assert next_test(_model(log), []) is None

@@ -74,6 +74,7 @@ def test_a_number_noted_on_less_than_half_of_the_prints_is_usually_not_noted() -
     found = fit_model(log, read_terms(settings, log.paper, nothing, nothing), Surroundings({}, {}, {}))
     assert usual(found).values(found) == {}
     assert usual(found).slopes == (None,)
+    assert row_of(found, usual(found))[1] == 0.0  # the average
     noted = changed(found, usual(found), "gain", 3)
     assert (noted.slopes, noted.values(found)) == ((3.0,), {"gain": 3.0})
     assert usual(found).codes == (1,) and noted.codes == (0,)  # not noted any more that it was not noted

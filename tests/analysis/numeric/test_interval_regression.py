@@ -110,6 +110,7 @@ def test_the_covariance_is_that_of_what_the_rows_were_bound_to_tell() -> None:
     assert found.loglik == pytest.approx(9 * np.log(0.001 / 4), abs=1e-4)
     held = with_expected_covariance(rows, seen, Prior(np.zeros(1), np.array([2.0])), state, scale_precision=4.0)
     assert held.covariance[0, 0] == pytest.approx(1 / 5, abs=1e-4)
+    assert held.coefficient_covariance.tolist() == [[held.covariance[0, 0]]]
 
 
 def test_a_constant_known_beforehand_is_climbed_to_from_beyond() -> None:
