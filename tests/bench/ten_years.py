@@ -75,6 +75,8 @@ async def _visit(path: Path) -> Measured:
         await app.go("prints")
         search = app.place.query_one(SearchInput)
         search.focus()
+        await settled(pilot)
+        await _painted(app)
         for letter in TYPED:
             began, before = time.process_time(), app.place.answers
             search.insert_text_at_cursor(letter)
