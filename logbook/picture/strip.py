@@ -12,8 +12,9 @@ from logbook.picture.reading import Progress
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import MM_PER_INCH
 from logbook.picture.wedge import draw_chart
+from logbook.records.darkness import STRIP_THIRDS
 
-THIRDS = (-3, -2, -1, 0, 1, 2, 3)
+THIRDS = STRIP_THIRDS
 MARGIN_MM, GAP_MM, LABEL_MM, LINE_MM = 10.0, 3.0, 4.0, 6.0
 USUAL_PAGE_MM, LEAST_DETAIL_MM, MOST_DETAIL_MM = 280.0, 12.0, 60.0
 MOST_CHART_MM = 120.0
@@ -80,19 +81,6 @@ def stops_label(thirds: int) -> str:
     if thirds == 0:
         return "as it is"
     return f"{'+' if thirds > 0 else '-'}{'1 stop' if abs(thirds) == 3 else f'{abs(thirds)}/3'}"
-
-
-def darkness_of_match(thirds: int) -> int:
-    """The darkness to log, in thirds of a stop, where the detail brightened by so many thirds matches the screen.
-
-    If the print had to be brightened, it came out darker.
-
-    >>> darkness_of_match(1)
-    -1
-    """
-    if thirds not in THIRDS:
-        raise ValueError(f"the strip goes from -3 to 3 thirds, not to {thirds}")
-    return -thirds
 
 
 def ppi_of_print(picture: PictureFile, image_mm: tuple[float, float] | None) -> float:

@@ -1,6 +1,7 @@
 """Darkness in words: print against screen, in thirds of a stop; negative is darker."""
 
 THIRDS_PER_STOP = 3
+STRIP_THIRDS = range(-3, 4)  # the brightenings on a test strip, in thirds of a stop
 _GLYPHS = {0: "", 1: "⅓", 2: "⅔"}
 _PARTS = {0: "", 1: "one third", 2: "two thirds"}
 _WHOLE = {0: "", 1: "one stop", 2: "two stops"}
@@ -41,3 +42,16 @@ def stops_text(stops: float) -> str:
     if float(shown) == 0:
         return shown
     return f"{'−' if stops < 0 else '+'}{shown}"
+
+
+def darkness_of_match(thirds: int) -> int:
+    """The darkness to log, in thirds of a stop, where the detail brightened by so many thirds matches the screen.
+
+    If the print had to be brightened, it came out darker.
+
+    >>> darkness_of_match(1)
+    -1
+    """
+    if thirds not in STRIP_THIRDS:
+        raise ValueError(f"the strip goes from -3 to 3 thirds, not to {thirds}")
+    return -thirds

@@ -11,7 +11,8 @@ from logbook.picture.detail import read_detail
 from logbook.picture.header import read_header
 from logbook.picture.icc import profile_of, srgb
 from logbook.picture.refusal import PictureRefused
-from logbook.picture.strip import THIRDS, darkness_of_match, plan_strip, strip_page
+from logbook.picture.strip import THIRDS, plan_strip, strip_page
+from logbook.records.darkness import darkness_of_match
 from tests.picture.files import landscape, saved, write_deflated_tiff
 
 

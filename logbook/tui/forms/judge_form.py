@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.records.darkness import STRIP_THIRDS, darkness_of_match, thirds_text
 from logbook.records.text import plain
 from logbook.tui.form import Form
 from logbook.tui.forms import offers
@@ -37,6 +38,7 @@ FLAWS = (
     Choice("blotch", "blotch", "l"),
     Choice(NO_FLAWS, "none", "n"),
 )
+MATCHES = tuple(Choice(thirds, thirds_text(thirds)) for thirds in STRIP_THIRDS)
 CASTS = tuple(Option(word, word) for word in ("warm", "cold", "green", "magenta", "red", "yellow", "blue", "cyan"))
 
 
@@ -80,7 +82,10 @@ def _earlier_words(judgement: Judgement, lights: dict[str, str]) -> str:
 
 
 class JudgeForm(Form):
-    """A judgement: darkness by - and +, or the number of thirds; the underlined letters choose."""
+    """A judgement: darkness by - and +, or the number of thirds; the underlined letters choose.
+
+    Of a test strip, the number that stands at the detail that matches the screen sets the darkness.
+    """
 
     first_field = "darkness"
     EARLIER_SHOWN = 3
@@ -95,6 +100,8 @@ class JudgeForm(Form):
     def fields(self) -> Iterable[Widget]:
         ahead = self.model.ahead
         yield ThirdsRow()
+        if ahead.print.purpose == "strip":
+            yield ChoiceRow("match", "matches at", MATCHES)
         yield Static("", classes="gap")
         yield ChoiceRow("verdict", "verdict", VERDICTS)
         yield ChoiceRow("shadows", "shadows", SHADOWS)
@@ -111,6 +118,8 @@ class JudgeForm(Form):
     def on_change(self, field: Field) -> None:
         if field.name == "light":
             field.set_aside(self._lux(self.value_or_none("light")))
+        elif field.name == "match" and (match := self.value_or_none("match")) is not None:
+            self.field("darkness", ThirdsRow).restore(darkness_of_match(match))
 
     def _lux(self, light: object) -> str:
         lux = self.model.lux.get(light) if isinstance(light, str) else None

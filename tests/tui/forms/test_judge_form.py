@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from logbook.records import Judgement, Light
-from logbook.store import open_store, reading
+import msgspec
+
+from logbook.records import Judgement, Light, Print
+from logbook.store import journal, open_store, reading
 from logbook.tui.form import Form
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.line import Line
@@ -91,3 +93,22 @@ async def test_without_a_print_there_is_nothing_to_judge(opened: Opened, bare: P
     async with opened(bare) as pilot:
         await press(pilot, "v")
         assert "there is no print yet" in shown(pilot)
+
+
+async def test_the_number_read_off_a_strip_sets_the_darkness(opened: Opened, studio: Path) -> None:
+    with open_store(studio) as store:
+        newest = reading.get(store, Print, "two")
+        assert newest is not None
+        journal.write(store, "Corrected", save=[msgspec.structs.replace(newest, purpose="strip")])
+    async with opened(studio) as pilot:
+        await press(pilot, "v")
+        assert "matches at" in shown(pilot)
+        await press(pilot, "tab", *["right"] * 4, "space", "enter")
+        (seen,) = judgements(studio)
+        assert (seen.print, seen.darkness) == ("two", -1)
+
+
+async def test_other_prints_are_not_asked_what_matches(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "v")
+        assert "matches at" not in shown(pilot)
