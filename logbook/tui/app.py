@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-import signal
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from pathlib import Path, PurePath
@@ -21,7 +19,7 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from logbook.actions.refusal import Refused
-from logbook.tui import bench, everywhere, plain_letters
+from logbook.tui import bench, everywhere, hangup, plain_letters
 from logbook.tui.changed_cells import Shown
 from logbook.tui.commands import Command, bindings
 from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
@@ -219,9 +217,7 @@ class LogbookApp(App[None]):
         self.call_after_refresh(self._begin)
         self.app_resume_signal.subscribe(self, lambda _: self._shown.forget())
         if not self.is_headless:
-            with suppress(NotImplementedError, RuntimeError, ValueError):
-                for number in (signal.SIGTERM, signal.SIGHUP):
-                    asyncio.get_running_loop().add_signal_handler(number, partial(self.exit, None, 0))
+            hangup.listen(self)
 
     def _begin(self) -> None:
         self.run_worker(self._open_store(), group="store")
@@ -270,10 +266,14 @@ class LogbookApp(App[None]):
     # Forms and saving
 
     async def open_form(self, form: Form, then: Callable[[Entry | None], None] | None = None) -> None:
-        """Lay a form over the place, filled with what was kept of it; ``then`` gets its entry, or None where it was left."""
+        """Lay a form over the place, filled with what was kept of it; ``then`` gets its entry, or None where it was left.
+
+        Back once the form is filled in: the next key waits for that, or it would count as part of how the form opened.
+        """
         if form.draft_name:
             form.kept = await self.desk.run(kept(form.draft_name))
         await self.push_screen(form, then)
+        await form.draft.begun.wait()
 
     async def write(self, work: Callable[[Store], Entry]) -> Entry:
         """Run an action that writes; raises ``Refused`` or ``ValueError`` with nothing changed. ``tell`` says it was saved."""

@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -19,7 +18,7 @@ from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands import Command, bindings
 from logbook.tui.hint_line import HintLine
-from logbook.tui.kept_forms import forgetting, keeping
+from logbook.tui.kept_forms import Draft
 from logbook.tui.said_line import SaidLine
 from logbook.tui.standing_line import StandingLine
 from logbook.tui.widgets.field import Field
@@ -30,7 +29,6 @@ if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
 
 FieldT = TypeVar("FieldT", bound=Field)
-SECONDS_BEFORE_KEEPING = 0.3
 CLASH_LINES = 2
 
 
@@ -110,11 +108,8 @@ class Form(ModalScreen["Entry | None"]):
     def __init__(self) -> None:
         super().__init__()
         self.kept: dict[str, Any] | None = None
-        self._touched = False
+        self.draft = Draft(self)
         self._saving = False
-        self._filling = True
-        self._unkept: dict[str, Any] | None = None
-        self._keeper: Timer | None = None
 
     # What subclasses give
 
@@ -163,6 +158,10 @@ class Form(ModalScreen["Entry | None"]):
         except ValueError:
             return None
 
+    def filled_in(self) -> dict[str, Any]:
+        """Every field as JSON, by its name."""
+        return {field.name: field.draft() for field in self.query(Field) if field.name}
+
     def required(self, name: str) -> Any:
         """The value of a field that must not be empty."""
         value = self.value(name)
@@ -197,19 +196,16 @@ class Form(ModalScreen["Entry | None"]):
             for field in self.query(Field):
                 if field.name in self.kept:
                     field.restore(self.kept[field.name])
-            self._touched = True
+            self.draft.touched = True
         self.after_fill()
         fields = list(self.query(Field))
         first = next((field for field in fields if field.name == self.first_field), fields[0] if fields else None)
         if first is not None:
             first.focus()
         self.show_clashes()
-        self.call_after_refresh(self._filled)
+        self.call_after_refresh(self.draft.begin)
         if self.kept:
             self.logbook.say("Filled in as you left it; F9 starts afresh.")
-
-    def _filled(self) -> None:
-        self._filling = False
 
     @on(Field.Offered)
     def _offered(self, event: Field.Offered) -> None:
@@ -222,9 +218,7 @@ class Form(ModalScreen["Entry | None"]):
         event.stop()
         self.on_change(event.field)
         self.show_clashes()
-        if not self._filling:
-            self._touched = True
-            self._keep_soon()
+        self.draft.changed()
 
     def show_clashes(self) -> None:
         """Work the clashes out again and show them."""
@@ -245,23 +239,6 @@ class Form(ModalScreen["Entry | None"]):
         event.stop()
         await self.save()
 
-    # The draft
-
-    def draft(self) -> dict[str, Any]:
-        """Every field as JSON."""
-        return {field.name: field.draft() for field in self.query(Field) if field.name}
-
-    def _keep_soon(self) -> None:
-        self._unkept = self.draft()
-        if self._keeper is not None:
-            self._keeper.stop()
-        self._keeper = self.set_timer(SECONDS_BEFORE_KEEPING, self._keep_now)
-
-    def _keep_now(self) -> None:
-        if self._unkept is not None and self.draft_name:
-            self.logbook.desk.submit(keeping(self.draft_name, self._unkept))
-        self._unkept = None
-
     # The end
 
     async def save(self) -> None:
@@ -276,7 +253,7 @@ class Form(ModalScreen["Entry | None"]):
             self._point_at(error)
             return
         with suppress(Refused):  # it is saved; a draft that could not be forgotten offers itself once more
-            await self._forget()
+            await self.draft.forget()
         self.logbook.tell(entry)
         self.dismiss(entry)
 
@@ -290,27 +267,26 @@ class Form(ModalScreen["Entry | None"]):
 
     async def leave(self) -> None:
         """Go back to the place; what was filled in is kept."""
-        if self._touched and self.draft_name:
-            await self.logbook.desk.run(keeping(self.draft_name, self.draft()))
+        if await self.draft.keep_as_it_stands():
             self.logbook.say(f"{self.heading or 'The form'}: kept as you left it.")
-        self._unkept = None
         self.dismiss(None)
 
     async def give_up(self) -> None:
         """Go back to the place and forget what was filled in."""
         with suppress(Refused):  # with the file locked or gone there must still be a way out
-            await self._forget()
+            await self.draft.forget()
         self.logbook.say("Given up; nothing was saved.")
         self.dismiss(None)
 
-    async def _forget(self) -> None:
-        self._unkept = None
-        if self.draft_name:
-            await self.logbook.desk.run(forgetting(self.draft_name))
+    def keep_what_is_typed(self) -> None:
+        """The program is about to end: keep what is in the form, unless it is being saved just now."""
+        if not self._saving:
+            self.draft.keep_before_the_end()
 
     def on_unmount(self) -> None:
-        """The program is leaving while the form is open: keep what is in it."""
-        self._keep_now()
+        """The program may be leaving while the form is open: keep what is in it, and let nobody wait for it."""
+        self.draft.begun.set()
+        self.draft.keep_now()
 
 
 def _named(said: str) -> tuple[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+from textual import events
 from textual.widget import Widget
 
 from logbook.actions.refusal import Refused
@@ -91,6 +92,18 @@ async def test_a_half_filled_form_survives_the_program_being_closed(opened: Open
         assert field(pilot, "darkness").value == -2
         await press(pilot, *"l", "enter")
         assert await app_of(pilot).desk.run(lambda store: drafts.read(store, "light")) is None
+
+
+async def test_a_key_pressed_the_moment_a_form_opens_is_kept(opened: Opened) -> None:
+    async with opened() as pilot:
+        app = app_of(pilot)
+        await app.open_form(LightForm())
+        app.post_message(events.Key("s", "s"))
+        app.post_message(events.Key("escape", None))
+        await settled(pilot)
+        kept = await app.desk.run(lambda store: drafts.read(store, "light"))
+        assert kept is not None
+        assert kept["name"] == "s"
 
 
 async def test_leaving_keeps_the_form_and_giving_up_forgets_it(opened: Opened) -> None:

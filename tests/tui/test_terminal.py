@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import time
@@ -14,6 +15,7 @@ import pytest
 
 from logbook.records import Judgement, Print
 from logbook.store import drafts, open_store, reading
+from logbook.tui.kept_forms import SECONDS_BEFORE_KEEPING
 from tests.studio import furnish, only, print_out, sheet
 
 pytestmark = pytest.mark.skipif(shutil.which("tmux") is None, reason="needs tmux")
@@ -73,9 +75,22 @@ class Terminal:
             assert time.monotonic() < end, "the program did not end"
             time.sleep(0.05)
 
+    def process(self) -> int:
+        """The number of the process that runs in it."""
+        return int(self._tmux("list-panes", "-F", "#{pane_pid}"))
+
     def close(self) -> None:
         """Close the terminal over whatever runs in it."""
         self._tmux("kill-server")
+
+
+def is_running(process: int) -> bool:
+    """Whether a process that is nobody's child here is still there."""
+    try:
+        os.kill(process, 0)
+    except ProcessLookupError:
+        return False
+    return True
 
 
 @pytest.fixture
@@ -119,13 +134,41 @@ def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Termina
     terminal.wait_for("Judge #0001")
     terminal.press("2")
     terminal.wait_for("two thirds dark")
+    program = terminal.process()
     terminal.close()
     end = time.monotonic() + PATIENCE_SECONDS
+    while is_running(program):
+        assert time.monotonic() < end, "the program goes on without its terminal"
+        time.sleep(0.05)
     with open_store(path) as store:
-        while drafts.read(store, "judgement one") is None:
-            assert time.monotonic() < end, "no draft was kept"
-            time.sleep(0.05)
+        assert drafts.read(store, "judgement one") is not None
     terminal.start(path)
     terminal.wait_for("Matte black is loaded.")
     terminal.press("v")
     terminal.wait_for("two thirds dark")
+
+
+def test_what_was_said_to_be_logged_and_what_was_typed_survive_a_kill(terminal: Terminal, tmp_path: Path) -> None:
+    path = tmp_path / "killed.db"
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet("one"))
+    terminal.start(path)
+    terminal.wait_for("Matte black is loaded.")
+    terminal.press("l")
+    terminal.wait_for("One more like #0001 Ebb at Low Stair")
+    terminal.press("Enter")
+    terminal.wait_for("#0002 Ebb at Low Stair, 30×40 cm logged")
+    terminal.press("v")
+    terminal.wait_for("Judge #0002")
+    terminal.press("2")
+    terminal.wait_for("two thirds dark")
+    time.sleep(3 * SECONDS_BEFORE_KEEPING)  # nothing on the screen says that the draft is kept
+    os.kill(terminal.process(), signal.SIGKILL)
+    terminal.wait_for_end()
+    said = subprocess.run([sys.executable, "-m", "logbook", "--file", str(path), "check"], capture_output=True, check=False)
+    assert said.returncode == 0
+    with open_store(path) as store:
+        assert reading.count(store, Print) == 2
+        second = reading.every(store, Print)[-1]
+        assert drafts.read(store, f"judgement {second.id[:32]}") is not None
