@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta, timezone
 from typing import Any
 
+from logbook.actions import facts, log_print
 from logbook.actions.setup import starting_inks
 from logbook.records import Light, Paper, Picture, Print, Printer, Record, Screen, Stock
 from logbook.store import Store, journal, reading
@@ -69,6 +70,11 @@ def print_out(store: Store, *prints: Print) -> None:
     """Put prints into the logbook, one entry each."""
     for one in prints:
         journal.write(store, f"{one.id} logged", save=[one])
+
+
+def one_more(store: Store) -> log_print.Logged:
+    """Log one more print like the newest, as the program's form does when nothing in it is changed."""
+    return log_print.log(store, log_print.like(store, facts.print_meant(store)))
 
 
 def only(store: Store, kind: type[Any]) -> Any:

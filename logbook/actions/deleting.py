@@ -1,7 +1,11 @@
-"""Taking a print out of the log, with what was seen of it; undo brings both back."""
+"""Taking a print out of the log with what was seen of it, or a judgement that was meant for another; undo brings both back."""
 
+from collections.abc import Collection
+
+from logbook.actions.facts import print_meant
+from logbook.actions.orders import became_of, judged_order
 from logbook.actions.refusal import Refused
-from logbook.actions.writing import write
+from logbook.actions.writing import at_once, write
 from logbook.records import Judgement, Picture, Print
 from logbook.records.text import plain
 from logbook.records.wording import print_number
@@ -25,13 +29,19 @@ def delete_print(store: Store, print_id: str) -> Entry:
     return write(store, f"Print {called}{with_them} deleted", delete=[*judgements, known])
 
 
-def delete_judgement(store: Store, judgement_id: str) -> Entry:
-    """Delete one judgement of a print."""
-    known = reading.get(store, Judgement, judgement_id)
-    if known is None:
-        raise Refused("", "this judgement is not there any more")
-    number = print_number(reading.number_of(store, known.print) or 0)
-    return write(store, f"A judgement of print {number} deleted", delete=[known])
+def delete_judgements(store: Store, print_id: str, judgement_ids: Collection[str]) -> Entry:
+    """Delete judgements of a print that were meant for another; its order is as the judgements left say."""
+    with at_once(store):
+        known = print_meant(store, print_id)
+        seen = reading.where(store, Judgement, "print", known.id)
+        wrong = [judgement for judgement in seen if judgement.id in judgement_ids]
+        if not wrong:
+            raise Refused("", "this judgement is not there any more")
+        verdicts = [judgement.verdict for judgement in seen if judgement not in wrong and judgement.verdict is not None]
+        order = judged_order(store, known.order, known.id, verdicts[-1:] == ["keep"], wrong[-1].at.date())
+        count = "A judgement" if len(wrong) == 1 else f"{len(wrong)} judgements"
+        said = f"{count} of print {print_number(reading.number_of(store, known.id) or 0)} deleted{became_of(order)}"
+        return write(store, said, save=[*filter(None, [order])], delete=wrong)
 
 
 def _count(judgements: int) -> str:

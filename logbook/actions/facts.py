@@ -6,7 +6,7 @@ import msgspec
 
 from logbook.actions.refusal import Refused
 from logbook.analysis import paper_use
-from logbook.records import Cartridge, Changeover, Gauge, Paper, Printer, Stock
+from logbook.records import Cartridge, Changeover, Gauge, Paper, Print, Printer, Stock
 from logbook.records.fields import BLACK_INK, Black
 from logbook.store import Store, lately, reading
 
@@ -18,6 +18,14 @@ class InkLevel(msgspec.Struct, frozen=True, kw_only=True):
     percent: float | None
     at: datetime | None
     loaded: bool
+
+
+def print_meant(store: Store, print_id: str | None = None) -> Print:
+    """The print of that id, else the newest; ``Refused`` where there is none."""
+    found = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
+    if found is None:
+        raise Refused("print", "there is no print yet")
+    return found
 
 
 def printer_of(store: Store, printer: str) -> Printer:

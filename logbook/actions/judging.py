@@ -2,11 +2,13 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any, TypedDict, Unpack
 
 import msgspec
 
 from logbook.actions.clock import now
-from logbook.actions.orders import judged_order
+from logbook.actions.facts import print_meant
+from logbook.actions.orders import became_of, judged_order
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Judgement, Light, Order, Print, Record, new_id
@@ -14,7 +16,7 @@ from logbook.records.darkness import thirds_in_words
 from logbook.records.fields import Shadows, Verdict
 from logbook.records.text import plain
 from logbook.records.wording import print_number
-from logbook.store import Store, lately, reading
+from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
 LONGEST_DRYING_HOURS = 240.0  # beyond ten days a proposed number of hours says nothing: left empty
@@ -27,6 +29,19 @@ class Judged(msgspec.Struct, frozen=True):
     judgement: Judgement
 
 
+class WhatWasSeen(TypedDict, total=False):
+    """The fields of a judgement. ``darkness`` is in thirds of a stop, negative is darker; ``flaws=()``: there are none."""
+
+    light: str | None
+    hours_dry: float | None
+    darkness: int | None
+    shadows: Shadows | None
+    cast: str | None
+    flaws: Sequence[str] | None
+    verdict: Verdict | None
+    note: str | None
+
+
 class JudgementAhead(msgspec.Struct, frozen=True, kw_only=True):
     """What is known before a print is judged: itself, its number, the light used last and how long it has dried."""
 
@@ -37,17 +52,9 @@ class JudgementAhead(msgspec.Struct, frozen=True, kw_only=True):
     earlier: tuple[Judgement, ...]
 
 
-def print_to_judge(store: Store, print_id: str | None = None) -> Print:
-    """The print of that id, else the newest; ``Refused`` where there is none."""
-    found = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
-    if found is None:
-        raise Refused("print", "there is no print yet")
-    return found
-
-
 def judgement_ahead(store: Store, print_id: str | None = None, at: datetime | None = None) -> JudgementAhead:
     """The start of a judgement of that print, else of the newest."""
-    seen = print_to_judge(store, print_id)
+    seen = print_meant(store, print_id)
     last = reading.latest(store, Judgement)
     light = reading.get(store, Light, last.light) if last is not None and last.light is not None else None
     lights = reading.every(store, Light) if light is None else []
@@ -71,48 +78,32 @@ def hours_between(printed: datetime, seen: datetime) -> float | None:
 
 
 def judge(
-    store: Store,
-    print_id: str,
-    *,
-    at: datetime | None = None,
-    light: str | None = None,
-    hours_dry: float | None = None,
-    darkness: int | None = None,
-    shadows: Shadows | None = None,
-    cast: str | None = None,
-    flaws: Sequence[str] | None = None,
-    verdict: Verdict | None = None,
-    note: str | None = None,
-    new: Sequence[Record] = (),
+    store: Store, print_id: str, *, at: datetime | None = None, new: Sequence[Record] = (), **seen: Unpack[WhatWasSeen]
 ) -> Judged:
-    """Log a judgement. ``darkness`` is in thirds of a stop, negative is darker; ``flaws=()`` says that there are none.
-
-    ``new`` are records made while typing it (its light, say), saved in the same entry.
+    """Log a judgement. ``new`` are records made while typing it (its light, say), saved in the same entry.
 
     Refuses one that says nothing. The order of a print is closed when its last print is kept.
     """
-    seen = print_to_judge(store, print_id)
-    judgement = made(
-        lambda: Judgement(
-            id=new_id(),
-            print=print_id,
-            at=at or now(),
-            light=light,
-            hours_dry=hours_dry,
-            darkness=darkness,
-            shadows=shadows,
-            cast=cast or None,
-            flaws=None if flaws is None else tuple(flaws),
-            verdict=verdict,
-            note=note or None,
-        )
-    )
+    judged = print_meant(store, print_id)
+    judgement = _judgement(judged.id, at or now(), seen)
     if not _says_something(judgement):
         raise Refused("verdict", "nothing was judged yet: a darkness, a verdict or a note says something")
+    keep, day = judgement.verdict == "keep", judgement.at.date()
     with at_once(store):
-        order = judged_order(store, seen.order, print_id, verdict == "keep", judgement.at.date()) if verdict is not None else None
+        order = judged_order(store, judged.order, judged.id, keep, day) if judgement.verdict is not None else None
         entry = write(store, _said(store, judgement, order), save=[*new, judgement, *filter(None, [order])])
     return Judged(entry, judgement)
+
+
+def _judgement(print_id: str, at: datetime, seen: WhatWasSeen) -> Judgement:
+    flaws = seen.get("flaws")
+    fields: dict[str, Any] = {
+        **seen,
+        "cast": seen.get("cast") or None,
+        "flaws": None if flaws is None else tuple(flaws),
+        "note": seen.get("note") or None,
+    }
+    return made(lambda: Judgement(id=new_id(), print=print_id, at=at, **fields))
 
 
 def in_words(judgement: Judgement) -> str:
@@ -135,7 +126,4 @@ def _says_something(judgement: Judgement) -> bool:
 
 def _said(store: Store, judgement: Judgement, order: Order | None) -> str:
     number = reading.number_of(store, judgement.print) or 0
-    said = f"{print_number(number)} judged: {in_words(judgement) or 'a note'}"
-    if order is None:
-        return said
-    return f"{said}; order {plain(order.title)} {'is done' if order.done is not None else 'is open again'}"
+    return f"{print_number(number)} judged: {in_words(judgement) or 'a note'}{became_of(order)}"

@@ -5,7 +5,6 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.actions import shelf
 from logbook.actions.clock import now
 from logbook.actions.facts import open_stock, printer_in_use
 from logbook.actions.refusal import Refused
@@ -145,15 +144,6 @@ def correct(store: Store, print_id: str, form: PrintForm, *, new: Sequence[Recor
     return Logged(write(store, f"{_called(store, known, number, new)} changed", save=[*new, known]), known, number)
 
 
-def another_like_it(store: Store, print_id: str | None = None) -> Logged:
-    """Log one more print like that one, else like the newest, made now."""
-    with at_once(store):
-        known = reading.get(store, Print, print_id) if print_id is not None else lately.newest_print(store)
-        if known is None:
-            raise Refused("print", "there is no print yet to log another like it")
-        return log(store, like(store, known))
-
-
 def as_print(form: PrintForm, print_id: str) -> Print:
     """The print that a form describes, at its time or now."""
     for field in NEEDED:
@@ -173,15 +163,6 @@ def stock_for(store: Store, paper: str | None, before: str | None = None) -> str
         return stock.id
     found = open_stock(store, paper)
     return found[0].id if found else None
-
-
-def picture_titled(store: Store, title: str) -> tuple[str, list[Record]]:
-    """The id of the picture of that title, and the record to save with the print where it is new."""
-    there = shelf.named(store, Picture, title)
-    if there is not None:
-        return there.id, []
-    picture = made(lambda: Picture(id=new_id(), title=title.strip()))
-    return picture.id, [picture]
 
 
 def _next_in_edition(store: Store, known: Print) -> int | None:

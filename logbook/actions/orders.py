@@ -100,6 +100,13 @@ def judged_order(store: Store, order_id: str | None, print_id: str, keep: bool, 
     return None
 
 
+def became_of(order: Order | None) -> str:
+    """What is said of an order that a judgement closed or opened again; nothing where there is none."""
+    if order is None:
+        return ""
+    return f"; order {plain(order.title)} {'is done' if order.done is not None else 'is open again'}"
+
+
 def _was_kept(store: Store, print_id: str) -> bool:
     return lately.verdict_of(store, print_id) == "keep"
 

@@ -96,9 +96,9 @@ def in_form(store: Store, picture: object, paper: object, size: object, border: 
 
 def of_print(store: Store, print_id: str | None) -> Wanted:
     """The picture of a print (``None``: of the newest), as large as it was printed."""
-    from logbook.actions.judging import print_to_judge
+    from logbook.actions.facts import print_meant
 
-    seen = print_to_judge(store, print_id)
+    seen = print_meant(store, print_id)
     return Wanted(
         picture=_picture(store, seen.picture),
         paper=seen.paper,

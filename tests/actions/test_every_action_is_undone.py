@@ -6,18 +6,19 @@ from datetime import timedelta
 import msgspec
 import pytest
 
-from logbook.actions import cartridges, cleaning, exchanging, judging, levels, log_print, orders, shelf, stock, undoing
+from logbook.actions import cartridges, cleaning, deleting, exchanging, judging, levels, log_print, orders, shelf, stock, undoing
 from logbook.actions.refusal import Refused
 from logbook.records import RECORDS, Order, Paper, Record, Wedge, codec
 from logbook.store import Store, journal, reading
-from tests.studio import AFTER_EXCHANGE, LEVELS, MORNING, RAG, WALL, print_out, sheet
+from tests.studio import AFTER_EXCHANGE, LEVELS, MORNING, RAG, WALL, one_more, print_out, sheet
 
 LATER = MORNING + timedelta(hours=5)
 
 ACTIONS: dict[str, Callable[[Store], object]] = {
-    "log": lambda store: log_print.another_like_it(store),
+    "log": one_more,
     "correct": lambda store: log_print.correct(store, "a", msgspec.structs.replace(log_print.form_of(sheet("a")), note="curled")),
     "judge, which closes the order": lambda store: judging.judge(store, "a", verdict="keep", darkness=-1),
+    "print deleted": lambda store: deleting.delete_print(store, "a"),
     "exchange": lambda store: exchanging.exchange(store, "printer", at=LATER, before=LEVELS, after=AFTER_EXCHANGE, minutes=40),
     "gauge": lambda store: levels.read_levels(store, "printer", LEVELS, LATER),
     "cartridge": lambda store: cartridges.install(store, "printer", "grey", installed=LATER),

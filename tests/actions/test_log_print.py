@@ -5,11 +5,11 @@ from datetime import timedelta
 import msgspec
 import pytest
 
-from logbook.actions import log_print, undoing
+from logbook.actions import facts, log_print, undoing
 from logbook.actions.refusal import Refused
 from logbook.records import Order, Paper, Picture, Print
 from logbook.store import Store, journal, reading
-from tests.studio import EBB, MORNING, PRINTER, RAG, ROLL, SETTINGS, furnish, print_out, sheet
+from tests.studio import MORNING, PRINTER, RAG, ROLL, SETTINGS, furnish, one_more, print_out, sheet
 
 
 def test_a_form_opens_filled_from_the_last_print_on_that_paper(bench: Store) -> None:
@@ -53,34 +53,30 @@ def test_what_is_missing_is_refused_by_name(bench: Store) -> None:
 
 
 def test_a_logged_print_says_its_number_and_is_undone_with_its_new_picture(bench: Store) -> None:
-    picture, new = log_print.picture_titled(bench, "  Low Water ")
-    form = msgspec.structs.replace(log_print.starting_form(bench, "rag"), picture=picture, width_mm=305.0, height_mm=457.0)
-    logged = log_print.log(bench, form, new=new)
+    low_water = Picture(id="low-water", title="Low Water")
+    form = msgspec.structs.replace(log_print.starting_form(bench, "rag"), picture=low_water.id, width_mm=305.0, height_mm=457.0)
+    logged = log_print.log(bench, form, new=[low_water])
     assert logged.entry.said == "#0001 Low Water, 30.5×45.7 cm logged"
     assert reading.number_of(bench, logged.print.id) == logged.number == 1
     undoing.undo(bench)
     assert reading.count(bench, Print) == 0
-    assert reading.get(bench, Picture, picture) is None
+    assert reading.get(bench, Picture, low_water.id) is None
     undoing.redo(bench)
     assert reading.number_of(bench, logged.print.id) == 1
 
 
-def test_a_title_that_is_there_makes_no_second_picture(bench: Store) -> None:
-    assert log_print.picture_titled(bench, "ebb  at LOW stair") == (EBB.id, [])
-
-
-def test_another_like_the_last_keeps_everything_but_the_note_and_the_moment(bench: Store) -> None:
+def test_one_more_like_the_last_keeps_everything_but_the_note_and_the_moment(bench: Store) -> None:
     print_out(bench, sheet("a", note="curled", ink_ml=3.0))
-    logged = log_print.another_like_it(bench)
+    logged = one_more(bench)
     assert logged.print.settings == SETTINGS
     assert (logged.print.note, logged.print.ink_ml, logged.print.attempt_of) == (None, None, None)
     assert logged.print.at > MORNING - timedelta(days=1)
     assert logged.number == 2
 
 
-def test_another_like_it_without_any_print_is_refused(bench: Store) -> None:
-    with pytest.raises(Refused):
-        log_print.another_like_it(bench)
+def test_one_more_without_any_print_is_refused(bench: Store) -> None:
+    with pytest.raises(Refused, match="there is no print yet"):
+        facts.print_meant(bench)
 
 
 def test_an_edition_goes_on_with_the_number_after_the_highest_and_ends_at_its_size(bench: Store) -> None:

@@ -3,15 +3,16 @@
 import sys
 from pathlib import Path
 
-from logbook.actions import importing, log_print
+from logbook.actions import importing
 from logbook.records.refusal import Refusal
 from logbook.store import Store, open_store
+from tests.studio import one_more
 
 
 def log(store: Store, times: int) -> None:
     """Log so many prints, each like the newest, and say each one's number and id."""
     for _ in range(times):
-        logged = log_print.another_like_it(store)
+        logged = one_more(store)
         print(logged.number, logged.print.id, logged.entry.said, sep="\t", flush=True)
 
 

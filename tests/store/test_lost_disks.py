@@ -10,13 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from logbook.actions import log_print
 from logbook.records import Print
 from logbook.records.refusal import Refusal
 from logbook.store import Store, StoreRefused, Unwritable, backup, open_store, reading
 from logbook.store.checking import check_file
 from tests.conftest import DEMO_TODAY
-from tests.studio import furnish, print_out, sheet
+from tests.studio import furnish, one_more, print_out, sheet
 
 ROOT = Path(__file__).parents[2]
 OPENING = """
@@ -71,7 +70,7 @@ def _log_until_refused(store: Store) -> tuple[set[str], str]:
     logged = set()
     for _ in range(3_000):
         try:
-            logged.add(log_print.another_like_it(store).print.id)
+            logged.add(one_more(store).print.id)
         except Refusal as refusal:
             return logged, str(refusal)
     raise AssertionError("the disk never filled up")
@@ -90,7 +89,7 @@ def test_a_disk_that_fills_up_is_said_and_every_print_confirmed_is_there(small_d
             backup.back_up_today(store, DEMO_TODAY)
         assert backup.dated(store.path) == {}
         filler.unlink()
-        logged.add(log_print.another_like_it(store).print.id)
+        logged.add(one_more(store).print.id)
     assert check_file(small_disk / "logbook.db") == []
     with open_store(small_disk / "logbook.db") as store:
         assert reading.ids(store, Print) == {"first", *logged}

@@ -50,18 +50,18 @@ def another(store: Store) -> PrintModel:
 def one_more(store: Store, print_id: str | None) -> PrintModel:
     """One more like a print, else like the newest."""
     from logbook.actions import log_print
-    from logbook.actions.judging import print_to_judge
+    from logbook.actions.facts import print_meant
 
-    known = print_to_judge(store, print_id)
+    known = print_meant(store, print_id)
     return _model(store, f"One more like {called(store, known)}", f"one more {known.id[:32]}", log_print.like(store, known))
 
 
 def attempt(store: Store, print_id: str | None) -> PrintModel:
     """Another attempt at a print, else at the newest."""
     from logbook.actions import log_print
-    from logbook.actions.judging import print_to_judge
+    from logbook.actions.facts import print_meant
 
-    known = print_to_judge(store, print_id)
+    known = print_meant(store, print_id)
     form = log_print.attempt(store, known.id)
     return _model(store, f"Another attempt at {called(store, known)}", f"attempt {known.id[:32]}", form, before=known)
 
@@ -69,11 +69,11 @@ def attempt(store: Store, print_id: str | None) -> PrintModel:
 def correction(store: Store, print_id: str | None) -> PrintModel:
     """A print as it was logged, else the newest, to correct it."""
     from logbook.actions import log_print
-    from logbook.actions.judging import print_to_judge
+    from logbook.actions.facts import print_meant
     from logbook.records import Print
     from logbook.store import reading
 
-    known = print_to_judge(store, print_id)
+    known = print_meant(store, print_id)
     before = reading.get(store, Print, known.attempt_of) if known.attempt_of is not None else None
     heading = f"Correct {called(store, known)}"
     return _model(store, heading, f"print {known.id[:32]}", log_print.form_of(known), before=before, editing=known.id)

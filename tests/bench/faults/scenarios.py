@@ -8,14 +8,14 @@ from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
-from logbook.actions import importing, judging, log_print, merging
+from logbook.actions import importing, judging, merging
 from logbook.records import Judgement, Light, Print, codec
 from logbook.records.refusal import Refusal
 from logbook.store import Store, backup, drafts, journal, migrating, open_store, reading, thumbnails
 from logbook.store import merging as store_merging
 from logbook.store.checking import check_file
 from tests.bench.faults import shim
-from tests.studio import furnish, print_out, sheet
+from tests.studio import furnish, one_more, print_out, sheet
 
 TODAY = date(2026, 11, 25)
 NAME = "logbook.db"
@@ -82,7 +82,7 @@ def _sane(folder: Path) -> list[str]:
     with open_store(folder / NAME) as store:
         faults += [] if reading.get(store, Print, "first") is not None else ["what was there before is gone"]
         before = reading.count(store, Print)
-        log_print.another_like_it(store)  # and work goes on
+        one_more(store)  # and work goes on
         faults += [] if reading.count(store, Print) == before + 1 else ["nothing can be logged any more"]
     return faults
 
@@ -92,7 +92,7 @@ def _sane(folder: Path) -> list[str]:
 
 def _log(store: Store, confirm: Confirm) -> None:
     for _ in range(3):
-        confirm(log_print.another_like_it(store).print.id)
+        confirm(one_more(store).print.id)
 
 
 def _judge(store: Store, confirm: Confirm) -> None:
