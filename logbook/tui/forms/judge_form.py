@@ -68,11 +68,12 @@ def read(store: Store, print_id: str | None, now: Any) -> JudgeModel:
         called=called(store, ahead.print),
         lights=lights,
         lux={light.id: light.illuminance_lx for light in reading.every(store, Light) if light.illuminance_lx is not None},
-        earlier=tuple(_earlier_words(judgement, names) for judgement in ahead.earlier),
+        earlier=tuple(judgement_words(judgement, names) for judgement in ahead.earlier),
     )
 
 
-def _earlier_words(judgement: Judgement, lights: dict[str, str]) -> str:
+def judgement_words(judgement: Judgement, lights: dict[str, str]) -> str:
+    """When, in which light and how dry a print was judged, and what was seen; ``lights`` are names by id."""
     from logbook.actions.judging import in_words
 
     where = f" under {lights[judgement.light]}" if judgement.light in lights else ""

@@ -13,6 +13,7 @@ from textual.widgets import Static
 
 from logbook.actions.refusal import Refused
 from logbook.records.text import plain
+from logbook.tui.bench import open_form
 from logbook.tui.commands import Command, bindings
 from logbook.tui.look_at_picture import LookAtPicture
 from logbook.tui.places.attempts_table import AttemptsTable
@@ -55,6 +56,18 @@ class AttemptBefore(Command):
             app.place.go_by(-1)
 
 
+class TakeOutJudgement(Command):
+    """Take out a judgement that was meant for another print; undo brings it back."""
+
+    key, label, scope, hinted = "D", "take out a judgement", "prints", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms import wrong_judgement_form
+
+        read = partial(wrong_judgement_form.read, print_id=app.chosen_print())
+        await open_form(app, read, wrong_judgement_form.WrongJudgementForm)
+
+
 class BackToPrints(Command):
     """Go back to the list of prints."""
 
@@ -69,10 +82,11 @@ class PrintPage(Place["OnePrint"]):
     """One print with everything that is known of it.
 
     Its attempts stand side by side; ◆ marks what was changed between them. [ and ] go from attempt to attempt,
-    a logs another one, v judges this one again (dry, or in another light).
+    a logs another one, v judges this one again (dry, or in another light). D takes out a judgement that was meant for
+    another print.
     """
 
-    COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, DeletePrint, BackToPrints)
+    COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, DeletePrint, TakeOutJudgement, BackToPrints)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         Binding("j,down", "read_on(1)", show=False),
