@@ -55,6 +55,18 @@ def test_before_its_first_paint_the_program_has_not_imported_numpy() -> None:
     assert roots(modules_after("import logbook.tui.app")) & {"numpy", "PIL", "sqlite_utils"} == set()
 
 
+def test_a_file_that_needs_no_migration_is_opened_without_sqlite_utils() -> None:
+    code = """
+import pathlib, subprocess, sys, tempfile
+path = pathlib.Path(tempfile.mkdtemp()) / "logbook.db"
+opens = "import sys, pathlib; from logbook.store import open_store; open_store(pathlib.Path(sys.argv[1])).close()"
+subprocess.run([sys.executable, "-c", opens, str(path)], check=True)
+from logbook.store import open_store
+open_store(path).close()
+"""
+    assert roots(modules_after(code)) & {"sqlite_utils", "numpy"} == set()
+
+
 def test_the_import_contracts_hold() -> None:
     importlinter = pytest.importorskip("importlinter.application.use_cases")
     from importlinter import configuration

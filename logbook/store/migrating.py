@@ -1,13 +1,15 @@
 """The shape of the file: migrations from ``schemas/database``, applied in order, each in one transaction."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
-
-from sqlite_utils import Database, Migrations
+from typing import TYPE_CHECKING
 
 import logbook
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
 
 SET_NAME = "logbook"
 
@@ -20,20 +22,54 @@ def folder() -> Path:
     return installed if installed.is_dir() else package.parent / "schemas" / "database"
 
 
+class Migrations:
+    """The scripts of one folder by their names, in order; sqlite-utils, slow to import, is called only where one must run."""
+
+    def __init__(self, scripts: Path) -> None:
+        found = sorted(scripts.glob("[0-9][0-9][0-9][0-9]_*.sql"))
+        self._scripts = {script.stem: script.read_text(encoding="utf-8") for script in found}
+
+    def pending(self, connection: sqlite3.Connection) -> list[str]:
+        """Those that the file has not been through."""
+        done = applied(connection)
+        return [name for name in self._scripts if name not in done]
+
+    def unknown(self, connection: sqlite3.Connection) -> list[str]:
+        """Those that the file has and this program does not know: it was written by a newer program."""
+        return [name for name in applied(connection) if name not in self._scripts]
+
+    def apply(self, connection: sqlite3.Connection) -> None:
+        """Run what is pending, within the transaction that is open."""
+        from sqlite_utils import Database
+        from sqlite_utils import Migrations as Runner
+
+        runner = Runner(SET_NAME)
+        for name, script in self._scripts.items():
+            runner(name=name)(_run(script))
+        runner.apply(Database(connection, recursive_triggers=False, execute_plugins=False))
+
+
 def migrations(scripts: Path | None = None) -> Migrations:
-    """The migrations of ``scripts`` (this program's own by default), named by their files."""
-    known = Migrations(SET_NAME)
-    for script in sorted((scripts or folder()).glob("[0-9][0-9][0-9][0-9]_*.sql")):
-        _register(known, script)
-    return known
+    """The migrations of ``scripts`` (this program's own by default)."""
+    return Migrations(scripts or folder())
 
 
-def _register(known: Migrations, script: Path) -> None:
-    @known(name=script.stem)
-    def migrate(db: Database) -> None:
+def applied(connection: sqlite3.Connection) -> list[str]:
+    """The migrations that a file has been through, as sqlite-utils has noted them."""
+    table = "_sqlite_migrations"
+    if not connection.execute("SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = ?", [table]).fetchone():
+        return []
+    rows = connection.execute(f"SELECT name FROM {table} WHERE migration_set = ? ORDER BY id", [SET_NAME])
+    return [name for (name,) in rows]
+
+
+def _run(script: str) -> "Callable[[Database], None]":
+    def migrate(db: "Database") -> None:
         # Statement by statement: executescript would commit the transaction that makes the migration all or nothing.
-        for statement in statements(script.read_text(encoding="utf-8")):
+        for statement in statements(script):
             db.conn.execute(statement)
+
+    return migrate
 
 
 def statements(script: str) -> Iterator[str]:
@@ -49,9 +85,3 @@ def statements(script: str) -> Iterator[str]:
             if pending.strip(" \n;"):
                 yield pending.strip()
             pending = ""
-
-
-def unknown(db: Database, known: Migrations) -> list[str]:
-    """Migrations that the file has and this program does not know: it was written by a newer program."""
-    names = {migration.name for migration in known._migrations}
-    return [applied.name for applied in known.applied(db) if applied.name not in names]

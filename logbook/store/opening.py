@@ -8,11 +8,10 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-from sqlite_utils import Database, Migrations
-
 from logbook.records.long_work import still_asked
 from logbook.store import migrating
 from logbook.store.copying import copy_database
+from logbook.store.migrating import Migrations
 from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
 APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
@@ -31,19 +30,13 @@ _PRAGMAS: tuple[str, ...] = (
 class Store:
     """One open logbook file. It belongs to the thread that opened it."""
 
-    def __init__(self, path: Path, db: Database) -> None:
+    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
         self.path = path
-        self.db = db
+        self.connection = connection  # in autocommit mode: transactions are explicit
         self._place = path.absolute()
         self._file = _identity(self._place)
         self.answers: dict[Any, Any] = {}  # what was worked out (see keeping), and the state of the log that it holds for
         self.holds_for: object = None
-
-    @property
-    def connection(self) -> sqlite3.Connection:
-        """The connection underneath, in autocommit mode: transactions are explicit."""
-        connection: sqlite3.Connection = self.db.conn
-        return connection
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
@@ -81,7 +74,7 @@ class Store:
 
     def close(self) -> None:
         """Close the file; what was saved stays."""
-        self.db.close()
+        self.connection.close()
 
     def __enter__(self) -> "Store":
         return self
@@ -101,19 +94,19 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
     known = known or migrating.migrations()
     with in_plain_words(path):
         _make_file(path, create)
-        db = Database(_connect(path), recursive_triggers=False, execute_plugins=False)
+        connection = _connect(path)
         try:
-            _recognise(path, db, known)
+            _recognise(path, connection, known)
             if not migrate:
-                db.conn.execute("PRAGMA query_only = ON")
-                return Store(path, db)
+                connection.execute("PRAGMA query_only = ON")
+                return Store(path, connection)
             for pragma in _PRAGMAS:
-                db.conn.execute(pragma)
-            _migrate(path, db, known)
+                connection.execute(pragma)
+            _migrate(path, connection, known)
         except BaseException:
-            db.close()
+            connection.close()
             raise
-    return Store(path, db)
+    return Store(path, connection)
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
@@ -148,28 +141,28 @@ def _connect(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def _recognise(path: Path, db: Database, known: Migrations) -> None:
-    (application,) = db.conn.execute("PRAGMA application_id").fetchone()
-    (tables,) = db.conn.execute("SELECT count(*) FROM sqlite_master").fetchone()
+def _recognise(path: Path, connection: sqlite3.Connection, known: Migrations) -> None:
+    (application,) = connection.execute("PRAGMA application_id").fetchone()
+    (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
     if tables and application != APPLICATION_ID:
         raise StoreRefused(f"{path} is a database, but not a logbook; it was left as it is")
-    newer = migrating.unknown(db, known) if tables else []
+    newer = known.unknown(connection) if tables else []
     if newer:
         raise StoreRefused(f"{path} was written by a newer program (it has {newer[-1]}); it was left as it is")
 
 
-def _migrate(path: Path, db: Database, known: Migrations) -> None:
-    if not known.pending(db):
+def _migrate(path: Path, connection: sqlite3.Connection, known: Migrations) -> None:
+    if not known.pending(connection):
         return
-    db.conn.execute("BEGIN IMMEDIATE")  # of programs that open an old file at once, one migrates and the others wait
+    connection.execute("BEGIN IMMEDIATE")  # of programs that open an old file at once, one migrates and the others wait
     try:
-        pending = known.pending(db)
-        if pending and known.applied(db):
+        pending = known.pending(connection)
+        if pending and migrating.applied(connection):
             with closing(_connect(path)) as reader:  # SQLite copies nothing for a connection that is writing
-                copy_database(reader, path.with_name(f"{path.name}.before-{pending[0].name}"))
-        db.conn.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-        known.apply(db)
-        db.conn.execute("COMMIT")
+                copy_database(reader, path.with_name(f"{path.name}.before-{pending[0]}"))
+        connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        known.apply(connection)
+        connection.execute("COMMIT")
     except BaseException:
-        db.conn.execute("ROLLBACK")
+        connection.execute("ROLLBACK")
         raise
