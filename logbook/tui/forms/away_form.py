@@ -1,4 +1,4 @@
-"""The form of days away from the bench, and what the form of bench times needs."""
+"""The form of days away from the bench."""
 
 from __future__ import annotations
 
@@ -13,33 +13,15 @@ from textual.widgets import Static
 from logbook.actions.refusal import Refused
 from logbook.reports.batch_words import date_text
 from logbook.tui.form import Form
-from logbook.tui.forms.shelf_forms import BenchForm
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.text_field import date_field
 
 if TYPE_CHECKING:
-    from logbook.records import Bench, Printer
     from logbook.store import Store
     from logbook.store.journal import Entry
 
 Away = tuple[dt.date, dt.date]
 SHOWN = 12
-
-
-def read_bench(store: Store) -> tuple[Printer, Bench | None]:
-    """The printer in use and its bench times; ``Refused`` where no printer is described yet."""
-    from logbook.actions import facts
-    from logbook.reports.batch_basis import bench_of
-
-    printer = facts.printer_in_use(store)
-    if printer is None:
-        raise Refused("", "describe the printer first, on the shelf")
-    return printer, bench_of(store, printer)
-
-
-def bench_form(known: tuple[Printer, Bench | None]) -> BenchForm:
-    """The form of bench times for what ``read_bench`` read."""
-    return BenchForm(*known)
 
 
 def read(store: Store) -> Sequence[Away]:

@@ -1,4 +1,4 @@
-"""What the pickers of the forms offer, read on the store's thread; what was used last comes first."""
+"""What the forms offer to choose from, read on the store's thread; what was used last comes first."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from logbook.records.text import plain
 from logbook.records.units import length_text
+from logbook.tui.widgets.choice_row import Choice
 from logbook.tui.widgets.picker import Option
 
 if TYPE_CHECKING:
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from logbook.store import Store
 
 Options = tuple[Option, ...]
+BLACKS = (Choice("matte", "matte"), Choice("photo", "photo"))
 
 
 def named(store: Store, kind: type[Record]) -> Options:

@@ -13,8 +13,8 @@ from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.form import Form
 from logbook.tui.forms import offers
-from logbook.tui.forms.offers import Options
-from logbook.tui.widgets.choice_row import Choice, ChoiceRow
+from logbook.tui.forms.offers import BLACKS, Options
+from logbook.tui.widgets.choice_row import ChoiceRow
 from logbook.tui.widgets.picker import PickerField
 from logbook.tui.widgets.text_field import TextField, date_field, number_field
 
@@ -22,8 +22,6 @@ if TYPE_CHECKING:
     from logbook.records import Order
     from logbook.store import Store
     from logbook.store.journal import Entry
-
-BLACKS = (Choice("matte", "matte"), Choice("photo", "photo"))
 
 
 @dataclass(frozen=True, kw_only=True)

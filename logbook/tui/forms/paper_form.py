@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from logbook.records.text import plain
 from logbook.tui.form import Form
-from logbook.tui.forms.shelf_forms import described, put
+from logbook.tui.forms.shelf_saving import described, put
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.text_field import TextField, length_field, number_field
 

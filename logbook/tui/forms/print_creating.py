@@ -31,7 +31,7 @@ def offered(field: str, paper: str | None) -> Callable[[Store], Options]:
 def _form(store: Store, field: str, name: str, paper: str | None) -> Form:
     from logbook.tui.forms import order_form, stock_form
     from logbook.tui.forms.paper_form import PaperForm
-    from logbook.tui.forms.shelf_forms import PrinterForm
+    from logbook.tui.forms.printer_form import PrinterForm
 
     if field == "paper":
         return PaperForm.named(name)

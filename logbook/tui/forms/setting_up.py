@@ -41,8 +41,10 @@ def _stepped(app: LogbookApp, steps: tuple[str, ...], entry: Entry | None) -> No
 
 def step_form(step: str, number: int) -> Form:
     """The form of one step."""
+    from logbook.tui.forms.light_form import LightForm
     from logbook.tui.forms.paper_form import PaperForm
-    from logbook.tui.forms.shelf_forms import LightForm, PrinterForm, ScreenForm
+    from logbook.tui.forms.printer_form import PrinterForm
+    from logbook.tui.forms.screen_form import ScreenForm
 
     heading = f"Step {number} of {len(WORDS)}: {WORDS[step]} · esc skips it"
     forms: dict[str, Callable[[], Form]] = {

@@ -6,9 +6,12 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.tui.forms import offers, stock_form
+from logbook.tui.forms import bench_form, stock_form
+from logbook.tui.forms.bench_form import BenchForm, BenchModel
+from logbook.tui.forms.light_form import LightForm
 from logbook.tui.forms.paper_form import PaperForm
-from logbook.tui.forms.shelf_forms import BenchForm, LightForm, PrinterForm, ScreenForm, WedgeModel
+from logbook.tui.forms.printer_form import PrinterForm
+from logbook.tui.forms.screen_form import ScreenForm
 
 if TYPE_CHECKING:
     from logbook.records import Printer, Record
@@ -34,11 +37,6 @@ def adding(kind: str, paper: str | None) -> Callable[[Store], MakeForm]:
     return partial(_adding, kind=kind, paper=paper)
 
 
-def reading_wedge(paper: str) -> Callable[[Store], WedgeModel]:
-    """Reads what the form of a wedge's reading needs."""
-    return partial(_wedge, paper=paper)
-
-
 def removing(kind: str, record_id: str) -> Callable[[Store], Entry]:
     """The action that takes a thing off the shelf."""
     return partial(_remove, kind=kind, record_id=record_id)
@@ -62,7 +60,7 @@ def _changing(store: Store, kind: str, record_id: str) -> MakeForm:
         case Printer():
             return partial(PrinterForm, known)
         case Bench():
-            return partial(BenchForm, _printer(store, known.printer), known)
+            return partial(BenchForm, BenchModel(_printer(store, known.printer), known))
         case _:
             raise Refused("", "that is not on the shelf any more")
 
@@ -72,36 +70,14 @@ def _adding(store: Store, kind: str, paper: str | None) -> MakeForm:
     if kind == "stock":
         return partial(stock_form.StockForm, stock_form.read(store, paper))
     if kind == "bench":
-        return _bench(store)
+        return partial(BenchForm, bench_form.read(store))
     return forms[kind]
-
-
-def _bench(store: Store) -> MakeForm:
-    """The bench times of the printer in use: it has one set of them."""
-    from logbook.records import Bench
-    from logbook.store import reading
-    from logbook.tui.forms.ink_forms import printer_in_use
-
-    printer = printer_in_use(store)
-    known = reading.where(store, Bench, "printer", printer.id)
-    return partial(BenchForm, printer, known[-1] if known else None)
 
 
 def _printer(store: Store, printer: str) -> Printer:
     from logbook.actions.facts import printer_of
 
     return printer_of(store, printer)
-
-
-def _wedge(store: Store, paper: str) -> WedgeModel:
-    from logbook.actions.refusal import Refused
-    from logbook.records import Light, Paper
-    from logbook.store import reading
-
-    known = reading.get(store, Paper, paper)
-    if known is None:
-        raise Refused("", "that paper is not there any more")
-    return WedgeModel(paper=paper, paper_name=known.name, lights=offers.named(store, Light))
 
 
 def _remove(store: Store, kind: str, record_id: str) -> Entry:

@@ -145,9 +145,9 @@ class BenchTimes(Command):
     key, label, scope = "B", "bench times", "batches"
 
     async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import away_form
+        from logbook.tui.forms import bench_form
 
-        await open_form(app, away_form.read_bench, away_form.bench_form)
+        await open_form(app, bench_form.read, bench_form.BenchForm)
 
 
 class DaysAway(Command):

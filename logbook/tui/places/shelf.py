@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from textual import on
@@ -82,14 +83,13 @@ class ReadAWedge(Command):
     key, label, scope = "W", "read a wedge", "shelf"
 
     async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import shelf_opening
-        from logbook.tui.forms.shelf_forms import WedgeForm
+        from logbook.tui.forms import wedge_form
 
         paper = _shelf(app).chosen_paper()
         if paper is None:
             app.say("Put the cursor on the paper that the wedge is printed on.")
             return
-        await open_form(app, shelf_opening.reading_wedge(paper), WedgeForm)
+        await open_form(app, partial(wedge_form.read, paper=paper), wedge_form.WedgeForm)
 
 
 class Shelf(Place["ShelfModel"]):
