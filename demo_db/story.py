@@ -18,19 +18,19 @@ def told(today: date, drawn: list[Picture] | None = None) -> list[Record]:
     """
     months = Months(today)
     months.run()
-    written = months.written
+    at_work, written = months.printer, months.printer.written
     printer = msgspec.structs.replace(studio.PRINTER, black_at_start=months.days[0].black)
     return [
         printer,
         *studio.PAPERS,
-        *months.stockroom.stocks,
+        *at_work.stockroom.stocks,
         *months.screens,
         *studio.LIGHTS,
         *(drawn or [pictures.picture_record(scene) for scene in studio.SCENES]),
-        *written.orders,
+        *months.orders,
         *written.prints,
         *months.judgements,
-        *months.lines.cartridges,
+        *at_work.lines.cartridges,
         *written.gauges,
         *written.changeovers,
         *written.cleanings,
