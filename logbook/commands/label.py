@@ -26,11 +26,14 @@ def label(number: int, png: Path | None, size: str, ppi: float, as_json: bool) -
         print_answer(answer, labels.as_text, as_json)
         return
     from logbook.picture.label import write_label
+    from logbook.picture.refusal import PictureRefused
     from logbook.records.units import parse_size
 
     try:
         width_mm, height_mm = parse_size(size)
         write_label(png, labels.as_lines(answer), width_mm, height_mm, ppi)
+    except PictureRefused:  # of the file, not of the size
+        raise
     except ValueError as error:
         raise click.UsageError(f"--size: {error}") from error
     click.echo(f"Wrote {shown(str(png))}: print it at 100 %")

@@ -76,6 +76,7 @@ def inspect(
 ) -> None:  # fmt: skip
     """Look at a picture before it is printed: size, depth, lightness, soft proof, shadow lift."""
     _one_size(**{name: options[name] for name in ("size_mm", "width_mm", "long_mm")})
+    _refuse_names_taken(lift_table, lift_copy)
     from logbook.reports import inspection
     from logbook.reports.inspection_text import as_text
 
@@ -88,22 +89,36 @@ def inspect(
     _keep(image, answer)
 
 
+def _refuse_names_taken(*files: Path | None) -> None:
+    """Before the picture is read: of a large one that takes a while."""
+    if any(file is not None for file in files):
+        from logbook.picture.new_file import refuse_what_is_there
+
+        for file in files:
+            if file is not None:
+                refuse_what_is_there(file)
+
+
 def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path | None) -> None:
     if table is None and copy is None:
         return
     from logbook.picture.lift import cube_text
     from logbook.picture.lifted_copy import write_lifted_copy
+    from logbook.picture.new_file import NewFile, refused_in_one_line
     from logbook.picture.refusal import PictureRefused
 
     if findings.lift is None:
         raise PictureRefused("no shadow lift to write: name a paper (--paper) that has a wedge")
     if table is not None:
-        with table.open("x", encoding="ascii") as file:
-            file.write(cube_text(findings.lift))
+        with refused_in_one_line(table), NewFile(table) as file:
+            file.write(cube_text(findings.lift).encode("ascii"))
         click.echo(f"Wrote {shown(str(table))}", err=True)
     if copy is not None:
-        write_lifted_copy(image, findings.lift, copy)
-        click.echo(f"Wrote {shown(str(copy))}", err=True)
+        bits = write_lifted_copy(image, findings.lift, copy)
+        cut = (
+            f" in {bits} bits: of the 16 in this kind of file only the upper 8 can be had" if bits < findings.picture.bits else ""
+        )
+        click.echo(f"Wrote {shown(str(copy))}{cut}", err=True)
 
 
 def _keep(image: Path, answer: Inspection) -> None:

@@ -36,6 +36,18 @@ class MappedBand:
 
 
 @dataclass(frozen=True)
+class PlanesBand:
+    """Rows in a mapped file that keeps its channels apart, one plane after the other."""
+
+    top: int
+    height: int
+    planes: tuple[Pixels, ...]
+
+    def rows(self, first: int, last: int) -> Pixels:
+        return np.stack([plane[first:last] for plane in self.planes], axis=-1)
+
+
+@dataclass(frozen=True)
 class WideGreyBand:
     """Rows decoded as 16-bit grey, ``channels`` times as wide; TIFF's predictor 2 is undone for the rows asked for."""
 

@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, TiffImagePlugin, UnidentifiedImageError
 
 from logbook.picture.quiet_libtiff import silence_libtiff
 from logbook.picture.refusal import PictureRefused
@@ -22,12 +22,18 @@ _LARGE, _MOST_PIXELS_A_BYTE = 150_000_000, 200  # no photograph packs so tightly
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS
 logging.getLogger("PIL").addHandler(logging.NullHandler())  # else its remarks on broken files reach standard error
 
+# Pillow knows no TIFF of grey with alpha in 16 bits. Named here, it opens one; its rows we read ourselves (see tiff.py).
+for _extra in (0, 1, 2):
+    for _order, _raw in ((TiffImagePlugin.II, "LA;16L"), (TiffImagePlugin.MM, "LA;16B")):
+        TiffImagePlugin.OPEN_INFO.setdefault((_order, 1, (1,), 1, (16, 16), (_extra,)), ("LA", _raw))
+
 FORMATS = ("TIFF", "PNG", "JPEG")
 _SUFFIXES = {".tif": "TIFF", ".tiff": "TIFF", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".jpe": "JPEG", ".jfif": "JPEG"}
 _TURNED = (5, 6, 7, 8)  # EXIF orientations that exchange width and height
+_TIFF_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 _PNG_DEPTH_AT = 24
 _MM_PER_INCH = 25.4
-_SAMPLE_BITS, _PHOTOMETRIC, _ORIENTATION = 258, 262, 274
+_SAMPLE_BITS, _PHOTOMETRIC, _ORIENTATION, _X_RESOLUTION = 258, 262, 274, 282
 
 
 @dataclass(frozen=True)
@@ -79,7 +85,7 @@ def open_image(path: Path) -> Image.Image:
         with quietly():
             image = Image.open(path, formats=FORMATS)
     except UnidentifiedImageError:
-        raise PictureRefused(f"{shown(path)}: not a TIFF, PNG or JPEG that can be read") from None
+        raise PictureRefused(f"{shown(path)}: {_why_unknown(path)}") from None
     except Image.DecompressionBombError:
         raise PictureRefused(f"{shown(path)}: claims more than {MOST_PIXELS // 1_000_000} million pixels") from None
     except PermissionError:
@@ -92,6 +98,14 @@ def open_image(path: Path) -> Image.Image:
         image.close()
         raise
     return image
+
+
+def _why_unknown(path: Path) -> str:
+    with path.open("rb") as file:
+        is_tiff = file.read(4) in _TIFF_STARTS
+    if is_tiff:
+        return "a TIFF that is broken, or of a form not read here; save it as RGB, grey or CMYK with 8 or 16 bits a channel"
+    return "not a TIFF, PNG or JPEG that can be read"
 
 
 @contextmanager
@@ -163,6 +177,8 @@ def _upright(image: Image.Image, orientation: int) -> tuple[int, int]:
 
 
 def _true_bits(image: Image.Image, path: Path) -> int:
+    if image.mode in ("P", "PA"):  # the file's bits number the palette's colours, which have 8 a channel themselves
+        return 8
     if image.format == "TIFF":  # Pillow's mode tells 8 for a 16-bit RGB TIFF; the tag tells the truth
         return int(max(image.tag_v2.get(_SAMPLE_BITS, (1,))))  # type: ignore[attr-defined]
     if image.format == "PNG":
@@ -171,9 +187,21 @@ def _true_bits(image: Image.Image, path: Path) -> int:
     return 8
 
 
+def _names_resolution(image: Image.Image) -> bool:
+    """Whether the file does: Pillow says 72 where EXIF says nothing."""
+    if image.format == "TIFF":
+        return _X_RESOLUTION in image.tag_v2  # type: ignore[attr-defined]
+    if image.format == "PNG" or image.info.get("jfif_unit"):
+        return True
+    try:
+        return _X_RESOLUTION in image.getexif()
+    except Exception:  # as for the orientation
+        return False
+
+
 def _own_ppi(image: Image.Image, *, turned: bool) -> float | None:
     dpi = image.info.get("dpi")
-    if not dpi or (image.format == "TIFF" and 282 not in image.tag_v2):  # type: ignore[attr-defined]
+    if not dpi or not _names_resolution(image):
         return None
     try:
         across = float(dpi[1] if turned else dpi[0])

@@ -6,11 +6,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from logbook.picture.lightness import LightnessHistogram, lightness_of_luminance
+from logbook.picture.icc import Profile
+from logbook.picture.lightness import lightness_histogram
+from logbook.picture.reading import Sample
+from logbook.picture.tiff_layout import Pixels
 
 # Where the curve is straight again, and where a second point holds the lights: common practice, no source.
 LOW_PIN, HIGH_PIN = 62, 191
 MOST_LIFT = 64
+_ASKED_FOR_THE_SHIFT = 1_000_000
 # Input 0 to the first pin is a parabola; below this ratio of pin to lift its start would be too flat to keep tones apart.
 _LEAST_PIN_PER_LIFT = 2.5
 
@@ -31,6 +35,13 @@ class Lift:
     def curve(self) -> tuple[int, ...]:
         """Output for each of the 256 inputs, rounded."""
         return tuple(int(value) for value in np.floor(self.at(np.arange(256.0)) + 0.5))
+
+    def table(self, bits: int) -> Pixels:
+        """Output for every input of 8 or 16 ``bits``, at that depth."""
+        top = 2**bits - 1
+        values = self.at(np.arange(top + 1) * (255 / top)) * (top / 255)
+        whole: Pixels = np.floor(values + 0.5).astype(np.uint16 if bits == 16 else np.uint8)
+        return whole
 
     def points(self) -> tuple[tuple[int, int], ...]:
         """The numbers to type into an editor's curve dialog: input and output, the pins among them."""
@@ -54,18 +65,23 @@ def lift_to(output: int) -> Lift:
     return Lift(output, ((low, low), (HIGH_PIN, HIGH_PIN)))
 
 
-def mean_shift(lift: Lift, histogram: LightnessHistogram) -> float:
-    """How far the lift moves a picture's mean L*, its pixels taken as greys of their L* in sRGB.
+def mean_shift(lift: Lift, sample: Sample, profile: Profile | None) -> float | None:
+    """How far the lift moves a picture's mean L*, put into its own numbers; ``None`` where it has no RGB or grey ones.
 
-    >>> counts = np.zeros(65536, np.int64); counts[0] = 1
-    >>> round(mean_shift(lift_to(16), LightnessHistogram(counts)), 2)
-    4.68
+    A seeded selection of up to a million pixels is asked.
+
+    >>> from logbook.picture.icc import srgb
+    >>> round(mean_shift(lift_to(16), Sample("L", np.zeros((9, 1), np.uint8), 9), srgb()), 1)
+    4.7
     """
-    levels = np.arange(256)
-    lightness = _grey_lightness(levels / 255)
-    lifted = _grey_lightness(lift.at(levels.astype(np.float64)) / 255)
-    bins = np.arange(len(histogram.counts)) * (100 / 65535)
-    return float(histogram.counts @ np.interp(bins, lightness, lifted - lightness)) / histogram.pixels
+    if sample.mode not in ("L", "RGB"):
+        return None
+    values = sample.values
+    if len(values) > _ASKED_FOR_THE_SHIFT:
+        values = values[np.random.default_rng(1).integers(0, len(values), _ASKED_FOR_THE_SHIFT)]
+    few = Sample(sample.mode, values, len(values))
+    lifted = Sample(sample.mode, lift.table(values.dtype.itemsize * 8)[values], len(values))
+    return lightness_histogram(lifted, profile).mean - lightness_histogram(few, profile).mean
 
 
 def cube_text(lift: Lift, size: int = 1024) -> str:
@@ -73,9 +89,3 @@ def cube_text(lift: Lift, size: int = 1024) -> str:
     values = lift.at(np.arange(size) * 255.0 / (size - 1)) / 255
     rows = "\n".join(f"{value:.6f} {value:.6f} {value:.6f}" for value in values)
     return f'TITLE "shadow lift {lift.output}"\nLUT_1D_SIZE {size}\nDOMAIN_MIN 0 0 0\nDOMAIN_MAX 1 1 1\n{rows}\n'
-
-
-def _grey_lightness(share: NDArray[np.float64]) -> NDArray[np.float64]:
-    # IEC 61966-2-1
-    luminance = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
-    return lightness_of_luminance(luminance)

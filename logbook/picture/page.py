@@ -6,6 +6,7 @@ import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
 from logbook.picture.header import shown
+from logbook.picture.new_file import NewFile, refused_in_one_line
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import MM_PER_INCH
 from logbook.picture.tiff_layout import Pixels, TiffWriter
@@ -63,14 +64,10 @@ class Page:
             raise PictureRefused(f"{shown(to)}: name it .tif or .png")
         if suffix == ".png" and self.top > 255:
             raise PictureRefused(f"{shown(to)}: 16 bits are kept in a .tif only")
-        try:
+        with refused_in_one_line(to):
             if suffix == ".png":
-                with to.open("xb") as file:
+                with NewFile(to) as file:
                     Image.fromarray(self.pixels).save(file, "PNG", dpi=(self.ppi, self.ppi), icc_profile=profile)
             else:
                 with TiffWriter(to, self.pixels.shape, bits=16 if self.top > 255 else 8, ppi=self.ppi, profile=profile) as tiff:
                     tiff.write(self.pixels)
-        except FileExistsError:
-            raise PictureRefused(f"{shown(to)}: is there already") from None
-        except OSError as failure:
-            raise PictureRefused(f"{shown(to)}: cannot be written ({failure.strerror})") from None

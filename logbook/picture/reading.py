@@ -18,7 +18,8 @@ from logbook.picture.band import Band, DecodedBand, plain_channels
 from logbook.picture.header import PictureFile, open_image, quietly, reason, shown
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.tiff import Strips
-from logbook.picture.tiff_layout import Pixels
+from logbook.picture.tiff_layout import PLANAR, Pixels
+from logbook.picture.upright import upright_rows
 
 EVERY_PIXEL_UP_TO = 2**24  # counting all of a larger file would take longer than decoding it
 SELECTED = 2_000_000  # a share counted on as many is known to 0.06 % or better (90 %)
@@ -80,6 +81,7 @@ class Rows:
     alpha: bool
     inverted: bool
     orientation: int
+    premultiplied: bool = False
 
     @property
     def colours(self) -> int:
@@ -93,19 +95,40 @@ def opened(picture: PictureFile, progress: Progress | None = None) -> Iterator[R
         with quietly():
             strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
         if strips is not None:
-            yield Rows(
-                strips.bands(), strips.height, _mode_of(strips), strips.alpha, strips.photometric == 0, picture.orientation
-            )
+            yield _rows_of(strips, picture)
         else:
-            decode(image, picture, progress)
+            _load(image, picture, progress)
             band = DecodedBand(image)
             mode, alpha = _decoded_mode(band)
             turn = 1 if picture.format == "TIFF" else picture.orientation  # a TIFF Pillow has turned upright already
             yield Rows(iter([band]), image.height, mode, alpha, False, turn)
 
 
-def decode(image: Image.Image, picture: PictureFile, progress: Progress | None = None) -> None:
-    """Has Pillow decode an opened file, and says in one line where it cannot."""
+def decode(image: Image.Image, picture: PictureFile) -> Image.Image:
+    """The opened file decoded, by Pillow wherever it reads it rightly; a TIFF is upright. Says in one line where it cannot."""
+    with quietly():
+        strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
+    if strips is not None and strips.misread_by_pillow:
+        return _decoded_strips(strips, picture)
+    _load(image, picture)
+    return image
+
+
+def _decoded_strips(strips: Strips, picture: PictureFile) -> Image.Image:
+    """The whole picture in 8 bits, as Pillow would have it."""
+    kept = strips.colours + strips.alpha
+    rows = np.concatenate([band.rows(0, band.height)[..., :kept] for band in strips.bands()])
+    eight = ((rows.astype(np.uint32) + 128) // 257).astype(np.uint8)
+    if strips.photometric == 0:
+        eight[..., 0] = 255 - eight[..., 0]
+    upright = np.ascontiguousarray(upright_rows(eight, picture.orientation))
+    mode = f"{_mode_of(strips)}{('a' if strips.premultiplied else 'A') if strips.alpha else ''}"
+    return Image.frombytes(mode, (upright.shape[1], upright.shape[0]), upright.tobytes())
+
+
+def _load(image: Image.Image, picture: PictureFile, progress: Progress | None = None) -> None:
+    if picture.format == "TIFF" and picture.bits == 16 and image.tag_v2.get(PLANAR) == 2 and _is_raw(image):  # type: ignore[attr-defined]
+        raise PictureRefused(f"{shown(picture.path)}: 16 bits in planes of tiles; save it with its channels together")
     if progress and picture.format in ("JPEG", "PNG"):  # a TIFF is read by libtiff itself, in one call
         image.fp = _Told(image.fp, picture.path.stat().st_size, progress)  # type: ignore[attr-defined]
     try:
@@ -113,6 +136,10 @@ def decode(image: Image.Image, picture: PictureFile, progress: Progress | None =
             image.load()
     except Exception as failure:  # Pillow's decoders raise nearly anything on a broken file
         raise PictureRefused(f"{shown(picture.path)}: broken or cut short ({reason(failure)})") from None
+
+
+def _is_raw(image: Image.Image) -> bool:
+    return all(tile[0] == "raw" for tile in image.tile)  # type: ignore[attr-defined]
 
 
 class _Told:
@@ -129,6 +156,18 @@ class _Told:
 
     def __getattr__(self, name: str) -> Any:
         return getattr(self._file, name)
+
+
+def _rows_of(strips: Strips, picture: PictureFile) -> Rows:
+    return Rows(
+        strips.bands(),
+        strips.height,
+        _mode_of(strips),
+        strips.alpha,
+        inverted=strips.photometric == 0,
+        orientation=picture.orientation,
+        premultiplied=strips.premultiplied,
+    )
 
 
 def _mode_of(strips: Strips) -> Mode:
@@ -158,15 +197,16 @@ def _lattice(band: Band, step: int, height: int) -> Iterator[Pixels]:
 
     The blocks stretch a little where ``step`` does not divide a side, so that no edge is left out.
     """
-    blocks = height // step
+    blocks = max(1, height // step)
     starts = np.arange(blocks + 1) * height // blocks
     drawn = np.random.default_rng(step).random((blocks, 2))
     rows = starts[:-1] + (drawn[:, 0] * np.diff(starts)).astype(int) - band.top
     for block in np.flatnonzero((rows >= 0) & (rows < band.height)):
         found = band.rows(int(rows[block]), int(rows[block]) + 1)
         width = found.shape[1]
-        across = np.arange(width // step) * width // (width // step)
-        yield found[:, across + int(drawn[block, 1] * step)]
+        places = max(1, width // step)
+        across = np.arange(places) * width // places
+        yield found[:, across + int(drawn[block, 1] * min(step, width))]
 
 
 def on_white(pixels: Pixels, rows: Rows) -> Pixels:
@@ -179,5 +219,6 @@ def on_white(pixels: Pixels, rows: Rows) -> Pixels:
     top = np.iinfo(native.dtype).max
     white = 0 if rows.mode == "CMYK" else top
     cover = pixels[..., rows.colours : rows.colours + 1].astype(np.float32) / np.float32(top)
-    mixed: NDArray[np.float32] = native * cover + white * (1 - cover)
+    seen = native if rows.premultiplied else native * cover
+    mixed: NDArray[np.float32] = np.minimum(seen + white * (1 - cover), top)
     return np.round(mixed).astype(native.dtype)

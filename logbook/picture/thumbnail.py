@@ -39,8 +39,7 @@ def small_picture(picture: PictureFile, max_px: int) -> Image.Image:
     with open_image(picture.path) as image:
         if picture.format == "JPEG":
             image.draft(None, (2 * max_px, 2 * max_px))
-        decode(image, picture)
-        return in_srgb(upright(reduced(image, max_px), picture), picture)
+        return in_srgb(upright(reduced(decode(image, picture), max_px), picture), picture)
 
 
 def reduced(image: Image.Image, max_px: int) -> Image.Image:

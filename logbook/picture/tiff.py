@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from PIL import Image
 
-from logbook.picture.band import Band, MappedBand, WideGreyBand
+from logbook.picture.band import Band, MappedBand, PlanesBand, WideGreyBand
 from logbook.picture.header import reason, shown
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.tiff_layout import (
@@ -41,6 +41,7 @@ from logbook.picture.tiff_layout import (
 _NONE, _LZW, _DEFLATE, _OLD_DEFLATE = 1, 5, 8, 32946
 _INK_CHANNELS = {0: 1, 1: 1, 2: 3, 5: 4}  # photometric interpretation → channels of colour
 _BATCH_BYTES = 8_000_000
+_IN_PLANES, _PREMULTIPLIED = 2, 1  # of the planar configuration and of the extra sample
 
 
 class Strips:
@@ -54,6 +55,7 @@ class Strips:
         self.photometric = int(tags[PHOTOMETRIC])
         self.compression = int(tags.get(COMPRESSION, _NONE))
         self.predictor = int(tags.get(PREDICTOR, 1))
+        self.planes = self.channels if tags.get(PLANAR, 1) == _IN_PLANES else 1
         self.rows_per_strip = min(int(tags.get(ROWS, self.height)), self.height)
         self.offsets = [int(value) for value in tags[OFFSETS]]
         self.byte_counts = [int(value) for value in tags[BYTES]]
@@ -78,40 +80,70 @@ class Strips:
 
     @property
     def alpha(self) -> bool:
-        return self.channels == self.colours + 1 and self.extra[:1] in ((1,), (2,))
+        return self.channels == self.colours + 1 and self.extra[:1] in ((_PREMULTIPLIED,), (2,))
+
+    @property
+    def premultiplied(self) -> bool:
+        """Whether the colours are multiplied by alpha already (TIFF 6.0: associated alpha)."""
+        return self.alpha and self.extra[0] == _PREMULTIPLIED
 
     @property
     def row_bytes(self) -> int:
-        return self.width * self.channels * self.bits // 8
+        """Bytes of a row in one strip: of all its channels, or of one where each channel has strips of its own."""
+        return self.width * (self.channels // self.planes) * self.bits // 8
+
+    @property
+    def misread_by_pillow(self) -> bool:
+        """Whether Pillow would show another picture, or none: 16 bits in planes, or grey with alpha in 16 bits."""
+        return self.bits == 16 and (self.planes > 1 or (self.colours == 1 and self.channels > 1))
 
     def _can_be_read(self) -> bool:
         if min(self.width, self.height, self.channels, self.rows_per_strip) < 1:
             return False
-        strips = -(-self.height // self.rows_per_strip)
+        strips = -(-self.height // self.rows_per_strip) * self.planes
         if self.channels < self.colours or len(self.offsets) != strips or len(self.byte_counts) != strips:
             return False
         if self.compression == _NONE:
             return True
+        if self.planes > 1:
+            return False
         # For 8 bits a channel Pillow's own decoding is exact and as fast.
         return self.bits == 16 and self.compression in (_LZW, _DEFLATE, _OLD_DEFLATE) and self.predictor in (1, 2)
 
     def bands(self) -> Iterator[Band]:
         """The picture's rows as stored, from the top down, a band at a time."""
-        if self.compression == _NONE:
+        if self.planes > 1:
+            yield from self._mapped_planes()
+        elif self.compression == _NONE:
             yield from self._mapped()
         else:
             yield from self._decoded()
 
     def _mapped(self) -> Iterator[Band]:
-        size = self.path.stat().st_size
-        needed = [rows * self.row_bytes for _, rows in self._heights()]
-        if any(offset + count > size for offset, count in zip(self.offsets, needed, strict=True)):
-            raise PictureRefused(f"{shown(self.path)}: cut short, the file ends before the picture does")
+        needed = self._bytes_in_file()
         follows = all(self.offsets[i] + needed[i] == self.offsets[i + 1] for i in range(len(needed) - 1))
         runs = [(self.offsets[0], 0, self.height)] if follows else self._single_strips()
         for offset, top, rows in runs:
             shape = (rows, self.width, self.channels)
             yield MappedBand(top, rows, np.memmap(self.path, self.dtype, "r", offset=offset, shape=shape))
+
+    def _mapped_planes(self) -> Iterator[Band]:
+        """Each channel has strips of its own, all of the first channel's before the next one's."""
+        self._bytes_in_file()
+        heights = self._heights()
+        for number, (top, rows) in enumerate(heights):
+            places = self.offsets[number :: len(heights)]
+            yield PlanesBand(
+                top, rows, tuple(np.memmap(self.path, self.dtype, "r", offset=at, shape=(rows, self.width)) for at in places)
+            )
+
+    def _bytes_in_file(self) -> list[int]:
+        """The bytes that every strip takes; refused where the file ends before them."""
+        size = self.path.stat().st_size
+        needed = [rows * self.row_bytes for _, rows in self._heights()] * self.planes
+        if any(at < 0 or at + count > size for at, count in zip(self.offsets, needed, strict=True)):
+            raise PictureRefused(f"{shown(self.path)}: cut short, the file ends before the picture does")
+        return needed
 
     def _single_strips(self) -> list[tuple[int, int, int]]:
         return [(offset, top, rows) for offset, (top, rows) in zip(self.offsets, self._heights(), strict=True)]
@@ -150,7 +182,7 @@ def _plain_strips(tags: Any) -> bool:
     return (
         set(bits) in ({8}, {16})
         and tags.get(PHOTOMETRIC) in _INK_CHANNELS
-        and tags.get(PLANAR, 1) == 1
+        and tags.get(PLANAR, 1) in (1, _IN_PLANES)
         and tags.get(FILL_ORDER, 1) == 1
         and set(tags.get(FORMAT, (1,))) == {1}
         and TILED not in tags

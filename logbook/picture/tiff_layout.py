@@ -9,6 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from logbook.picture.new_file import NewFile
+
 Pixels = NDArray[Any]  # np.uint8 or np.uint16
 
 WIDTH, HEIGHT, BITS, COMPRESSION, PHOTOMETRIC = 256, 257, 258, 259, 262
@@ -72,7 +74,7 @@ class TiffWriter:
         size = height * width * channels * bits // 8
         if size > MOST_BYTES - 10_000_000:
             raise ValueError("larger than a TIFF can be (4 GB)")
-        self._path, self._dtype = path, np.dtype("<u2" if bits == 16 else "u1")
+        self._dtype = np.dtype("<u2" if bits == 16 else "u1")
 
         def fields(data_at: int) -> list[Field]:
             entries: list[Field] = [
@@ -96,7 +98,8 @@ class TiffWriter:
                 entries.append((PROFILE, BYTE, profile))
             return entries
 
-        self._file = path.open("xb")
+        self._new = NewFile(path)
+        self._file = self._new.file
         self._file.write(file_head(fields))
 
     def write(self, rows: Pixels) -> None:
@@ -105,12 +108,11 @@ class TiffWriter:
 
     def close(self) -> None:
         """The file is whole."""
-        self._file.close()
+        self._new.close()
 
     def abandon(self) -> None:
         """Takes away what was written so far."""
-        self._file.close()
-        self._path.unlink(missing_ok=True)
+        self._new.abandon()
 
     def __enter__(self) -> "TiffWriter":
         return self

@@ -9,7 +9,7 @@ import msgspec
 from logbook.picture.colours import different_colours
 from logbook.picture.header import PictureFile, read_header
 from logbook.picture.icc import Profile, profile_of, read_profile
-from logbook.picture.lift import MOST_LIFT, Lift, lift_to
+from logbook.picture.lift import MOST_LIFT, Lift, lift_to, mean_shift
 from logbook.picture.lightness import LightnessHistogram, lightness_histogram
 from logbook.picture.proof import Proof, Way, black_of, proofs
 from logbook.picture.reading import EVERY_PIXEL_UP_TO, Progress, Sample, read_sample
@@ -103,6 +103,7 @@ class Findings:
     on_roll: OnRoll | None = None
     roll_mm: float | None = None
     lift: Lift | None = None
+    lift_shift: float | None = None
     proofs: tuple[Proof, ...] = field(default=())
 
 
@@ -148,6 +149,7 @@ def look(
     profile = profile_of(picture, sample.mode, ignore=options.ignore_profile)
     black_l, whose = _black(paper, output)
     roll_mm = _roll(options, paper)
+    lift = lift_to(first_step) if first_step is not None and first_step <= MOST_LIFT else None
     sheet = _sheet(picture, options)
     return Findings(
         picture=picture,
@@ -162,7 +164,8 @@ def look(
         output=output,
         on_roll=lay_on_roll(sheet, roll_mm) if sheet and roll_mm else None,
         roll_mm=roll_mm,
-        lift=lift_to(first_step) if first_step is not None and first_step <= MOST_LIFT else None,
+        lift=lift,
+        lift_shift=mean_shift(lift, sample, profile) if lift else None,
         proofs=proofs(different_colours(sample), profile, output) if output else (),
     )
 

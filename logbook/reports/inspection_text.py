@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from logbook.picture.icc import L_PER_16_BIT
-from logbook.picture.lift import MOST_LIFT, mean_shift
+from logbook.picture.lift import MOST_LIFT
 from logbook.picture.lightness import LightnessHistogram
 from logbook.picture.proof import Proof
 from logbook.picture.size import MM_PER_INCH, what_the_eye_makes_of_it
@@ -179,11 +179,12 @@ def lift_in_words(findings: Findings) -> str:
     if lift.output == 0:
         return "The wedge keeps every step apart: no shadow lift is asked for."
     points = ", ".join(f"{x} → {y}" for x, y in lift.points())
-    shift = mean_shift(lift, findings.histogram)
     low = lift.pins[0][0]
+    shift = findings.lift_shift
+    moved = f"the mean L* rises by {number_text(shift, 2)}" if shift is not None else "a lift is for RGB and grey, not for inks"
     return (
         f"Shadow lift {lift.output}, from the paper's wedge. Type into a curve dialog (input → output): {points}. "
-        f"From {low} up nothing moves; the mean L* rises by {number_text(shift, 2)}."
+        f"From {low} up nothing moves; {moved}."
     )
 
 

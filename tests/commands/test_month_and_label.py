@@ -32,6 +32,19 @@ def test_a_label_as_a_picture_of_the_size_asked_for(logged: Run, tmp_path: Path)
         assert image.size == (600, 400)
 
 
+@pytest.mark.parametrize(
+    ("name", "why"), [("there.png", "is there already"), ("label.txt", "name it .png"), ("no/label.png", "cannot be written")]
+)
+def test_a_label_takes_no_other_files_place(logged: Run, tmp_path: Path, name: str, why: str) -> None:
+    (tmp_path / "there.png").write_text("another")
+    ended = logged("label", "1", "--png", tmp_path / name)
+    assert ended.exit_code == 1
+    assert ended.stderr.count("\n") == 1
+    assert why in ended.stderr
+    assert (tmp_path / "there.png").read_text() == "another"
+    assert not (tmp_path / "label.txt").exists()
+
+
 def test_a_number_without_a_print_is_refused(logged: Run) -> None:
     ended = logged("label", "99")
     assert ended.exit_code == 1

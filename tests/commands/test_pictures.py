@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from logbook.picture.header import read_header
 from tests.commands.conftest import Run
-from tests.picture.files import landscape, saved, write_png_header
+from tests.picture.files import landscape, saved, write_png_header, write_wide_png
 from tests.picture.shots import shoot
 
 PAPER = (
@@ -62,7 +63,16 @@ def test_the_papers_lift_is_written_as_a_table_and_into_a_copy(run: Run, picture
         assert np.asarray(lifted).min() >= 9
     again = run("inspect", picture, "--paper", "rag", "--lift-table", table)
     assert again.exit_code == 1
-    assert len(again.stderr.splitlines()) == 1
+    assert again.stderr == f"{table}: is there already\n"
+
+
+def test_a_copy_with_fewer_bits_than_the_file_says_so(run: Run, tmp_path: Path) -> None:
+    run("import", "-", input=PAPER)
+    wide = write_wide_png(tmp_path / "wide.png", landscape(bits=16))
+    ended = run("inspect", wide, "--paper", "rag", "--lift-copy", tmp_path / "copy.tif")
+    assert ended.exit_code == 0
+    assert f"Wrote {tmp_path / 'copy.tif'} in 8 bits: of the 16 in this kind of file only the upper 8" in ended.stderr
+    assert read_header(tmp_path / "copy.tif").bits == 8
 
 
 @pytest.mark.parametrize(

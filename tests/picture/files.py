@@ -74,14 +74,21 @@ def write_deflated_tiff(
 
 def write_png_header(path: Path, width: int, height: int) -> Path:
     """A PNG that claims a size and holds next to nothing."""
+    return _png(path, (width, height, 8), b"\0" * 1000)
 
+
+def write_wide_png(path: Path, pixels: Pixels) -> Path:
+    """A PNG of 16-bit colours (height, width, 3)."""
+    rows = pixels.astype(">u2")
+    return _png(path, (pixels.shape[1], pixels.shape[0], 16), b"".join(b"\0" + row.tobytes() for row in rows))
+
+
+def _png(path: Path, shape: tuple[int, int, int], data: bytes) -> Path:
     def chunk(kind: bytes, data: bytes) -> bytes:
         return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
 
-    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
-    path.write_bytes(
-        b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(b"\0" * 1000)) + chunk(b"IEND", b"")
-    )
+    head = struct.pack(">IIBBBBB", *shape, 2, 0, 0, 0)
+    path.write_bytes(b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(data)) + chunk(b"IEND", b""))
     return path
 
 

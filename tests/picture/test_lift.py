@@ -10,8 +10,9 @@ from PIL import Image
 
 from logbook.picture.header import read_header
 from logbook.picture.icc import srgb
-from logbook.picture.lift import MOST_LIFT, cube_text, lift_to
+from logbook.picture.lift import MOST_LIFT, cube_text, lift_to, mean_shift
 from logbook.picture.lifted_copy import write_lifted_copy
+from logbook.picture.lightness import lightness_histogram
 from logbook.picture.reading import read_sample
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.tiff_layout import TiffWriter
@@ -82,6 +83,20 @@ def test_alpha_is_left_alone(tmp_path: Path) -> None:
         found = np.asarray(copy)
     assert (found[..., :3] == 9).all()
     assert np.array_equal(found[..., 3], pixels[..., 3])
+
+
+def test_the_shift_told_is_the_one_the_copy_has(tmp_path: Path) -> None:
+    path = saved(tmp_path / "a.png", landscape() * np.array([1, 1, 0], np.uint8))  # blue alone is at 0: no grey's lift
+    write_lifted_copy(path, lift_to(20), tmp_path / "b.tif")
+    before, after = (lightness_histogram(read_sample(read_header(file)), srgb()).mean for file in (path, tmp_path / "b.tif"))
+    told = mean_shift(lift_to(20), read_sample(read_header(path)), srgb())
+    assert told == pytest.approx(after - before, abs=0.01)
+    assert told is not None and told > 0.3
+
+
+def test_inks_have_no_shift(tmp_path: Path) -> None:
+    Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "a.tif")
+    assert mean_shift(lift_to(8), read_sample(read_header(tmp_path / "a.tif")), None) is None
 
 
 def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

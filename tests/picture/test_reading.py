@@ -9,7 +9,7 @@ from PIL import Image
 from logbook.picture.header import read_header
 from logbook.picture.icc import srgb
 from logbook.picture.reading import read_sample
-from logbook.picture.tiff_layout import TiffWriter
+from logbook.picture.tiff_layout import ORIENTATION, TiffWriter
 from tests.picture.files import landscape, saved, write_deflated_tiff
 
 
@@ -178,3 +178,27 @@ def test_no_picture_is_decoded_twice(tmp_path: Path, monkeypatch: pytest.MonkeyP
         decoders.clear()
         read_sample(read_header(path))
         assert len(decoders) == 1, path
+
+
+def test_a_palettes_colours_have_8_bits_however_few_there_are(tmp_path: Path) -> None:
+    few = Image.fromarray(landscape()).quantize(4)
+    few.save(tmp_path / "few.png", bits=2)
+    assert read_header(tmp_path / "few.png").bits == 8
+
+
+def test_no_resolution_is_made_up_for_a_jpeg_that_names_none(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[ORIENTATION] = 6
+    image = Image.fromarray(landscape())
+    image.save(tmp_path / "none.jpg", exif=exif)
+    assert read_header(tmp_path / "none.jpg").ppi is None
+    exif[282], exif[296] = 240.0, 2
+    image.save(tmp_path / "exif.jpg", exif=exif)
+    image.save(tmp_path / "jfif.jpg", dpi=(300, 300))
+    assert (read_header(tmp_path / "exif.jpg").ppi, read_header(tmp_path / "jfif.jpg").ppi) == (240, 300)
+
+
+def test_a_picture_narrower_than_the_blocks_of_a_selection(tmp_path: Path) -> None:
+    path = saved(tmp_path / "line.png", np.full((1, 4000, 3), 90, np.uint8))
+    found = read_sample(read_header(path), most=3000)
+    assert set(found.values.ravel().tolist()) == {90}

@@ -1,0 +1,60 @@
+"""A file written is whole or not there, and no other file ever loses its place to it."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from logbook.picture.new_file import NewFile, refused_in_one_line
+from logbook.picture.refusal import PictureRefused
+
+
+def test_it_has_its_name_only_when_it_is_whole(tmp_path: Path) -> None:
+    path = tmp_path / "a.tif"
+    with NewFile(path) as file:
+        file.write(b"half")
+        assert not path.exists()
+        file.write(b" and half")
+    assert path.read_bytes() == b"half and half"
+    assert _names(tmp_path) == ["a.tif"]
+
+
+def test_whatever_ends_it_early_nothing_is_left(tmp_path: Path) -> None:
+    with pytest.raises(KeyboardInterrupt), NewFile(tmp_path / "a.tif") as file:
+        file.write(b"half")
+        raise KeyboardInterrupt
+    assert _names(tmp_path) == []
+
+
+@pytest.mark.parametrize("hard_links", [True, False])
+def test_a_file_that_came_meanwhile_stays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, hard_links: bool) -> None:
+    path = tmp_path / "a.tif"
+    if not hard_links:
+        monkeypatch.setattr(os, "link", _no_links)
+    with pytest.raises(PictureRefused, match=r"a\.tif: is there already"), refused_in_one_line(path), NewFile(path) as file:
+        file.write(b"ours")
+        path.write_bytes(b"theirs")
+    assert path.read_bytes() == b"theirs"
+    assert _names(tmp_path) == ["a.tif"]
+
+
+def test_a_disk_without_hard_links_will_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "link", _no_links)
+    with NewFile(tmp_path / "a.tif") as file:
+        file.write(b"whole")
+    assert (tmp_path / "a.tif").read_bytes() == b"whole"
+    assert _names(tmp_path) == ["a.tif"]
+
+
+def test_a_link_to_nowhere_is_there_too(tmp_path: Path) -> None:
+    (tmp_path / "a.tif").symlink_to(tmp_path / "nowhere")
+    with pytest.raises(FileExistsError):
+        NewFile(tmp_path / "a.tif")
+
+
+def _no_links(*_: object, **__: object) -> None:
+    raise PermissionError(1, "Operation not permitted")
+
+
+def _names(folder: Path) -> list[str]:
+    return [path.name for path in folder.iterdir()]
