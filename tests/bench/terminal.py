@@ -54,10 +54,13 @@ class Terminal:
         self._sent.clear()
         return count
 
-    def press(self, keys: str, into: Callable[[str], None] | None = None, quiet: float = 0.4) -> int:
-        """Press keys; the bytes sent in answer, their text ``into``."""
+    def press(
+        self, keys: str, into: Callable[[str], None] | None = None, quiet: float = 0.4, patience: float | None = None
+    ) -> int:
+        """Press keys; the bytes sent in answer, their text ``into``. The answer may take ``patience`` to begin."""
         self.wait_until_quiet(0.05, into)
         os.write(self._ours, keys.encode())
+        self._read(patience or quiet)
         return self.wait_until_quiet(quiet, into)
 
     def _read(self, seconds: float) -> bool:

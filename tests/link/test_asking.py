@@ -287,10 +287,10 @@ def test_an_agent_that_makes_no_sense_is_survived(
     reply: Any, kind: type[LinkFailed], said: str, caplog: pytest.LogCaptureFixture, capfd: pytest.CaptureFixture[str]
 ) -> None:
     with snmp_agent(reply) as (port, _):
-        started = time.monotonic()
+        started, patience = time.monotonic(), SHORT_S if kind is NoAnswer else 20.0
         with caplog.at_level(logging.DEBUG), pytest.raises(kind, match=said):
-            ask(parse_address(f"snmp://127.0.0.1:{port}?community=hush"), SHORT_S if kind is NoAnswer else 3.0)
-        assert time.monotonic() - started < 6 + SLACK_S
+            ask(parse_address(f"snmp://127.0.0.1:{port}?community=hush"), patience)
+        assert time.monotonic() - started < 2 * patience + SLACK_S
     assert "hush" not in caplog.text
     assert capfd.readouterr().err == ""
 

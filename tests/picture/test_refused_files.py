@@ -73,7 +73,7 @@ def test_a_bomb_is_refused_before_it_is_decoded(tmp_path: Path) -> None:
     refused(write_png_header(tmp_path / "a.png", 60_000, 60_000), "pixels")
     refused(write_png_header(tmp_path / "b.png", 1_000_000, 100_000), "pixels")
     refused(write_png_header(tmp_path / "c.png", 20_000, 20_000), "too small to hold a picture")
-    assert time.perf_counter() - started < 2
+    assert time.perf_counter() - started < 10  # decoding 3,600 megapixels takes minutes
 
 
 def test_a_picture_that_claims_more_than_it_holds(tmp_path: Path) -> None:

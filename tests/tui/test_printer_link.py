@@ -149,7 +149,7 @@ async def test_the_screen_does_not_wait_for_a_printer_that_sleeps(opened: Opened
             await press(pilot, "r", "f8")
             await press(pilot, *"61", "space", *"40", "enter")
             assert await gauges(pilot) == [{"matte_black": 61, "cyan": 40}]
-        assert time.monotonic() - started < 3 + 1.5  # neither saving nor leaving waited for both tries
+        assert time.monotonic() - started < 2 * 3  # neither saving nor leaving waited for both tries
         assert len(contacts) == 1
 
 

@@ -14,6 +14,7 @@ from tests.tui.emulated import Emulated
 
 COLUMNS, ROWS = 100, 30
 LITTLE = 1_000
+PATIENCE = 30.0  # seconds, for a busy machine
 
 
 @pytest.fixture
@@ -27,12 +28,12 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
 def test_moving_and_typing_send_little_and_nothing_is_sent_without_a_key(terminal: Terminal) -> None:
     terminal.wait_until_quiet(0.8)
     assert terminal.wait_until_quiet(0.7) == 0
-    assert terminal.press("2") > LITTLE
-    assert 0 < terminal.press("j") < LITTLE
-    assert 0 < terminal.press("k") < LITTLE
-    terminal.press("n")
+    assert terminal.press("2", quiet=1.5, patience=PATIENCE) > LITTLE
+    assert 0 < terminal.press("j", patience=PATIENCE) < LITTLE
+    assert 0 < terminal.press("k", patience=PATIENCE) < LITTLE
+    terminal.press("n", quiet=1.5, patience=PATIENCE)
     for key in ("\t", "a", "\x7f", "\t"):
-        assert 0 < terminal.press(key) < LITTLE
+        assert 0 < terminal.press(key, patience=PATIENCE) < LITTLE
 
 
 def test_what_stands_there_after_many_keys_is_what_drawing_it_all_anew_gives(terminal: Terminal) -> None:
