@@ -43,7 +43,12 @@ def test_a_week_of_redoing_leaves_the_limits_and_a_usual_one_does_not() -> None:
     chart = rejects_chart(30, 150, [4, 15], [20, 20])
     assert chart is not None
     assert chart.average == 0.2
+    assert chart.history == 150
     assert chart.left == [1]
+    assert chart.shares.tolist() == [0.2, 0.75]
+    half = 3 * (0.2 * 0.8 / 20) ** 0.5  # NIST/SEMATECH e-Handbook, 6.3.3.2
+    assert chart.high.tolist() == pytest.approx([0.2 + half] * 2)
+    assert chart.low.tolist() == pytest.approx([max(0.0, 0.2 - half)] * 2)
 
 
 def test_one_failure_after_many_good_months_of_small_weeks_is_no_alarm_by_itself() -> None:

@@ -47,6 +47,9 @@ def test_a_missing_border_is_none_and_unknown_paper_has_no_waste() -> None:
     use = unbound([300], [400], [math.nan])
     assert use.used_m2.tolist() == [0.12]
     assert use.waste_m2.tolist() == [0.0]
+    assert use.trimmed_m2.tolist() == [0.12]
+    assert [math.isnan(length) for length in use.length_mm] == [True]
+    assert use.fits.tolist() == [True]
 
 
 @given(width=lengths, height=lengths, border=st.floats(0, 100), roll=st.floats(100, 1200))

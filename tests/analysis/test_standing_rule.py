@@ -106,6 +106,21 @@ def test_replaying_the_rule_counts_its_exchanges() -> None:
     assert changeovers_of_rule(rule, USUAL, "matte", [*quiet, Day(0, 40), *quiet]) == 2
 
 
+def test_a_replay_starts_with_nothing_waiting_and_counts_each_print_once() -> None:
+    rule = rule_of(USUAL)
+    least = rule.curve("matte")[0]
+    assert least is not None and least > 1
+    assert changeovers_of_rule(rule, USUAL, "matte", [Day(0, least - 1)]) == 0
+    assert changeovers_of_rule(rule, USUAL, "matte", [Day(0, least)]) == 1
+    assert changeovers_of_rule(rule, USUAL, "matte", [Day(0, least - 1), Day(0, 1)]) == 1
+    own = rule.curve("matte")
+    kept_busy = next(m for m in range(len(own) - 1, -1, -1) if (own[m] or least + 1) > least)
+    assert changeovers_of_rule(rule, USUAL, "matte", [Day(kept_busy, least)]) == 0
+    other = rule.curve("photo")[0]
+    assert other is not None
+    assert changeovers_of_rule(rule, USUAL, "photo", [Day(other - 1, 0)]) == 0
+
+
 # The parts, on grids small enough to work out
 
 
