@@ -19,11 +19,12 @@ from logbook.records.units import exact_length_text, number_text
 from logbook.tui.commands import Command, bindings
 from logbook.tui.form import FORM_COMMANDS, Form
 from logbook.tui.forms.print_creating import DESCRIBED, offered, reading_form
-from logbook.tui.forms.print_fields import FURTHER, NARROW, WIDE, field_name, setting_fields, sheet_fields
+from logbook.tui.forms.print_fields import NARROW, WIDE, setting_fields, sheet_fields
+from logbook.tui.forms.print_typed import TypedPrint
 from logbook.tui.forms.print_words import differs_words, takes_words
 from logbook.tui.look_at_picture import LookAtPicture
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.picker import New, PickerField
+from logbook.tui.widgets.picker import PickerField
 
 if TYPE_CHECKING:
     from logbook.actions.clashes import Clash, SheetUse
@@ -68,7 +69,7 @@ class PrintFormScreen(Form):
         self.first_field = "shadow_lift" if model.before is not None and model.editing is None else "picture"
         self._typed: set[str] = set()
         self._found: Sequence[Clash] = ()
-        self._at_first: dict[str, Any] = {}
+        self._as_typed = TypedPrint(self, model)
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
         yield Static("", id="takes", classes="quiet", markup=False)
@@ -78,7 +79,7 @@ class PrintFormScreen(Form):
             for side in (sheet_fields(self.model, self.logbook.now(), wide), setting_fields(self.model, wide)):
                 with Vertical():
                     for field in side:
-                        self._at_first[field.name or ""] = field.draft()
+                        self._as_typed.starts_with(field)
                         yield field
 
     def after_fill(self) -> None:
@@ -128,9 +129,6 @@ class PrintFormScreen(Form):
 
     @work(group="look-up", exclusive=True)
     async def _follow_the_paper(self) -> None:
-        await self._start_on_paper()
-
-    async def _start_on_paper(self) -> None:
         """Another paper: its last print's settings come in, except where something was typed."""
         paper = self.value_or_none("paper")
         if not isinstance(paper, str):
@@ -154,63 +152,8 @@ class PrintFormScreen(Form):
         else:
             field.restore(value)
 
-    # What it would be
-
-    def print_form(self, *, strict: bool = False) -> tuple[PrintForm, list[Record]]:
-        """The form as it stands, and the records that its new names make; ``strict`` refuses what makes no sense."""
-        from logbook.actions.log_print import PrintForm
-
-        read = self.value if strict else self.value_or_none
-        fields: dict[str, Any] = {}
-        new: list[Record] = []
-        for name in ("picture", "paper", "stock", "order", "screen", "printer"):
-            value = self._as_it_was(name, getattr(self.model.form, name), read)
-            fields[name] = self._known(name, value, new, strict)
-        width, height = read("size") or (None, None)
-        number, size = read("edition_number") or (None, None)
-        form = PrintForm(
-            **fields,
-            width_mm=width,
-            height_mm=height,
-            edition_number=number,
-            edition_size=size,
-            settings=self._settings(read),
-            attempt_of=self.model.form.attempt_of,
-            **{name: read(name) for name in ("border_mm", "purpose", "note")},
-            **{name: self._as_it_was(name, getattr(self.model.form, name), read) for name in ("at", "ink_ml")},
-        )
-        return form, new
-
-    def _known(self, name: str, value: Any, new: list[Record], strict: bool) -> str | None:
-        """An id; a new picture or screen becomes a record to save along."""
-        if not isinstance(value, New):
-            return value if isinstance(value, str) else None
-        if name in DESCRIBED:
-            if strict:
-                raise Refused(name, f"{value.name} is a new {DESCRIBED[name]}: enter describes it")
-            return None
-        record = _record_named(name, value.name)
-        new.append(record)
-        return record.id
-
-    def _as_it_was(self, name: str, before: Any, read: Callable[[str], Any]) -> Any:
-        """A field's value; while it is left alone exactly the one it was filled from, which it may show rounded."""
-        if before is not None and self.field(name, Field).draft() == self._at_first.get(name):
-            return before
-        return read(name)
-
-    def _settings(self, read: Callable[[str], Any]) -> dict[str, Setting]:
-        """What is noted, in the order of the print it started from."""
-        found: dict[str, Setting] = {}
-        known = self.model.form.settings
-        for name in [*known, *(name for name in SETTINGS if name not in known)]:
-            value = self._as_it_was(field_name(name), known.get(name), read)
-            if value is not None:
-                found[name] = value.name if isinstance(value, New) else value
-        return {**found, **(read(FURTHER) or {})}
-
     def act(self) -> Callable[[Store], Entry]:
-        form, new = self.print_form(strict=True)
+        form, new = self._as_typed.form(strict=True)
         now = self.logbook.now().replace(microsecond=0)
         return partial(_save, form=form, new=new, now=now, editing=self.model.editing)
 
@@ -229,7 +172,7 @@ class PrintFormScreen(Form):
     async def _advise(self, paper: str) -> None:
         from logbook.tui.forms.told import Told
 
-        form, _ = self.print_form()
+        form, _ = self._as_typed.form()
         told = await self.logbook.study.run(partial(_advice, paper=paper, settings=form.settings))
         self.logbook.say("")
         await self.app.push_screen(Told(f"A next print on {self._name_of(paper)}, set like this", told))
@@ -239,12 +182,9 @@ class PrintFormScreen(Form):
     def clashes(self) -> Sequence[str]:
         return [clash.what for clash in self._found]
 
-    def _look_up(self) -> None:
-        self._look()
-
     @work(group="look-up", exclusive=True)
-    async def _look(self) -> None:
-        form, _ = self.print_form()
+    async def _look_up(self) -> None:
+        form, _ = self._as_typed.form()
         use, self._found = await self.logbook.desk.run(partial(_look, form=form, editing=self.model.editing))
         self._show(use, form)
         self.show_clashes()
@@ -274,12 +214,6 @@ def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]
     from logbook.reports.darkness import advise
 
     return advise(store, paper, settings)
-
-
-def _record_named(kind: str, name: str) -> Record:
-    from logbook.records import Picture, Screen, new_id
-
-    return Picture(id=new_id(), title=name) if kind == "picture" else Screen(id=new_id(), name=name)
 
 
 def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse | None, Sequence[Clash]]:
