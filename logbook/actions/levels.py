@@ -22,15 +22,6 @@ def inks_shown(printer: Printer, loaded: Black) -> tuple[str, ...]:
     return tuple(ink for ink in printer.ink_names if ink != hidden)
 
 
-def row_text(levels: Mapping[str, float], inks: Sequence[str]) -> str:
-    """Levels as one row of numbers, in the order of ``inks``; ``-`` stands for one that was not read.
-
-    >>> row_text({"cyan": 41.5, "grey": 18.0}, ["cyan", "yellow", "grey"])
-    '41.5 - 18'
-    """
-    return " ".join(number_text(levels[ink]) if ink in levels else "-" for ink in inks)
-
-
 def read_levels(store: Store, printer: str, levels: Mapping[str, float], at: datetime | None = None) -> Entry:
     """Log a gauge round. Refuses a level that rises without a new cartridge, and one of an ink the printer lacks."""
     gauge = Gauge(id=new_id(), printer=printer, at=at or now(), levels=dict(levels))

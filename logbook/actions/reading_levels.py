@@ -197,11 +197,6 @@ def last_levels(store: Store, printer: Printer, reading: Reading) -> dict[str, f
     return {ink: readings[-1][1] for ink, readings in found.items() if readings}
 
 
-def row_of(reading: Reading, inks: Sequence[str]) -> str:
-    """The row of numbers that a form shows for its ``inks``; ``-`` where the printer reports none."""
-    return levels.row_text(reading.levels, inks)
-
-
 def lines_of(reading: Reading) -> list[str]:
     """What was read, a line for each ink and waste tank."""
     read = [f"{ink_text(ink)}: {_number(level)} %" for ink, level in reading.levels.items()]

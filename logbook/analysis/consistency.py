@@ -9,14 +9,13 @@ import numpy as np
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Z90, Interval
 from logbook.analysis.numeric.proportion import wilson
+from logbook.analysis.rating import ROUNDING_STOPS
 
 FloatArray = NDArray[np.float64]
 TextArray = NDArray[np.object_]
 
 #: Fewer ratings than this give no spread worth a number.
 FEWEST_RATINGS = 5
-#: A rating is known to a third of a stop: rounding alone spreads it by step / sqrt(12) (GUM, JCGM 100, F.2.2.1).
-STEP_STOPS = 1 / 3
 
 
 @dataclass(frozen=True)
@@ -70,7 +69,7 @@ def spread(stops: FloatArray) -> Interval | None:
         return None
     square = float(stops.var(ddof=1))
     ends = [freedom * square / _chi_square(freedom, z) for z in (Z90, -Z90)]
-    value, low, high = (float(np.sqrt(max(one - STEP_STOPS**2 / 12, 0.0))) for one in (square, *ends))
+    value, low, high = (float(np.sqrt(max(one - ROUNDING_STOPS**2, 0.0))) for one in (square, *ends))
     return Interval(value, low, high)
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from logbook.analysis.numeric.arrays import ArrayLike, NDArray
 from logbook.analysis.numeric.control_charts import departures, ewma, ewma_limits, proportion_limits
+from logbook.analysis.rating import ROUNDING_STOPS
 
 __all__ = ["MIN_HISTORY", "DarknessChart", "RejectsChart", "darkness_chart", "rejects_chart", "run_start"]
 
@@ -17,8 +17,6 @@ Floats = NDArray[np.float64]
 WEIGHT = 0.2
 #: Fewer prints than this say too little about the usual spread for limits to mean anything.
 MIN_HISTORY = 8
-#: A darkness is read in thirds of a stop: rounding alone spreads it by step / sqrt(12) (GUM, JCGM 100, F.2.2.1).
-ROUNDING_STOPS = (1.0 / 3.0) / math.sqrt(12.0)
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ import numpy as np
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.analysis.numeric.student import student_quantile
+from logbook.analysis.rating import ROUNDING_STOPS
 
 FloatArray = NDArray[np.float64]
 TextArray = NDArray[np.object_]
@@ -77,5 +78,5 @@ def _mean_change(stops: FloatArray) -> Interval | None:
     """Mean with Student's interval; two readings in thirds leave a variance of at least that of their rounding."""
     if len(stops) < 2:
         return None
-    square = max(float(stops.var(ddof=1)), 2 * (1 / 3) ** 2 / 12)
+    square = max(float(stops.var(ddof=1)), 2 * ROUNDING_STOPS**2)
     return from_normal(float(stops.mean()), float(np.sqrt(square / len(stops))), student_quantile(len(stops) - 1))

@@ -9,14 +9,13 @@ import numpy as np
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.analysis.numeric.student import student_quantile
+from logbook.analysis.rating import ROUNDING_STOPS, STEP_STOPS
 
 FloatArray = NDArray[np.float64]
 Days = NDArray[np.datetime64]
 
 #: A log longer than this is averaged by month, else by week.
 WEEKS_UP_TO_DAYS = 280
-#: Rounding to thirds of a stop alone spreads ratings by step / sqrt(12) (GUM, JCGM 100, F.2.2.1).
-ROUNDING_STOPS = (1 / 3) / np.sqrt(12)
 
 
 @dataclass(frozen=True)
@@ -47,6 +46,6 @@ def trend(day: Days, stops: FloatArray) -> list[TrendPoint]:
 
 def _point(days: NDArray[np.int64], stops: FloatArray) -> TrendPoint:
     count = len(stops)
-    spread = max(float(stops.std(ddof=1)), float(ROUNDING_STOPS)) if count > 1 else 1 / 3
+    spread = max(float(stops.std(ddof=1)), ROUNDING_STOPS) if count > 1 else STEP_STOPS
     z = student_quantile(count - 1) if count > 1 else student_quantile(1)
     return TrendPoint(float(days.mean()), from_normal(float(stops.mean()), spread / np.sqrt(count), z), count)

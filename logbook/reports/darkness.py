@@ -53,24 +53,19 @@ def answer(
     """
     everything = columns.prints(store, since, until, None, printer)
     prints = everything if paper is None else everything.where(everything.paper == paper)
-    mask = counted(prints)
-    place = surroundings(store)
+    mask, place = counted(prints), surroundings(store)
     found = analyse(judged(prints, mask, picture_figures(store)), place)
     advice, advice_missing = _advice(store, everything, place, paper, set_values or {})
-    follows = found.terms.follows if found.terms else ()
     return DarknessAnswer(
         prints_judged=found.prints,
         share_darker=found.share_darker if found.prints else None,
         average_stops=found.average_stops,
         spread_stops=found.spread_stops,
         settings=_settings(found),
-        slopes=tuple(
-            SlopeAnswer(setting=one.setting, stops_per_unit=one.stops_per_unit, prints=one.prints, standing=one.standing)
-            for one in found.slopes
-        ),
+        slopes=_slopes(found),
         light=_light(found, prints, mask, place),
-        follows={"paper": follows} if follows else {},
-        entangled=tuple(Entangled(settings=(one.a, one.b), overlap=one.overlap) for one in found.pairs),
+        follows={"paper": found.terms.follows} if found.terms and found.terms.follows else {},
+        entangled=tuple(Entangled(settings=(pair.a, pair.b), overlap=pair.overlap) for pair in found.pairs),
         next_test=_next_test(found.next_test),
         advice=advice,
         advice_missing=advice_missing,
@@ -121,6 +116,13 @@ def _settings(found: Darkness) -> tuple[SettingAnswer, ...]:
             standing=one.standing,
         )
         for one in found.levels
+    )
+
+
+def _slopes(found: Darkness) -> tuple[SlopeAnswer, ...]:
+    return tuple(
+        SlopeAnswer(setting=one.setting, stops_per_unit=one.stops_per_unit, prints=one.prints, standing=one.standing)
+        for one in found.slopes
     )
 
 

@@ -8,6 +8,7 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
+from logbook.actions import facts
 from logbook.analysis.ink_log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge, Paper, Printer
 from logbook.store import Store, columns, reading
@@ -66,13 +67,8 @@ def price_per_ml(store: Store, printer: Printer) -> dict[str, float]:
 
 
 def printer_meant(store: Store, printer: str | None) -> Printer | None:
-    """The printer of that id; without one, the printer of the last print, else the one described last."""
-    described = reading.every(store, Printer)
-    if printer is None:
-        prints = columns.prints(store)
-        printer = str(prints.printer[-1]) if len(prints) else None
-    found = [one for one in described if printer in (None, one.id)]
-    return found[-1] if found else None
+    """The printer of that id; without one, the printer in use."""
+    return facts.printer_in_use(store) if printer is None else reading.get(store, Printer, printer)
 
 
 def _cartridges(store: Store, printer: Printer, since: dt.date | None, until: dt.date | None) -> Iterable[CartridgeUse]:

@@ -1,4 +1,4 @@
-"""What the ink answers tell the others: rates, prices and the forecast of one printer's inks."""
+"""What the ink answers tell the others: the fits, an exchange's cost and the forecast of one printer's inks."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from logbook.reports.remembering import remembered
 from logbook.store import Store, columns, reading
 from logbook.store.keeping import kept
 
-__all__ = ["DateInterval", "InkForecast", "changeover_cost", "forecast", "ink_prices", "ink_rates", "ink_use_of"]
+__all__ = ["DateInterval", "InkForecast", "changeover_cost", "forecast", "ink_use_of"]
 
 #: Prints whose mean size stands for a coming one's.
 RECENT_PRINTS = 100
@@ -69,22 +69,6 @@ def changeover_cost(store: Store, printer: str) -> dict[tuple[str, str], Interva
     directions = dict.fromkeys(exchange.direction for exchange in use.log.exchanges)
     costs = {direction: use.total(direction, prices) for direction in directions}
     return {direction: cost for direction, cost in costs.items() if cost is not None}
-
-
-@remembered
-def ink_rates(store: Store, printer: str) -> dict[str, Interval]:
-    """Ink that a square metre of image takes, in ml per m², by ink; inks without readings are left out."""
-    known = reading.get(store, Printer, printer)
-    if known is None:
-        return {}
-    rates = {ink: fit.interval(AREA) for ink, fit in ink_use_of(store, known).fits.items()}
-    return {ink: rate for ink, rate in rates.items() if rate is not None}
-
-
-def ink_prices(store: Store, printer: str) -> dict[str, float]:
-    """Price of one ml, by ink: the newest priced cartridge's, else the printer's; unpriced inks are left out."""
-    known = reading.get(store, Printer, printer)
-    return {} if known is None else price_per_ml(store, known)
 
 
 @remembered

@@ -50,7 +50,6 @@ def test_named_supplies_are_matched_and_kept_on_the_way(store: Store, printer: s
     assert [match.ink for match in reading_levels.kept_matches(store, printer)] == ["matte_black", "cyan", "grey"]
     assert not reading_levels.in_inks(store, printer, SUPPLIES, NOON).matched_anew
     assert reading_levels.lines_of(told) == ["matte black: 61 %", "grey: 40 %", "cyan: not reported", "Waste ink: 75 % full"]
-    assert reading_levels.row_of(told, ["matte_black", "cyan", "grey"]) == "61 - 40"
 
 
 def test_guesses_are_put_to_the_person(store: Store, printer: str) -> None:

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from scipy.optimize import nnls
 
-from logbook.analysis.numeric.least_squares import least_squares
 from logbook.analysis.numeric.nonnegative import nonnegative_least_squares
 
 
@@ -29,7 +28,7 @@ def test_the_line_fit_of_lawson_and_hanson() -> None:
     x = np.linalg.solve(r, z + q.T @ f)
     assert x == pytest.approx([0.621315, 0.378685], abs=5e-7)
     assert np.linalg.norm(e @ x - f) == pytest.approx(0.338229, abs=5e-7)
-    assert least_squares(e, f).coefficients == pytest.approx([1.30041, 0.08354], abs=5e-6)
+    assert np.linalg.lstsq(e, f, rcond=None)[0] == pytest.approx([1.30041, 0.08354], abs=5e-6)  # the book's, without bounds
 
 
 def test_the_example_of_a_numerical_toolbox() -> None:
@@ -39,7 +38,7 @@ def test_the_example_of_a_numerical_toolbox() -> None:
     x = nonnegative_least_squares(c, d)
     assert x == pytest.approx([0.0, 0.6929], abs=5e-5)
     assert np.linalg.norm(c @ x - d) == pytest.approx(0.9118, abs=5e-5)
-    assert least_squares(c, d).coefficients == pytest.approx([-2.5627, 3.1108], abs=5e-5)
+    assert np.linalg.lstsq(c, d, rcond=None)[0] == pytest.approx([-2.5627, 3.1108], abs=5e-5)
 
 
 @pytest.mark.parametrize("kind", ["any", "positive", "wide", "dependent"])

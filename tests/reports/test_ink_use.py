@@ -1,4 +1,4 @@
-"""What the ink answers lend to the batch plan and the month: rates, prices, costs, and how far each ink reaches."""
+"""What the ink answers lend to the batch plan and the month: prices, costs, and how far each ink reaches."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ import datetime as dt
 import msgspec
 import pytest
 
-from logbook.records import Cartridge
+from logbook.records import Cartridge, Printer
 from logbook.reports import ink_use
+from logbook.reports.ink_columns import price_per_ml
 from logbook.store import Store, journal
 from tests.reports.ink_story import RATE, TODAY, order, two_months
+from tests.studio import only
 
 
 @pytest.fixture
@@ -20,18 +22,14 @@ def written(store: Store) -> Store:
     return store
 
 
-def test_rates_by_ink(written: Store) -> None:
-    rates = ink_use.ink_rates(written, "one")
-    assert {ink: rate.value for ink, rate in rates.items()} == pytest.approx(RATE, abs=0.02)
-
-
 def test_the_newest_priced_cartridge_says_the_price(written: Store) -> None:
-    assert ink_use.ink_prices(written, "one") == {"matte_black": 0.5, "photo_black": 0.6, "cyan": 0.2}
+    printer = only(written, Printer)
+    assert price_per_ml(written, printer) == {"matte_black": 0.5, "photo_black": 0.6, "cyan": 0.2}
     newer = Cartridge(
         id="c2", printer="one", ink="cyan", installed=dt.datetime(2026, 11, 20, tzinfo=dt.UTC), nominal_ml=100, price=35
     )
     journal.write(written, "a cartridge", save=[newer])
-    assert ink_use.ink_prices(written, "one")["cyan"] == 0.35
+    assert price_per_ml(written, printer)["cyan"] == 0.35
 
 
 def test_cost_by_direction(written: Store) -> None:
@@ -42,8 +40,6 @@ def test_cost_by_direction(written: Store) -> None:
 
 def test_an_unknown_printer_has_nothing(store: Store) -> None:
     assert ink_use.changeover_cost(store, "none") == {}
-    assert ink_use.ink_rates(store, "none") == {}
-    assert ink_use.ink_prices(store, "none") == {}
     assert ink_use.forecast(store, "none", today=TODAY) == ()
 
 
@@ -75,11 +71,7 @@ def test_orders_that_an_ink_does_not_reach_are_named_with_the_exchange_they_ask_
 
 
 def test_the_same_columns_are_fitted_once(written: Store) -> None:
-    from logbook.records import Printer
-    from logbook.store import reading
-
-    printer = reading.get(written, Printer, "one")
-    assert printer is not None
+    printer = only(written, Printer)
     assert ink_use.ink_use_of(written, printer) is ink_use.ink_use_of(written, printer)
     coarser = msgspec.structs.replace(printer, gauge_step_percent=1.0)
     assert ink_use.ink_use_of(written, coarser) is not ink_use.ink_use_of(written, printer)

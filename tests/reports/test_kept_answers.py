@@ -23,7 +23,7 @@ ANSWERS: dict[str, Callable[[Store], object]] = {
     "changeovers": lambda store: changeovers.answer(store, today=TODAY),
     "ink": lambda store: ink_review.review(store, TODAY),
     "forecast": lambda store: ink_use.forecast(store, "one", today=TODAY),
-    "rates": lambda store: (ink_use.ink_rates(store, "one"), ink_use.changeover_cost(store, "one")),
+    "cost of an exchange": lambda store: ink_use.changeover_cost(store, "one"),
     "batch": lambda store: batch.answer(store, today=TODAY),
     "verdict": lambda store: batch.verdict_line(store, TODAY),
     "month": lambda store: month.answer(store, today=TODAY),

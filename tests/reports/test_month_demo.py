@@ -7,11 +7,13 @@ from collections import defaultdict
 
 import pytest
 
-from logbook.records import Changeover, Cleaning, Judgement, Order, Paper, Picture, Print, Stock
-from logbook.reports import changeovers, ink_use
+from logbook.records import Changeover, Cleaning, Judgement, Order, Paper, Picture, Print, Printer, Stock
+from logbook.reports import changeovers
+from logbook.reports.ink_columns import price_per_ml
 from logbook.reports.month import answer
 from logbook.reports.month_model import MonthAnswer
 from logbook.store import Store, reading
+from tests.studio import only
 
 MONTH = "2026-10"
 TODAY = dt.date(2026, 11, 25)
@@ -78,8 +80,8 @@ def test_paper_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
 
 def test_ink_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
     papers = {paper.id: paper for paper in reading.every(demo_store, Paper)}
-    rates = {ink: rate.value for ink, rate in ink_use.ink_rates(demo_store, "bench-one").items()}
-    prices = ink_use.ink_prices(demo_store, "bench-one")
+    rates = {rate.ink: rate.value for rate in changeovers.answer(demo_store, printer="bench-one").ml_per_m2}
+    prices = price_per_ml(demo_store, only(demo_store, Printer))
     ml = cost = 0.0
     for one in prints(demo_store):
         other = "photo_black" if papers[one.paper].black == "matte" else "matte_black"

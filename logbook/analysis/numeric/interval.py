@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 
 import msgspec
 
@@ -67,20 +66,3 @@ def from_normal(value: float, sd: float, z: float = Z90) -> Interval:
     (0.836, 1.164)
     """
     return Interval(float(value), float(value - z * sd), float(value + z * sd))
-
-
-def from_draws(value: float, draws: Sequence[float]) -> Interval:
-    """Interval of an estimate whose uncertainty is known by simulated draws (5 % and 95 %).
-
-    >>> from_draws(5.0, [float(n) for n in range(11)])
-    Interval(value=5.0, low=0.5, high=9.5)
-    """
-    ordered = sorted(draws)
-    return Interval(float(value), _quantile(ordered, 0.05), _quantile(ordered, 0.95))
-
-
-def _quantile(ordered: Sequence[float], share: float) -> float:
-    place = share * (len(ordered) - 1)
-    below = math.floor(place)
-    above = min(below + 1, len(ordered) - 1)
-    return float(ordered[below] + (place - below) * (ordered[above] - ordered[below]))

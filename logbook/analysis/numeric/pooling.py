@@ -93,36 +93,43 @@ def fit_pooled(
 
     >>> rows = Design(np.ones((4, 1)), np.array([[0], [0], [1], [1]]), (2,))
     >>> seen = Bounds(np.array([0.0, 1, 2, 3]), np.array([1.0, 2, 3, 4]), np.full(4, 25.0))
-    >>> prior = Prior(np.zeros(3), np.zeros(3))
-    >>> both = np.array([1, 2])
-    >>> found = fit_pooled(rows, seen, prior, [both], ScalePrior(-1, 1))
+    >>> found = fit_pooled(rows, seen, Prior(np.zeros(3), np.zeros(3)), [np.array([1, 2])], ScalePrior(-1, 1))
     >>> round(float(found.theta[2] - found.theta[1]), 1)
     2.0
     """
-    theta, s = start_values(design, bounds, base)
-    rows = float(bounds.count.sum())
+    (theta, s), rows, turning = start_values(design, bounds, base), float(bounds.count.sum()), _Turning()
     spreads = np.array([spread_prior.spread(s, rows) for _ in groups])
-    most_turn, turned_before = 0.5, 0.0
     for step in range(1, most_steps + 1):
         prior = _with_spreads(base, groups, spreads)
         at = derivatives(design.predict(theta), s, bounds.low, bounds.high)
         bend = design.gram(bounds.count * at.weight) + np.diag(prior.precision)
         inverse: FloatArray = np.asarray(np.linalg.inv(bend), dtype=np.float64)
         there = _newton(design, bounds, prior, theta, s, at, inverse)
-        turn = float(np.clip(_scale_step(design, bounds, at, inverse, s, scale_prior), -most_turn, most_turn))
-        if turn * turned_before < 0:  # to and fro across a steep valley: shorter steps from here on
-            most_turn /= 2
-        s_there, turned_before = max(s + turn, float(np.log(scale_prior.least))), turn
+        turn = turning.held(_scale_step(design, bounds, at, inverse, s, scale_prior))
+        s_there = max(s + turn, float(np.log(scale_prior.least)))
         spreads_there = _next_spreads(groups, there, np.diag(inverse), spreads, spread_prior, s, rows)
-        slack = 1.0 if step < most_steps else _LAST_SLACK
-        settled = _settled(theta, there, s, s_there, spreads, spreads_there, slack)
+        settled = _settled(theta, there, s, s_there, spreads, spreads_there, 1.0 if step < most_steps else _LAST_SLACK)
         theta, s, spreads = there, s_there, spreads_there
         if settled:
-            prior = _with_spreads(base, groups, spreads)
-            state = Fit(theta, s, np.zeros((0, 0)), 0.0, spreads, step)
-            known = with_expected_covariance(design, bounds, prior, state, scale_prior.sd**-2)
+            mode = Fit(theta, s, np.zeros((0, 0)), 0.0, spreads, step)
+            known = with_expected_covariance(design, bounds, _with_spreads(base, groups, spreads), mode, scale_prior.sd**-2)
             return _widened(known, groups, spread_prior, rows)
     raise ArithmeticError("the spreads of the settings do not settle on these rows")
+
+
+class _Turning:
+    """Holds the steps of the log scale short, and shorter once they go to and fro across a steep valley."""
+
+    def __init__(self) -> None:
+        self._most, self._before = 0.5, 0.0
+
+    def held(self, turn: float) -> float:
+        """The step to take where this one is wanted."""
+        held = float(np.clip(turn, -self._most, self._most))
+        if held * self._before < 0:
+            self._most /= 2
+        self._before = held
+        return held
 
 
 def _with_spreads(base: Prior, groups: Sequence[IntArray], spreads: FloatArray) -> Prior:

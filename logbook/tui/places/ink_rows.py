@@ -18,10 +18,8 @@ from logbook.reports.ink_use import InkForecast
 from logbook.tui.widgets.columns import Column, headings, line
 from logbook.tui.widgets.ink_bars import account_bar, account_key, level_bar
 
-__all__ = ["VIEWS", "MonthRow", "Row", "draw", "heading", "rows_of"]
+__all__ = ["MonthRow", "Row", "draw", "heading", "rows_of"]
 
-#: The views of the place, in the order in which tab goes through them.
-VIEWS = ("levels", "changeovers", "where it went", "cartridges")
 #: From this width on there is room for what says more.
 WIDE = 100
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from logbook.analysis.numeric.interval import Z75, Interval, from_draws, from_normal
+from logbook.analysis.numeric.interval import Z75, Interval, from_normal
 
 
 def test_a_normal_estimate_leaves_five_percent_on_either_side() -> None:
@@ -26,14 +26,6 @@ def test_an_end_that_touches_zero_does_not_exclude_it() -> None:
     assert Interval(1.0, 0.1, 2.0).excludes(0)
 
 
-def test_draws_give_the_same_ends_in_any_order() -> None:
-    assert from_draws(0, [3, 1, 2, 5, 4]) == from_draws(0, [1, 2, 3, 4, 5])
-
-
-def test_one_draw_is_both_ends() -> None:
-    assert from_draws(4, [4]) == Interval(4.0, 4.0, 4.0)
-
-
 def test_the_central_three_quarters_leave_an_eighth_on_either_side() -> None:
     from statistics import NormalDist
 
@@ -44,8 +36,3 @@ def test_the_central_three_quarters_leave_an_eighth_on_either_side() -> None:
 def test_what_is_possible_may_have_one_end_only() -> None:
     assert Interval(0.5, -0.2, 1.4).clipped(low=0.0) == Interval(0.5, 0.0, 1.4)
     assert Interval(0.5, -0.2, 1.4).clipped(high=1.0) == Interval(0.5, -0.2, 1.0)
-
-
-def test_draws_between_two_ranks_are_weighed() -> None:
-    """Five draws: 5 % lies a fifth of the way from the first to the second."""
-    assert from_draws(0, [0.0, 10.0, 20.0, 30.0, 40.0]) == Interval(0.0, 2.0, 38.0)

@@ -1,0 +1,7 @@
+"""The scale on which darkness is read: thirds of a stop."""
+
+import math
+
+STEP_STOPS = 1 / 3
+#: Reading in steps alone spreads ratings by this much: step / sqrt(12) (GUM, JCGM 100, F.2.2.1).
+ROUNDING_STOPS = STEP_STOPS / math.sqrt(12)
