@@ -104,11 +104,14 @@ def opened(picture: PictureFile, progress: Progress | None = None) -> Iterator[R
             yield Rows(iter([band]), image.height, mode, alpha, False, turn)
 
 
-def decode(image: Image.Image, picture: PictureFile) -> Image.Image:
-    """The opened file decoded, by Pillow wherever it reads it rightly; a TIFF is upright. Says in one line where it cannot."""
+def decode(image: Image.Image, picture: PictureFile, *, rounded: bool = False) -> Image.Image:
+    """The opened file decoded, by Pillow wherever it reads it rightly; a TIFF is upright. Says in one line where it cannot.
+
+    Pillow cuts colours of 16 bits down to the upper 8; ``rounded`` has them rounded where we can read them ourselves.
+    """
     with quietly():
         strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
-    if strips is not None and strips.misread_by_pillow:
+    if strips is not None and strips.bits == 16 and (rounded or strips.misread_by_pillow):
         return _decoded_strips(strips, picture)
     _load(image, picture)
     return image
@@ -117,8 +120,11 @@ def decode(image: Image.Image, picture: PictureFile) -> Image.Image:
 def _decoded_strips(strips: Strips, picture: PictureFile) -> Image.Image:
     """The whole picture in 8 bits, as Pillow would have it."""
     kept = strips.colours + strips.alpha
-    rows = np.concatenate([band.rows(0, band.height)[..., :kept] for band in strips.bands()])
-    eight = ((rows.astype(np.uint32) + 128) // 257).astype(np.uint8)
+    eight = np.empty((strips.height, strips.width, kept), np.uint8)
+    for band in strips.bands():
+        for first in range(0, band.height, _ROWS_AT_ONCE):
+            rows = band.rows(first, min(first + _ROWS_AT_ONCE, band.height))[..., :kept]
+            eight[band.top + first : band.top + first + len(rows)] = (rows.astype(np.uint32) + 128) // 257
     if strips.photometric == 0:
         eight[..., 0] = 255 - eight[..., 0]
     upright = np.ascontiguousarray(upright_rows(eight, picture.orientation))

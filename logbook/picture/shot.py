@@ -74,7 +74,7 @@ def open_shot(path: str | os.PathLike[str]) -> Shot:
     """The shot at ``path``, its chart found and its fitness checked; ``PictureRefused`` gives the reason against it."""
     picture = read_header(path)
     with open_image(picture.path) as image:
-        flat = on_white(upright(decode(image, picture), picture))
+        flat = on_white(upright(decode(image, picture, rounded=True), picture))
     mode: Mode = flat.mode  # type: ignore[assignment]
     try:
         grey = flat if mode == "L" else flat.convert("RGB").convert("L")

@@ -50,7 +50,7 @@ def as_text(measurement: Measurement) -> str:
     opening += f" The deepest black is L* {black.value:.1f} ({black.low:.1f} to {black.high:.1f})."
     side = "darker" if middle.value < 0 else "lighter"
     stops = " to ".join(f"{value:+.2f}".replace("-", "−") for value in (middle.low, middle.high))
-    tones = f"The middle tones came out {abs(middle.value):.2f} stop {side} than the file ({stops})."
+    tones = f"The middle tones came out {abs(middle.value):.2f} stop {side} than the file, its values read as sRGB ({stops})."
     note = (
         f"L* is against the paper's white; intervals are the central 90 %. Apart means by {APART_L} L* or more, and by more "
         f"than the shot's noise. The light was {number_text(measurement.light_unevenness, 2)} times as strong at its brightest "

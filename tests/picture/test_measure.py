@@ -12,6 +12,7 @@ from logbook.picture.measure import measure
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.shot import open_shot
 from logbook.picture.strip import plan_strip, strip_page
+from logbook.picture.tiff_layout import TiffWriter
 from logbook.picture.wedge import wedge_page
 from tests.picture.files import landscape, saved
 from tests.picture.shots import matte, shoot
@@ -39,6 +40,14 @@ def test_a_shot_tells_the_truth(tmp_path: Path, name: str) -> None:
     assert np.mean(held) > 0.75
     assert found.black.lightness == pytest.approx(17.0, abs=0.2)
     assert found.first_step in (12, 14)  # 12 lies 0.45 L* above black, 14 lies 1.3
+
+
+def test_a_scan_in_16_bits_is_rounded_not_cut(tmp_path: Path) -> None:
+    narrow = shoot(tmp_path / "a.png")
+    wide = np.clip(np.asarray(Image.open(narrow)).astype(int) * 257 - 100, 0, None).astype(np.uint16)  # cut, each is one less
+    with TiffWriter(tmp_path / "a.tif", wide.shape, bits=16) as tiff:
+        tiff.write(wide)
+    assert measure(tmp_path / "a.tif") == measure(narrow)
 
 
 def test_uneven_light_is_told(tmp_path: Path) -> None:
