@@ -18,7 +18,7 @@ from textual.widgets import Static
 from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands import Command, bindings
-from logbook.tui.places.place import Place
+from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
 if TYPE_CHECKING:
@@ -63,14 +63,10 @@ class MarkWhatIsLost(Command):
             app.place.next_mark()
 
 
-class BackFromPicture(Command):
+class BackFromPicture(BackFromPage):
     """Go back to where the picture was opened from."""
 
     key, label, scope = "escape,backspace", "back", "picture"
-
-    async def run(self, app: LogbookApp) -> None:
-        if isinstance(app.screen, PictureCheck):
-            await app.pop_screen()
 
 
 class PictureCheck(Place["Checked"]):
@@ -81,6 +77,7 @@ class PictureCheck(Place["Checked"]):
     lightness from black to white; the arrow is the paper's black.
     """
 
+    OF = "Prints"
     SLOW = True
     COMMANDS_HERE = (WhiteOrDarkSurround, MarkWhatIsLost, BackFromPicture)
     HINTS = ("white-or-dark-surround", "mark-what-is-lost", "back-from-picture")
@@ -106,13 +103,6 @@ class PictureCheck(Place["Checked"]):
         self._read: tuple[object, Checked] | None = None
         self.surround: Surround = "white"
         self.mark: Mark = "none"
-
-    @property
-    def mode(self) -> str:
-        return "prints"
-
-    def strip_name(self) -> str:
-        return "Prints"
 
     def body(self) -> ComposeResult:
         yield Static(Content(f"Looking at {plain(self._path.name)} …"), classes="sentence", id="check-sentence")
@@ -179,10 +169,6 @@ class PictureCheck(Place["Checked"]):
         order: tuple[Mark, ...] = ("none", "blocked", "beyond") if known else ("none", "blocked")
         self.mark = order[(order.index(self.mark) + 1) % len(order)]
         self._draw()
-
-    def action_read_on(self, by: int) -> None:
-        """Scroll the figures by lines."""
-        self.query_one("#check-facts", VerticalScroll).scroll_relative(y=by, animate=False)
 
     @work(exclusive=True, group="look-up")
     async def _draw(self) -> None:

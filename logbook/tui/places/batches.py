@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 import msgspec
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
@@ -23,8 +23,9 @@ from logbook.tui.commands import bindings
 from logbook.tui.hint_line import HintLine
 from logbook.tui.places.batch_commands import COMMANDS
 from logbook.tui.places.batch_views import VIEWS, BatchModel, order_heading, order_line, supposed_line, view_lines
-from logbook.tui.places.place import Place
+from logbook.tui.places.place import READ_ON, Place
 from logbook.tui.places.supposing import Supposing
+from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.view_names import ViewNames
 
@@ -60,15 +61,11 @@ class Batches(Place[BatchModel]):
     )
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS),
-        Binding("j,down", "read_on(1)", show=False),
-        Binding("k,up", "read_on(-1)", show=False),
-        Binding("pagedown", "read_on(12)", show=False),
-        Binding("pageup", "read_on(-12)", show=False),
+        *READ_ON,
     ]
 
     def __init__(self) -> None:
         super().__init__()
-        self._view = VIEWS[0]
         self._model: BatchModel | None = None
         self._supposing = Supposing()
         self._orders: Lines[OrderLine] = Lines(order_line, id="orders", empty=NO_ORDERS)
@@ -78,10 +75,14 @@ class Batches(Place[BatchModel]):
         yield Static("", id="batch-verdict", markup=False)
         yield Static("", id="batch-supposed", markup=False)
         yield ViewNames(VIEWS, id="batch-views")
-        yield Static("", id="orders-heading")
+        yield Headings(self._orders, _heading_line)
         yield self._orders
         with VerticalScroll(id="batch", can_focus=False):
             yield Static("", id="batch-lines")
+
+    def on_mount(self) -> None:
+        """Follow which view is open."""
+        self.watch(self.query_one(ViewNames), "opened", self._show_view, init=False)
 
     def read(self, store: Store) -> BatchModel:
         return read_model(store, self.logbook.now().date(), self._supposing.changes)
@@ -100,24 +101,19 @@ class Batches(Place[BatchModel]):
         """The chosen order, where the orders are shown."""
         return self._orders.row if self._view == "orders" else None
 
+    @property
+    def _view(self) -> str:
+        return self.query_one(ViewNames).opened
+
     def turn_view(self, by: int) -> None:
         """Show the next view, or the one before."""
-        self.open_view(VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)])
+        self.query_one(ViewNames).turn(by)
 
-    @on(ViewNames.Chosen)
-    def _view_clicked(self, event: ViewNames.Chosen) -> None:
-        self.open_view(event.name)
-
-    def open_view(self, name: str) -> None:
-        """Show one of the views."""
-        self._view = name
+    def _show_view(self) -> None:
+        """Show the opened view, from its beginning."""
         self.query_one("#batch", VerticalScroll).scroll_home(animate=False)
         self._draw()
         self.query_one(HintLine).refresh()
-
-    def action_read_on(self, lines: int) -> None:
-        """Read further down, or up."""
-        self.query_one("#batch", VerticalScroll).scroll_relative(y=lines, animate=False)
 
     def on_resize(self) -> None:
         """Other lines may fit."""
@@ -184,12 +180,11 @@ class Batches(Place[BatchModel]):
         orders = self._view == "orders"
         body = self.query_one("#body").content_size
         self._say(model.answer)
-        self.query_one(ViewNames).opened = self._view
-        for selector in ("#orders", "#orders-heading"):
-            self.query_one(selector).display = orders
+        for widget in (self._orders, self.query_one(Headings)):
+            widget.display = orders
         self.query_one("#batch").display = not orders
         if orders:
-            self._show_orders(model.answer, body.width)
+            self._show_orders(model.answer)
         else:
             self.set_focus(None)
             room = body.height - self._lines_above(body.width)
@@ -209,10 +204,7 @@ class Batches(Place[BatchModel]):
         supposed.display = bool(words)
         supposed.update(Content.styled(words, "$asks"))
 
-    def _show_orders(self, answer: BatchAnswer, width: int) -> None:
-        self.query_one("#orders-heading", Static).update(
-            Content.assemble(" ", order_heading(width - 2)) if answer.orders else Content("")
-        )
+    def _show_orders(self, answer: BatchAnswer) -> None:
         chosen = self._orders.row
         self._orders.show_rows(answer.orders)
         places = [order.id for order in answer.orders]
@@ -220,6 +212,10 @@ class Batches(Place[BatchModel]):
             # A moved promise changes an order's place: the cursor goes with it.
             self._orders.at = places.index(chosen.id)
         self._orders.focus()
+
+
+def _heading_line(width: int) -> Content:
+    return Content.assemble(" ", order_heading(width - 1))
 
 
 def read_model(store: Store, today: dt.date, changes: Changes) -> BatchModel:

@@ -11,15 +11,14 @@ from textual.widgets import Static
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.reports.ink_readings import Asked, Seen
-from logbook.tui.commands import Command
-from logbook.tui.places.place import Place
+from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.widgets.columns import Column, headings, line
+from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from logbook.reports.ink_review import InkReview
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
 
 COLUMNS = (
     Column("read", 15),
@@ -33,14 +32,10 @@ COLUMNS = (
 )
 
 
-class BackToInk(Command):
+class BackToInk(BackFromPage):
     """Go back to Ink."""
 
     key, label, scope = "escape,backspace", "back", "ink"
-
-    async def run(self, app: LogbookApp) -> None:
-        if isinstance(app.place, GaugePage):
-            await app.pop_screen()
 
 
 class GaugePage(Place[list[Seen]]):
@@ -50,6 +45,7 @@ class GaugePage(Place[list[Seen]]):
     cleanings took; “over” is the rest, most of it the gauge's rounding. Esc goes back.
     """
 
+    OF = "Ink"
     COMMANDS_HERE = (BackToInk,)
     HINTS = ("back-to-ink", "read-the-gauge", "undo")
     SLOW = True
@@ -59,12 +55,9 @@ class GaugePage(Place[list[Seen]]):
         self.asked = asked
         self._lines: Lines[Seen] = Lines(_draw, empty="No gauge reading is behind this. Press r to log the levels.")
 
-    def strip_name(self) -> str:
-        return "Ink"
-
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="found", markup=False)
-        yield Static("", id="headings", markup=False)
+        yield Headings(self._lines, _heading_line)
         yield self._lines
 
     def on_mount(self) -> None:
@@ -82,15 +75,6 @@ class GaugePage(Place[list[Seen]]):
         said = f"{self.asked.words}: {rounds:,} gauge round{'' if rounds == 1 else 's'}, {gone:,.0f} ml gone."
         self.query_one("#found", Static).update(Content(plain(said)))
         self._lines.show_rows(model)
-        self.call_after_refresh(self._show_headings)
-
-    def _show_headings(self) -> None:
-        width = self._lines.line_width - 1
-        self.query_one("#headings", Static).update(Content.assemble(" ", headings(COLUMNS, width)))
-
-    def on_resize(self) -> None:
-        """The columns share the room anew."""
-        self.call_after_refresh(self._show_headings)
 
 
 def behind(review: InkReview, row: Any) -> Asked:
@@ -106,6 +90,10 @@ def behind(review: InkReview, row: Any) -> Asked:
         change = row.changeover
         return Asked(f"{change.from_black.capitalize()} to {change.to_black}, {change.at:%d %b %Y}", exchange=change.id)
     return Asked(f"The month {row.month}", month=row.month)
+
+
+def _heading_line(width: int) -> Content:
+    return Content.assemble(" ", headings(COLUMNS, width - 1))
 
 
 def _draw(row: Seen, width: int) -> Content:

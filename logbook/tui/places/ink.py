@@ -12,7 +12,9 @@ from textual.widgets import Static
 from logbook.records.text import plain
 from logbook.tui.commands import Command
 from logbook.tui.places.place import Place
+from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
+from logbook.tui.widgets.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.reports.ink_review import InkReview
@@ -21,7 +23,7 @@ if TYPE_CHECKING:
 
 #: A screen lower than this keeps its room for the lines.
 LOW = 30
-VIEW_NAMES = ("levels", "changeovers", "where it went", "cartridges")
+VIEWS = ("levels", "changeovers", "where it went", "cartridges")
 
 
 class NextInkView(Command):
@@ -61,24 +63,24 @@ class Ink(Place["InkReview"]):
     DEFAULT_CSS = """
     Ink #said { height: auto; max-height: 12; padding: 0 0 1 0; }
     Ink.-low #said { max-height: 8; }
-    Ink #views { height: 1; margin: 0 0 1 0; color: $quiet; }
+    Ink ViewNames { margin: 0 0 1 0; }
     """
 
     def __init__(self) -> None:
         super().__init__()
-        self._view = 0
         self._review: InkReview | None = None
         self._lines: Lines[Any] = Lines(self._draw, empty="Nothing is logged here yet.")
 
     def body(self) -> ComposeResult:
         yield Static("", id="said", markup=False)
-        yield Static("", id="views", markup=False)
-        yield Static("", id="headings", markup=False)
+        yield ViewNames(VIEWS)
+        yield Headings(self._lines, self._heading)
         yield self._lines
 
     def on_mount(self) -> None:
-        """The arrows move the list."""
+        """The arrows move the list; it follows which view is open."""
         self._lines.focus()
+        self.watch(self.query_one(ViewNames), "opened", self._show_view, init=False)
 
     def read(self, store: Store) -> InkReview:
         from logbook.reports.ink_review import review
@@ -98,27 +100,28 @@ class Ink(Place["InkReview"]):
 
     def turn_view(self, by: int) -> None:
         """Go on by a view."""
-        self._view = (self._view + by) % len(VIEW_NAMES)
+        self.query_one(ViewNames).turn(by)
+
+    def _show_view(self) -> None:
         self._lines.at = 0
         self._show_rows()
 
     def on_resize(self) -> None:
-        """Other columns may fit."""
+        """A low screen says less above the lines."""
         self.set_class(self.size.height < LOW, "-low")
-        self.call_after_refresh(self._show_rows)
 
     def _show_rows(self) -> None:
         if self._review is None:
             return
-        from logbook.tui.places.ink_rows import heading, rows_of
+        from logbook.tui.places.ink_rows import rows_of
 
-        view = VIEW_NAMES[self._view]
-        names = (f"‹{name}›" if name == view else f" {name} " for name in VIEW_NAMES)
-        self.query_one("#views", Static).update(Content("  ".join(names)))
-        rows = rows_of(self._review, view)
-        width = self._lines.line_width or self.size.width - 2
-        self.query_one("#headings", Static).update(heading(self._review, view, width) if rows else Content(""))
-        self._lines.show_rows(rows)
+        self._lines.show_rows(rows_of(self._review, self.query_one(ViewNames).opened))
+        self.query_one(Headings).refresh()
+
+    def _heading(self, width: int) -> Content:
+        from logbook.tui.places.ink_rows import heading
+
+        return heading(self._review, self.query_one(ViewNames).opened, width) if self._review is not None else Content("")
 
     def _draw(self, row: Any, width: int) -> Content:
         from logbook.tui.places.ink_rows import draw

@@ -11,9 +11,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.wording import setting_label
-from logbook.tui.commands import Command
-from logbook.tui.places.place import Place
-from logbook.tui.places.prints_columns import heading_line, print_line
+from logbook.tui.places.place import BackFromPage, Place
+from logbook.tui.places.print_lines import PrintLines
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
@@ -21,17 +20,12 @@ if TYPE_CHECKING:
     from logbook.reports.tone import Query
     from logbook.store import Store
     from logbook.store.history import Line
-    from logbook.tui.app import LogbookApp
 
 
-class BackToTone(Command):
+class BackToTone(BackFromPage):
     """Go back to Tone."""
 
     key, label, scope = "escape,backspace", "back", "tone"
-
-    async def run(self, app: LogbookApp) -> None:
-        if isinstance(app.place, LevelPage):
-            await app.pop_screen()
 
 
 @dataclass(frozen=True)
@@ -46,6 +40,7 @@ class Found:
 class LevelPage(Place[Found]):
     """The prints behind one line of Tone, newest first. Enter opens a print."""
 
+    OF = "Tone"
     COMMANDS_HERE = (BackToTone,)
     HINTS = ("back-to-tone", "judge-it", "another-attempt")
 
@@ -55,14 +50,11 @@ class LevelPage(Place[Found]):
         self.one = one
         self.words = words
         self._ids: tuple[str, ...] = ()
-        self._lines: Lines[Line] = Lines(self._draw, empty="These prints are gone. Esc goes back.")
-
-    def strip_name(self) -> str:
-        return "Tone"
+        self._lines = PrintLines(empty="These prints are gone. Esc goes back.")
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="found", markup=False)
-        yield Static("", id="headings", markup=False)
+        yield self._lines.headings()
         yield self._lines
 
     def on_mount(self) -> None:
@@ -81,20 +73,9 @@ class LevelPage(Place[Found]):
         said = f"{setting_label(self.one.setting)} {self.words}: {count}, newest first."
         self.query_one("#found", Static).update(Content(said[:1].upper() + said[1:]))
         self._lines.show_count(len(model.ids), model.first, model.lines)
-        self.call_after_refresh(self._show_headings)
-
-    def _show_headings(self) -> None:
-        self.query_one("#headings", Static).update(heading_line(self._lines.line_width))
-
-    def on_resize(self) -> None:
-        """Other columns may fit."""
-        self.call_after_refresh(self._show_headings)
 
     def chosen_print(self) -> str | None:
-        return self._lines.row.id if self._lines.row is not None else None
-
-    def _draw(self, row: Line, width: int) -> Content:
-        return print_line(row, width, self.logbook.now().date())
+        return self._lines.chosen_print
 
     @on(Lines.Wanted)
     def _wanted(self, event: Lines.Wanted) -> None:
@@ -104,12 +85,6 @@ class LevelPage(Place[Found]):
     async def _fetch(self, first: int, last: int) -> None:
         ids = self._ids[first:last]
         self._lines.fill(first, await self.logbook.desk.run(lambda store: _lines(store, ids)))
-
-    @on(Lines.Chosen)
-    async def _chosen(self, event: Lines.Chosen) -> None:
-        from logbook.tui.places.print_page import PrintPage
-
-        await self.app.push_screen(PrintPage(event.row.id))
 
 
 def _lines(store: Store, ids: tuple[str, ...]) -> tuple[Line, ...]:

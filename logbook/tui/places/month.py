@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
@@ -16,7 +16,8 @@ from logbook.tui.commands import Command, bindings
 from logbook.tui.hint_line import HintLine
 from logbook.tui.places.month_papers import PaperRow, paper_heading, paper_line, paper_rows
 from logbook.tui.places.month_views import VIEWS, first_sentence, view_lines
-from logbook.tui.places.place import Place
+from logbook.tui.places.place import READ_ON, Place
+from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.view_names import ViewNames
 
@@ -98,26 +99,26 @@ class Month(Place["MonthAnswer"]):
     COMMANDS_HERE = (MonthBefore, MonthAfter, NextMonthView, MonthViewBefore, SeePrintsOfTheMonth)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
-        Binding("j,down", "read_on(1)", show=False),
-        Binding("k,up", "read_on(-1)", show=False),
-        Binding("pagedown", "read_on(12)", show=False),
-        Binding("pageup", "read_on(-12)", show=False),
+        *READ_ON,
     ]
 
     def __init__(self) -> None:
         super().__init__()
         self._month: str | None = None
-        self._view = VIEWS[0]
         self._answer: MonthAnswer | None = None
         self._papers: Lines[PaperRow] = Lines(paper_line, id="papers", empty="No paper was printed on in this month.")
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="month-sentence")
         yield ViewNames(VIEWS, id="month-views")
-        yield Static("", id="papers-heading")
+        yield Headings(self._papers, paper_heading)
         yield self._papers
         with VerticalScroll(id="review", can_focus=False):
             yield Static("", id="review-lines")
+
+    def on_mount(self) -> None:
+        """Follow which view is open."""
+        self.watch(self.query_one(ViewNames), "opened", self._show_view, init=False)
 
     def read(self, store: Store) -> MonthAnswer:
         from logbook.reports import month
@@ -143,13 +144,16 @@ class Month(Place["MonthAnswer"]):
             return False
         return bool(self._answer.before) if by < 0 else not self._answer.running
 
+    @property
+    def _view(self) -> str:
+        return self.query_one(ViewNames).opened
+
     def turn_view(self, by: int) -> None:
         """Show the next view, or the one before."""
-        self.open_view(VIEWS[(VIEWS.index(self._view) + by) % len(VIEWS)])
+        self.query_one(ViewNames).turn(by)
 
-    def open_view(self, name: str) -> None:
-        """Show one of the views, from its beginning."""
-        self._view = name
+    def _show_view(self) -> None:
+        """Show the opened view, from its beginning."""
         self.query_one("#review", VerticalScroll).scroll_home(animate=False)
         self._draw()
 
@@ -163,17 +167,9 @@ class Month(Place["MonthAnswer"]):
         paper, name = (row.paper, row.name) if row is not None else (None, "")
         await self.app.push_screen(MonthPrints(self._answer.month, paper, name))
 
-    @on(ViewNames.Chosen)
-    def _view_chosen(self, event: ViewNames.Chosen) -> None:
-        self.open_view(event.name)
-
     @on(Lines.Chosen)
     async def _paper_chosen(self) -> None:
         await self.open_prints()
-
-    def action_read_on(self, lines: int) -> None:
-        """Read further down, or up."""
-        self.query_one("#review", VerticalScroll).scroll_relative(y=lines, animate=False)
 
     def on_resize(self) -> None:
         """Other lines may fit."""
@@ -186,13 +182,11 @@ class Month(Place["MonthAnswer"]):
         papers = self._view == "papers"
         width = self.query_one("#body").content_size.width - 1
         self.query_one("#month-sentence", Static).update(Content(first_sentence(answer)))
-        self.query_one(ViewNames).opened = self._view
-        for selector in ("#papers", "#papers-heading"):
-            self.query_one(selector).display = papers
+        for widget in (self._papers, self.query_one(Headings)):
+            widget.display = papers
         self.query_one("#review").display = not papers
         if papers:
             self._papers.show_rows(paper_rows(answer))
-            self.query_one("#papers-heading", Static).update(paper_heading(width))
             self._papers.focus()
         else:
             self.set_focus(None)

@@ -6,6 +6,8 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
 
 from textual import work
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
 
 from logbook.actions.refusal import Refused
 from logbook.tui.commands import Command
@@ -16,8 +18,17 @@ from logbook.tui.telling import telling
 
 if TYPE_CHECKING:
     from logbook.store import Store
+    from logbook.tui.app import LogbookApp
 
 Model = TypeVar("Model")
+
+READ_ON: list[BindingType] = [
+    Binding("j,down", "read_on(1)", show=False),
+    Binding("k,up", "read_on(-1)", show=False),
+    Binding("pagedown", "read_on(12)", show=False),
+    Binding("pageup", "read_on(-12)", show=False),
+]
+"""The keys of a place whose text is scrolled as a whole."""
 
 
 class Place(Frame, Generic[Model]):
@@ -33,6 +44,9 @@ class Place(Frame, Generic[Model]):
     PAGES: ClassVar[tuple[str, ...]] = ()
     """The pages that open over this place, as ``module:Class``; for help, palette and README's table."""
 
+    OF: ClassVar[str] = ""
+    """The place that a page lies over."""
+
     def __init__(self) -> None:
         super().__init__()
         self.version_shown = -1
@@ -42,10 +56,10 @@ class Place(Frame, Generic[Model]):
     @property
     def mode(self) -> str:
         """The name by which the app opens this place."""
-        return type(self).__name__.lower()
+        return self.strip_name().lower()
 
     def strip_name(self) -> str:
-        return type(self).__name__
+        return self.OF or type(self).__name__
 
     def read(self, store: Store) -> Model:
         """The answer, read from the store. Touches no widget; a ``ValueError`` or ``Refused`` is shown as a sentence."""
@@ -104,6 +118,10 @@ class Place(Frame, Generic[Model]):
         if self.logbook.current_mode != self.mode:
             self.stop_waiting()
 
+    def action_read_on(self, lines: int) -> None:
+        """Read further down, or up."""
+        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+
     def on_answer_ready(self, event: AnswerReady) -> None:
         """Show what was read."""
         self.version_shown = event.version
@@ -118,6 +136,14 @@ class Place(Frame, Generic[Model]):
 
 
 AnyPlace = Place[Any]
+
+
+class BackFromPage(Command):
+    """Leave a page that lies over a place. Subclasses are that page's own way back."""
+
+    async def run(self, app: LogbookApp) -> None:
+        if len(app.screen_stack) > 1 and not app.screen.is_modal:
+            await app.pop_screen()
 
 
 def commands_of_every_place() -> list[type[Command]]:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Static
 
@@ -17,7 +17,7 @@ from logbook.tui.bench import open_form
 from logbook.tui.commands import Command, bindings
 from logbook.tui.look_at_picture import LookAtPicture
 from logbook.tui.places.attempts_table import AttemptsTable
-from logbook.tui.places.place import Place
+from logbook.tui.places.place import READ_ON, BackFromPage, Place
 from logbook.tui.places.print_words import details, heading, judgements
 from logbook.tui.places.prints import DeletePrint
 from logbook.tui.widgets.picture_view import PictureView, kind_for
@@ -68,14 +68,10 @@ class TakeOutJudgement(Command):
         await open_form(app, read, wrong_judgement_form.WrongJudgementForm)
 
 
-class BackToPrints(Command):
+class BackToPrints(BackFromPage):
     """Go back to the list of prints."""
 
     key, label, scope = "escape,backspace", "back", "prints"
-
-    async def run(self, app: LogbookApp) -> None:
-        if isinstance(app.place, PrintPage):
-            await app.pop_screen()
 
 
 class PrintPage(Place["OnePrint"]):
@@ -86,13 +82,11 @@ class PrintPage(Place["OnePrint"]):
     another print.
     """
 
+    OF = "Prints"
     COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, DeletePrint, TakeOutJudgement, BackToPrints)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
-        Binding("j,down", "read_on(1)", show=False),
-        Binding("k,up", "read_on(-1)", show=False),
-        Binding("pagedown", "read_on(12)", show=False),
-        Binding("pageup", "read_on(-12)", show=False),
+        *READ_ON,
     ]
     HINTS = ("another-attempt", "judge-it", "one-more-like-this", "edit-print", "delete-print", "other-attempt",
              "back-to-prints")  # fmt: skip
@@ -102,13 +96,6 @@ class PrintPage(Place["OnePrint"]):
         self._print_id = print_id
         self._one: OnePrint | None = None
         self._picture_shown: object = None
-
-    @property
-    def mode(self) -> str:
-        return "prints"
-
-    def strip_name(self) -> str:
-        return "Prints"
 
     def chosen_print(self) -> str | None:
         return self._print_id
@@ -157,10 +144,6 @@ class PrintPage(Place["OnePrint"]):
             attempts = self._one.attempts
             self._print_id = attempts[(self._one.place + by) % len(attempts)].print.id
             self.ask_again()
-
-    def action_read_on(self, by: int) -> None:
-        """Scroll by lines."""
-        self.query_one("#page", VerticalScroll).scroll_relative(y=by, animate=False)
 
     # The picture
 

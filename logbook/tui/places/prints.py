@@ -14,7 +14,7 @@ from logbook.records.text import plain
 from logbook.tui.commands import Command
 from logbook.tui.hint_line import HintLine
 from logbook.tui.places.place import Place
-from logbook.tui.places.prints_columns import heading_line, print_line
+from logbook.tui.places.print_lines import PrintLines
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.search_line import SearchLine
 
@@ -120,12 +120,12 @@ class Prints(Place[Found]):
         super().__init__()
         self._query = Query()
         self._span = (0, 200)
-        self._lines: Lines[Line] = Lines(self._draw, id="history", empty="")
+        self._lines = PrintLines(id="history")
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="found")
         yield SearchLine("title, paper, note, number, verdict or setting")
-        yield Static("", id="headings")
+        yield self._lines.headings()
         yield self._lines
 
     def on_mount(self) -> None:
@@ -150,22 +150,10 @@ class Prints(Place[Found]):
         if model.query == self._query:
             self.query_one("#found", Static).update(sentence(model))
             self._lines.show_count(model.count, model.first, model.lines)
-            self._show_headings()
             self.query_one(HintLine).change(self.hints() if model.total else FIRST_HINTS)
 
-    def _show_headings(self) -> None:
-        width = self._lines.line_width
-        self.query_one("#headings", Static).update(heading_line(width) if self._lines.count else Content(""))
-
-    def on_resize(self) -> None:
-        """Other columns may fit."""
-        self.call_after_refresh(self._show_headings)
-
     def chosen_print(self) -> str | None:
-        return self._lines.row.id if self._lines.row is not None else None
-
-    def _draw(self, row: Line, width: int) -> Content:
-        return print_line(row, width, self.logbook.now().date())
+        return self._lines.chosen_print
 
     # Searching and sorting
 
@@ -193,7 +181,7 @@ class Prints(Place[Found]):
         """Turn the sequence round."""
         self._look_for(replace(self._query, descending=not self._query.descending))
 
-    # Lines that come into sight, and pages
+    # Lines that come into sight
 
     @on(Lines.Wanted)
     def _wanted(self, event: Lines.Wanted) -> None:
@@ -205,12 +193,6 @@ class Prints(Place[Found]):
         found = await self.logbook.desk.run(lambda store: self._find(store, query, span))
         if query == self._query:
             self._lines.fill(found.first, found.lines)
-
-    @on(Lines.Chosen)
-    async def _chosen(self, event: Lines.Chosen) -> None:
-        from logbook.tui.places.print_page import PrintPage
-
-        await self.app.push_screen(PrintPage(event.row.id))
 
 
 def sentence(found: Found) -> Content:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from textual import on
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import Static
@@ -13,13 +12,12 @@ from logbook.records.text import plain
 from logbook.tui.commands import Command
 from logbook.tui.hint_line import HintLine
 from logbook.tui.places.place import Place
+from logbook.tui.places.print_lines import PrintLines
 from logbook.tui.widgets.ink_levels import InkLevels
-from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from logbook.reports.today import Today as TodayModel
     from logbook.store import Store
-    from logbook.store.history import Line
     from logbook.tui.app import LogbookApp
 
 NO_PRINT_YET = ("another-print", "read-the-gauge", "new-cartridge", "fresh-roll-or-box", "take-an-order")
@@ -57,20 +55,20 @@ class Today(Place["TodayModel"]):
     Today #start { height: auto; display: none; }
     Today #inks { height: 1; color: $quiet; }
     Today.-empty #start { display: block; }
-    Today.-empty #headings, Today.-empty #prints { display: none; }
+    Today.-empty Headings, Today.-empty #prints { display: none; }
     """
 
     def __init__(self) -> None:
         super().__init__()
         self.steps_left = False
         self._newest: str | None = None
-        self._lines: Lines[Line] = Lines(self._draw, id="prints")
+        self._lines = PrintLines(id="prints")
 
     def body(self) -> ComposeResult:
         yield Static("", id="day")
         yield Static("", id="now", classes="sentence")
         yield Static("", id="start")
-        yield Static("", id="headings")
+        yield self._lines.headings()
         yield self._lines
         yield Static("", id="inks")
         yield InkLevels()
@@ -96,7 +94,6 @@ class Today(Place["TodayModel"]):
         if newest != self._newest:
             self._newest, self._lines.at = newest, 0
         self._lines.show_rows(model.lines)
-        self._show_headings()
         self.query_one("#inks", Static).update(Content(_read_words(model)))
         self.query_one(InkLevels).show(model.levels)
         self.query_one(HintLine).change(self.hints())
@@ -107,29 +104,7 @@ class Today(Place["TodayModel"]):
         return (SetUp, *(Command.registry[name] for name in NO_PRINT_YET)) if self.has_class("-empty") else super().hints()
 
     def chosen_print(self) -> str | None:
-        return self._lines.row.id if self._lines.row is not None else None
-
-    def on_resize(self) -> None:
-        """Other columns may fit."""
-        self.call_after_refresh(self._show_headings)
-
-    def _show_headings(self) -> None:
-        from logbook.tui.places.prints_columns import heading_line
-
-        self.query_one("#headings", Static).update(heading_line(self._lines.line_width or self.size.width - 2))
-
-    def _draw(self, row: Line, width: int) -> Content:
-        from logbook.tui.places.prints_columns import print_line
-
-        return print_line(row, width, self.logbook.now().date())
-
-    @on(Lines.Chosen)
-    async def _chosen(self, event: Lines.Chosen) -> None:
-        from logbook.tui.places.print_page import PrintPage
-
-        chosen = self.chosen_print()
-        if chosen is not None:
-            await self.app.push_screen(PrintPage(chosen))
+        return self._lines.chosen_print
 
 
 def day_line(model: TodayModel) -> Content:

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from logbook.records.text import plain
 from logbook.tui.commands import Command
 from logbook.tui.places.place import Place
+from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ class Tone(Place["Answer"]):
     Tone #head { height: auto; color: $quiet; }
     Tone #said { height: auto; max-height: 8; padding: 0 0 1 0; }
     Tone #marks { height: auto; max-height: 4; color: $quiet; display: none; }
-    Tone.-trend Lines, Tone.-trend #headings { display: none; }
+    Tone.-trend Lines, Tone.-trend Headings { display: none; }
     Tone.-trend #marks { display: block; }
     Tone TrendPlot { display: none; }
     Tone.-trend TrendPlot { display: block; }
@@ -102,7 +103,7 @@ class Tone(Place["Answer"]):
     def body(self) -> ComposeResult:
         yield Static("", id="head", markup=False)
         yield Static("", id="said", markup=False)
-        yield Static("", id="headings", markup=False)
+        yield Headings(self._lines, self._heading)
         yield self._lines
         yield Static("", id="marks", markup=False)
 
@@ -182,16 +183,18 @@ class Tone(Place["Answer"]):
     def _show_rows(self) -> None:
         if self._answer is None:
             return
-        from logbook.tui.places.tone_rows import heading, rows_of
+        from logbook.tui.places.tone_rows import rows_of
 
-        width = self._lines.line_width or self.size.width - 2
-        rows = rows_of(self._answer, width)
-        self._lines.show_rows(rows)
-        above = heading(self._answer, width) if self._answer.answer.settings else Content("")
-        self.query_one("#headings", Static).update(above)
+        self._lines.show_rows(rows_of(self._answer, self._lines.line_width or self.size.width - 2))
+        self.query_one(Headings).refresh()
+
+    def _heading(self, width: int) -> Content:
+        from logbook.tui.places.tone_rows import heading
+
+        return heading(self._answer, width) if self._answer is not None and self._answer.answer.settings else Content("")
 
     def on_resize(self) -> None:
-        """Other columns may fit."""
+        """The notes below the levels are cut to the width."""
         self.set_class(self.size.height < LOW, "-low")
         self.call_after_refresh(self._show_rows)
 

@@ -48,6 +48,8 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     COMPONENT_CLASSES: ClassVar[set[str]] = {"lines--chosen"}
 
     at: reactive[int] = reactive(0, repaint=False)
+    count: reactive[int] = reactive(0, repaint=False)
+    """How many rows there are."""
 
     class Wanted(Message):
         """Rows ``first`` to ``last`` (exclusive) are about to be seen and are not here yet."""
@@ -78,7 +80,6 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         super().__init__(id=id)
         self._draw = draw
         self._empty = empty
-        self._count = 0
         self._rows: dict[int, Row] = {}
         self._asked: tuple[int, int] | None = None
 
@@ -106,16 +107,11 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         self._want()
 
     def _take_count(self, count: int) -> None:
-        self._count = count
+        self.count = count
         self._asked = None
         self.virtual_size = Size(0, max(1, count))
         self.at = max(0, min(self.at, count - 1))
         self.refresh()
-
-    @property
-    def count(self) -> int:
-        """How many rows there are."""
-        return self._count
 
     @property
     def row(self) -> Row | None:
@@ -129,11 +125,11 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     def span_wanted(self) -> tuple[int, int]:
         """First and last (exclusive) row to have here: what is seen, and a margin."""
         top, bottom = self._seen()
-        return max(0, top - MARGIN), min(self._count, bottom + MARGIN) if self._count else bottom + MARGIN
+        return max(0, top - MARGIN), min(self.count, bottom + MARGIN) if self.count else bottom + MARGIN
 
     def _want(self) -> None:
         top, bottom = self._seen()
-        missing = any(place not in self._rows for place in range(top, min(bottom, self._count)))
+        missing = any(place not in self._rows for place in range(top, min(bottom, self.count)))
         span = self.span_wanted()
         if missing and self._asked != span:
             self._asked = span
@@ -156,8 +152,8 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     def render_line(self, y: int) -> Strip:
         place = int(self.scroll_offset.y) + y
         width = self.line_width
-        chosen = place == self.at and self._count > 0
-        if self._count == 0:
+        chosen = place == self.at and self.count > 0
+        if self.count == 0:
             content = Content.styled(self._empty if y == 0 else "", "$quiet")
         elif place in self._rows:
             content = Content.assemble("›" if chosen else " ", self._draw(self._rows[place], width - 1))
@@ -182,7 +178,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
 
     def action_move(self, by: int) -> None:
         """Up or down by rows."""
-        self.at = max(0, min(self._count - 1, self.at + by))
+        self.at = max(0, min(self.count - 1, self.at + by))
 
     def action_page(self, by: int) -> None:
         """Up or down by what is seen."""
@@ -194,7 +190,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
 
     def action_last(self) -> None:
         """To the last row."""
-        self.at = max(0, self._count - 1)
+        self.at = max(0, self.count - 1)
 
     def action_choose(self) -> None:
         """Open the row under the cursor."""
@@ -204,7 +200,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     def on_click(self, event: events.Click) -> None:
         """To the clicked row; open it if the cursor is there already."""
         place = int(self.scroll_offset.y) + event.y
-        if place >= self._count:
+        if place >= self.count:
             return
         if place == self.at and event.chain > 1:
             self.action_choose()

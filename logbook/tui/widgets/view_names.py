@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from textual import events
 from textual.app import RenderResult
 from textual.content import Content
-from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
 
 
 class ViewNames(Widget):
-    """One line of names; ``opened`` is the one that is shown."""
+    """One line of names; ``opened`` is the one that is shown, for the place to watch."""
 
     DEFAULT_CSS = """
     ViewNames { height: 1; width: 1fr; }
@@ -21,17 +20,14 @@ class ViewNames(Widget):
 
     opened: reactive[str] = reactive("")
 
-    class Chosen(Message):
-        """A name was clicked."""
-
-        def __init__(self, name: str) -> None:
-            super().__init__()
-            self.name = name
-
     def __init__(self, names: Sequence[str], *, id: str | None = None) -> None:
         super().__init__(id=id)
         self.names = tuple(names)
         self.set_reactive(ViewNames.opened, self.names[0])
+
+    def turn(self, by: int) -> None:
+        """Open the next view, or the one before."""
+        self.opened = self.names[(self.names.index(self.opened) + by) % len(self.names)]
 
     def render(self) -> RenderResult:
         shown = [(f"‹{name}›", "bold") if name == self.opened else (f" {name} ", "$quiet") for name in self.names]
@@ -44,5 +40,5 @@ class ViewNames(Widget):
         for name in self.names:
             start, end = end, end + len(name) + 3
             if place is not None and start <= place.x < end - 1:
-                self.post_message(self.Chosen(name))
+                self.opened = name
                 return
