@@ -12,6 +12,7 @@ from logbook.picture.reading import Sample
 
 # CIE 15: the constants of L*.
 EPSILON, KAPPA = 216 / 24389, 24389 / 27
+APART_L = 0.5  # what an eye tells apart in the darks with the two side by side: common practice, no source
 _CHUNK = 1_000_000
 _BINS = 65536
 

@@ -8,11 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from logbook.picture.chart import HEIGHT, WIDTH, gaps, inner, patches
-from logbook.picture.lightness import lightness_of_luminance
+from logbook.picture.lightness import APART_L, lightness_of_luminance
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.shot import Reading, Shot, open_shot
 
-APART_L = 0.5  # what an eye tells apart in the darks with the two side by side: common practice, no source
 _NINETY = 1.645
 _PATCHIEST_LIGHT = 0.05  # what the fitted light may miss of the whites it was fitted to
 _MIDDLE = (96, 160)

@@ -1,7 +1,8 @@
 """How a picture would come out through an output profile: a soft proof by LittleCMS (ICC.1 intents, ISO 18619).
 
 Lightness is relative to the paper's white. A colour is out of gamut where LittleCMS says so: where the way to the
-profile and back changes it visibly.
+profile and back changes it visibly. It is blocked where no eye tells its proof from the profile's black: profiles of real
+inks squeeze all that lies under their black into a narrow band above it, they do not cut it off flat.
 """
 
 from dataclasses import dataclass
@@ -23,12 +24,11 @@ from logbook.picture.icc import (
     lightness_profile,
     transform,
 )
-from logbook.picture.lightness import for_profile
+from logbook.picture.lightness import APART_L, for_profile
 from logbook.picture.reading import Progress
 from logbook.picture.refusal import PictureRefused
 
 INTENTS = {"perceptual": ImageCms.Intent.PERCEPTUAL, "relative": ImageCms.Intent.RELATIVE_COLORIMETRIC}
-SAME_BLACK_L = 0.2  # half of what one 8-bit step makes in the shadows: closer to black than that is black
 _ALARM_16 = 0x7F00  # what LittleCMS puts in place of a colour out of gamut
 
 
@@ -68,7 +68,7 @@ def proofs(colours: Colours, profile: Profile | None, output: Profile, progress:
                 way.compensated,
                 out_of_gamut_share=_share(weights, out_of_gamut(plain, source, output, way, after)),
                 lightness_shift=float(weights @ (after - before)),
-                blocked_share=_share(weights, after <= black_of(output, way) + SAME_BLACK_L),
+                blocked_share=_share(weights, after <= black_of(output, way) + APART_L),
             )
         )
         if progress:

@@ -155,6 +155,8 @@ def proof_in_words(proofs: tuple[Proof, ...]) -> str:
     if worst.blocked_share - best.blocked_share < 0.0005:
         share = share_text(worst.blocked_share)
         same = f"Every way blocks {share if share.startswith('under') else f'about {share}'} of the picture"
+        if worst.blocked_share == 0:
+            same = "No way blocks any of the picture"
         darkest, lightest = (key(proofs, key=lambda proof: proof.lightness_shift) for key in (min, max))
         if lightest.lightness_shift - darkest.lightness_shift < 0.5:
             return f"{same}, and none comes out lighter than another: the choice matters little here."

@@ -4,7 +4,8 @@ import os
 
 import msgspec
 
-from logbook.picture.measure import APART_L, Measured, Tone, measure
+from logbook.picture.lightness import APART_L
+from logbook.picture.measure import Measured, Tone, measure
 from logbook.records.units import number_text
 from logbook.reports.table import Column, Table, as_plain_text, wrapped
 

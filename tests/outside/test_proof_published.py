@@ -71,6 +71,20 @@ def test_a_real_output_profile_as_transicc_proofs_it(way: Way) -> None:
     assert np.abs(ours - _transicc(colours, way)).max() < 0.005
 
 
+@pytest.mark.skipif(shutil.which("transicc") is None, reason="transicc (Debian: liblcms2-utils) is not installed")
+@pytest.mark.skipif(not INK_PROFILE.exists(), reason="default_cmyk.icc (Debian: libgs-common) is not installed")
+def test_real_inks_block_the_greys_that_transicc_leaves_within_half_an_l_of_black() -> None:
+    """Without compensation a real profile squeezes the greys up to 38 into half an L*; with it only the first few."""
+    greys = np.arange(256, dtype=np.uint8)[:, None].repeat(3, axis=1)
+    counted = Colours("RGB", greys, np.ones(256, np.int64))
+    found = {Way(p.intent, p.black_point_compensation): p for p in proofs(counted, srgb(), read_profile(INK_PROFILE))}
+    for way in WAYS:
+        theirs = _transicc(greys, way)
+        assert found[way].blocked_share == pytest.approx(np.mean(theirs <= theirs[0] + 0.5), abs=1.1 / 256)
+    assert found[Way("relative", compensated=False)].blocked_share > 30 / 256
+    assert found[Way("relative", compensated=True)].blocked_share < 8 / 256
+
+
 @pytest.mark.skipif(not INK_PROFILE.exists(), reason="default_cmyk.icc (Debian: libgs-common) is not installed")
 def test_full_black_ink_is_no_deeper_than_the_profiles_black() -> None:
     """K 100 % of this profile is L* 22.35 (transicc); all inks together go deeper."""

@@ -9,11 +9,12 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from logbook.picture.proof import WAYS, Proof
 from logbook.picture.refusal import PictureRefused
 from logbook.records import Paper, Wedge
 from logbook.records.refusal import Refusal
 from logbook.reports.inspection import Options, answer, inspect
-from logbook.reports.inspection_text import as_text
+from logbook.reports.inspection_text import as_text, proof_in_words
 from logbook.store import Store, journal
 from tests.picture.files import landscape, saved
 
@@ -209,3 +210,10 @@ def test_hostile_names_are_shown_as_text(tmp_path: Path) -> None:
     assert "[red]Rag[/red]" in text
     assert "\u202e" not in text
     assert dataclasses.is_dataclass(findings)
+
+
+def test_where_nothing_is_blocked_the_words_say_nothing() -> None:
+    none = tuple(Proof(way.intent, way.compensated, 0.1, 1.0 + 2 * way.compensated, 0.0) for way in WAYS)
+    assert proof_in_words(none).startswith("No way blocks any of the picture; ")
+    some = tuple(Proof(way.intent, way.compensated, 0.1, 1.0, 0.02) for way in WAYS)
+    assert proof_in_words(some).startswith("Every way blocks about 2 % of the picture, and none")
