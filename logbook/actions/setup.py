@@ -1,7 +1,7 @@
 """The first start: what an empty logbook needs before a print can be logged. Every step can be skipped."""
 
 from logbook.records import Ink, Light, Paper, Printer, Record, Screen
-from logbook.store import Store, reading
+from logbook.store import Store, preferences, reading
 
 # A starting list to correct, in the order of a common display; 80 ml is a placeholder, not any printer's volume.
 EIGHT_INKS = (
@@ -29,6 +29,19 @@ def starting_inks(nominal_ml: float = NOMINAL_ML, price: float | None = None) ->
     ['matte_black', 'photo_black', 'cyan']
     """
     return tuple(Ink(ink=name, nominal_ml=nominal_ml, price=price) for name in EIGHT_INKS)
+
+
+_LEFT = "set-up left"  # among the preferences
+
+
+def asks_by_itself(store: Store) -> bool:
+    """Whether nothing of the steps is there yet and the set-up was never left: it opens without being asked for."""
+    return preferences.read(store, _LEFT) is None and steps_left(store) == STEPS
+
+
+def leave(store: Store) -> None:
+    """From now on the set-up waits until it is asked for."""
+    preferences.write(store, _LEFT, True)
 
 
 def steps_left(store: Store) -> tuple[str, ...]:

@@ -122,7 +122,9 @@ class LogbookApp(App[None]):
         self._keys: dict[str, str] = {}
         complaints = list(self.settings.complaints)
         if self.settings.keys:
-            self._keys, refused = keymap(self.settings, self.all_commands())
+            from logbook.tui.key_table import commands_of_forms
+
+            self._keys, refused = keymap(self.settings, self.all_commands(), commands_of_forms())
             complaints += [f"{self.settings_file.name}: {line}" for line in refused]
         self.set_keymap(self._keys)
         self._complaints = complaints
@@ -242,12 +244,20 @@ class LogbookApp(App[None]):
             self.say(failed)
 
     def on_store_opened(self) -> None:
-        """Show the place, and keep an eye on what other programs write."""
+        """Show the place, and keep an eye on what other programs write; a new logbook asks to be set up."""
         self.opened = True
+        self.run_worker(self._set_up(), group="set-up")
         self.set_interval(SECONDS_BETWEEN_LOOKS, self.watcher.look)
         self.post_message(LogbookChanged())
         if self._complaints:
             self.say(" · ".join(self._complaints))
+
+    async def _set_up(self) -> None:
+        asks = await self.desk.run(_asks_to_be_set_up)
+        if asks and self.screen is self.place and not self.keys_in_turn.under_way:  # nobody who is quicker is interrupted
+            from logbook.tui.forms.setting_up import set_up
+
+            await set_up(self)
 
     def on_store_refused(self, event: StoreRefused) -> None:
         """Leave with the reason: nothing can be shown without the file."""
@@ -316,6 +326,12 @@ class LogbookApp(App[None]):
         """Let the desk finish what it was given; an answer still being worked out keeps nobody in the program."""
         self.study.close(wait=False)
         self.desk.close()
+
+
+def _asks_to_be_set_up(store: Store) -> bool:
+    from logbook.actions import setup
+
+    return setup.asks_by_itself(store)
 
 
 def run(path: Path, *, name: str = "") -> int:

@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 
 from logbook.actions.refusal import Refused
 from logbook.records.text import plain
-from logbook.tui.commands import Command, bindings
+from logbook.tui.commands import Command, bindings, key_text
 from logbook.tui.hint_line import HintLine
 from logbook.tui.kept_forms import Draft
 from logbook.tui.said_line import SaidLine
@@ -109,7 +109,10 @@ class Form(ModalScreen["Entry | None"]):
         super().__init__()
         self.kept: dict[str, Any] | None = None
         self.draft = Draft(self)
+        self.given_up = False
+        self.hinted: tuple[type[Command], ...] = self.COMMANDS_HERE
         self._saving = False
+        self._offering: Field | None = None
 
     # What subclasses give
 
@@ -183,7 +186,7 @@ class Form(ModalScreen["Entry | None"]):
 
     def hints(self) -> tuple[type[Command], ...]:
         """The commands whose keys are shown."""
-        return self.COMMANDS_HERE
+        return self.hinted
 
     def change_heading(self, words: str) -> None:
         """Another heading."""
@@ -205,12 +208,14 @@ class Form(ModalScreen["Entry | None"]):
         self.show_clashes()
         self.call_after_refresh(self.draft.begin)
         if self.kept:
-            self.logbook.say("Filled in as you left it; F9 starts afresh.")
+            self.logbook.say(f"Filled in as you left it; {key_text(self.logbook.key_of(GiveUpForm.id()))} forgets it.")
 
     @on(Field.Offered)
     def _offered(self, event: Field.Offered) -> None:
         event.stop()
         if event.field.has_pseudo_class("focus-within"):
+            self._offering = event.field
+        if event.field is self._offering:  # also a field just left, which has nothing to offer any more
             self.query_one(Offers).offer(event.words, event.at)
 
     @on(Field.Changed)
@@ -275,6 +280,7 @@ class Form(ModalScreen["Entry | None"]):
         """Go back to the place and forget what was filled in."""
         with suppress(Refused):  # with the file locked or gone there must still be a way out
             await self.draft.forget()
+        self.given_up = True
         self.logbook.say("Given up; nothing was saved.")
         self.dismiss(None)
 

@@ -6,12 +6,21 @@ from collections.abc import Iterable
 
 from logbook.tui import bench, everywhere
 from logbook.tui.commands import Command, key_text
-from logbook.tui.form import FORM_COMMANDS
+from logbook.tui.form import FORM_COMMANDS, Form
 from logbook.tui.forms.print_form import PrintFormScreen
 from logbook.tui.forms.printer_link import LevelsForm
 from logbook.tui.help import MOVEMENT
 from logbook.tui.places import SPOTS, kind_of
 from logbook.tui.places.place import pages_of
+
+FORMS: dict[type[Form], str] = {PrintFormScreen: "the form of a print", LevelsForm: "a form of ink levels"}
+"""The forms that know more commands than every form does."""
+
+
+def commands_of_forms() -> tuple[type[Command], ...]:
+    """What can be done in a form."""
+    more = (command for form in FORMS for command in form.COMMANDS_HERE)
+    return tuple(dict.fromkeys((*FORM_COMMANDS, *more)))
 
 
 def key_table() -> str:
@@ -25,7 +34,7 @@ def key_table() -> str:
         for page in pages_of(kind_of(spot)):
             lines += _lines((command for command in page.COMMANDS_HERE if command not in shown), f"a page of {spot.name}")
     lines += _lines(FORM_COMMANDS, "a form")
-    for form, where in ((PrintFormScreen, "the form of a print"), (LevelsForm, "a form of ink levels")):
+    for form, where in FORMS.items():
         lines += _lines((command for command in form.COMMANDS_HERE if command not in FORM_COMMANDS), where)
     return "\n".join(lines) + "\n"
 

@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
+from logbook.actions import setup
+from logbook.store import open_store
 from logbook.tui.app import LogbookApp
 from logbook.tui.settings import Settings
 from tests.tui.screens import settled
@@ -29,13 +31,24 @@ def _own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture
 def opened(tmp_path: Path) -> Opened:
-    """``async with opened(path, size=…) as pilot``: the program on a logbook, its first place read."""
+    """``async with opened(path, size=…) as pilot``: the program on a logbook, its first place read.
+
+    The set-up was left before, and does not lie over the place, unless it is a ``first_start``.
+    """
 
     @asynccontextmanager
     async def run(
-        path: Path | None = None, *, size: tuple[int, int] = (80, 24), settings: Settings | None = None
+        path: Path | None = None,
+        *,
+        size: tuple[int, int] = (80, 24),
+        settings: Settings | None = None,
+        first_start: bool = False,
     ) -> AsyncIterator[Pilot[None]]:
-        app = LogbookApp(path or tmp_path / "test.logbook", settings=settings, clock=lambda: NOW)
+        path = path or tmp_path / "test.logbook"
+        if not first_start:
+            with open_store(path) as store:
+                setup.leave(store)
+        app = LogbookApp(path, settings=settings, clock=lambda: NOW)
         async with app.run_test(size=size) as pilot:
             await settled(pilot)
             yield pilot

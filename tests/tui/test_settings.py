@@ -5,7 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from logbook.tui.app import LogbookApp
+from logbook.tui.form import Form
+from logbook.tui.key_table import commands_of_forms
 from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
+from tests.tui.conftest import Opened
+from tests.tui.screens import app_of, press, shown
 
 
 def test_a_missing_file_is_empty(tmp_path: Path) -> None:
@@ -69,3 +73,27 @@ def test_a_name_that_several_places_share_means_all_of_them() -> None:
 def test_a_command_is_named_by_its_id_or_as_the_key_table_names_it() -> None:
     for name in ("edit-print", "correct-it"):
         assert keymap(Settings(keys={name: ("f12",)}), LogbookApp.all_commands()) == ({"edit-print": "f12"}, [])
+
+
+def test_the_keys_of_forms_can_be_changed_too() -> None:
+    def changed(**keys: str) -> tuple[dict[str, str], list[str]]:
+        settings = Settings(keys={name.replace("_", "-"): (key,) for name, key in keys.items()})
+        return keymap(settings, LogbookApp.all_commands(), commands_of_forms())
+
+    assert changed(give_up="f12", advice="f7") == ({"give-up-form": "f12", "ask-for-advice": "f7"}, [])
+    assert changed(save="s") == ({}, ["key s would be typed in a form; “save” keeps enter ctrl+s"])
+    assert changed(give_up="escape") == ({}, ["key esc already means “leave, keep it”; “give up” keeps f9 ctrl+g"])
+    assert changed(give_up="f8")[1] == ["key f8 already means “ask the printer”; “give up” keeps f9 ctrl+g"]
+    assert changed(undo="f9") == ({"undo": "f9"}, [])
+
+
+async def test_a_changed_key_of_a_form_works_and_is_shown(opened: Opened) -> None:
+    async with opened(settings=Settings(keys={"give-up": ("f12",)})) as pilot:
+        await press(pilot, "s")
+        assert "f12 skip this step" in shown(pilot)
+        await press(pilot, "escape", "o")
+        assert "f12 give up" in shown(pilot)
+        await press(pilot, "f9")
+        assert isinstance(app_of(pilot).screen, Form)
+        await press(pilot, "f12")
+        assert not isinstance(app_of(pilot).screen, Form)

@@ -159,7 +159,7 @@ async def test_a_backup_that_can_not_be_made_is_said(opened: Opened, path: Path)
 
 
 async def test_a_new_logbook_needs_no_backup_yet(opened: Opened, tmp_path: Path) -> None:
-    async with opened(tmp_path / "new.db") as pilot:
+    async with opened(tmp_path / "new.db", first_start=True) as pilot:
         await pilot.pause(0.2)
         assert not (tmp_path / "backups").exists()
 

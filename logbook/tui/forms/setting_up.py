@@ -6,7 +6,8 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.tui.form import Form
+from logbook.tui.commands import key_text
+from logbook.tui.form import Form, GiveUpForm, LeaveForm, NextField, SaveForm
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -21,32 +22,68 @@ WORDS = {
 }
 
 
+class _Skip(GiveUpForm):
+    """Giving up, as a step calls it: on to the next one."""
+
+    label = "skip this step"
+
+    @classmethod
+    def id(cls) -> str:
+        return GiveUpForm.id()
+
+
+class _LeaveAll(LeaveForm):
+    """Leaving, as a step calls it: the whole set-up, until it is asked for again."""
+
+    label = "leave the set-up"
+
+    @classmethod
+    def id(cls) -> str:
+        return LeaveForm.id()
+
+
 async def set_up(app: LogbookApp) -> None:
     """Go through the steps of which the logbook has nothing yet."""
     await _next(app, await app.desk.run(_steps_left))
 
 
-async def _next(app: LogbookApp, steps: tuple[str, ...]) -> None:
+async def _next(app: LogbookApp, steps: tuple[str, ...], *, once_more: bool = False) -> None:
     if not steps:
-        app.say("Set up. What was skipped stands on Shelf; n logs a print.")
+        app.desk.submit(_leave)
+        app.say(f"Set up. What was skipped stands on Shelf; {app.key_of('another-print')} logs a print.")
         return
-    form = step_form(steps[0], len(WORDS) - len(steps) + 1)
-    await app.open_form(form, then=partial(_stepped, app, steps[1:]))
+    form = step_form(steps[0], _heading(app, steps[0], once_more=once_more))
+    form.hinted = (SaveForm, NextField, _Skip, _LeaveAll)
+    await app.open_form(form, then=partial(_stepped, app, steps, form))
 
 
-def _stepped(app: LogbookApp, steps: tuple[str, ...], entry: Entry | None) -> None:
-    """Saved or skipped: on to the next step."""
-    app.call_next(_next, app, steps)
+def _stepped(app: LogbookApp, steps: tuple[str, ...], form: Form, entry: Entry | None) -> None:
+    """Saved or skipped: on to the next step, after a paper to a further one. Left: nothing more asks by itself."""
+    if entry is None and not form.given_up:
+        app.desk.submit(_leave)
+        kept = ", with what you typed kept" if form.draft.touched else ""
+        app.say(f"Set-up left{kept}; {app.key_of('set-up')} goes on with it. All of it is found on Shelf.")
+        return
+    if entry is None:
+        app.say("Skipped; it is found again on Shelf.")
+    further = entry is not None and steps[0] == "paper"
+    app.call_next(partial(_next, app, steps if further else steps[1:], once_more=further))
 
 
-def step_form(step: str, number: int) -> Form:
+def _heading(app: LogbookApp, step: str, *, once_more: bool) -> str:
+    number = list(WORDS).index(step) + 1
+    skip = key_text(app.key_of(GiveUpForm.id()))
+    words, skips = ("another paper", "goes on without") if once_more else (WORDS[step], "skips it")
+    return f"Step {number} of {len(WORDS)}: {words} · {skip} {skips}"
+
+
+def step_form(step: str, heading: str) -> Form:
     """The form of one step."""
     from logbook.tui.forms.light_form import LightForm
     from logbook.tui.forms.paper_form import PaperForm
     from logbook.tui.forms.printer_form import PrinterForm
     from logbook.tui.forms.screen_form import ScreenForm
 
-    heading = f"Step {number} of {len(WORDS)}: {WORDS[step]} · esc skips it"
     forms: dict[str, Callable[[], Form]] = {
         "printer": lambda: PrinterForm(heading=heading),
         "paper": lambda: PaperForm(heading=heading),
@@ -54,6 +91,12 @@ def step_form(step: str, number: int) -> Form:
         "screen": lambda: ScreenForm(heading=heading),
     }
     return forms[step]()
+
+
+def _leave(store: Store) -> None:
+    from logbook.actions import setup
+
+    setup.leave(store)
 
 
 def _steps_left(store: Store) -> tuple[str, ...]:

@@ -293,3 +293,14 @@ async def test_without_anything_set_up_the_form_says_what_is_missing(opened: Ope
         assert "there is no print yet" in shown(pilot)
         await press(pilot, "n", "ctrl+s")
         assert "is still missing" in shown(pilot)
+
+
+async def test_what_a_field_offered_goes_when_the_field_is_left(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "n")
+        form(pilot).field("picture", Field).focus()
+        await press(pilot, "E")
+        assert "new picture: E" in shown(pilot)
+        form(pilot).field("note", Field).focus()
+        await settled(pilot)
+        assert "new picture: E" not in shown(pilot)
