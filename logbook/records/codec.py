@@ -55,8 +55,11 @@ def from_mapping(fields: Mapping[str, Any]) -> Record:
 
 
 def to_mapping(record: Record) -> dict[str, Any]:
-    """Plain data of a record as it stands in a file: ``kind`` first, what is absent left out."""
-    fields: dict[str, Any] = msgspec.to_builtins(record)
+    """Plain data of a record as it stands in a file: ``kind`` first, what is absent left out.
+
+    Settings and levels stand by name, so that a logbook that came by way of CSV writes the same lines again.
+    """
+    fields: dict[str, Any] = msgspec.to_builtins(record, order="deterministic")
     return {name: value for name, value in fields.items() if value is not None}
 
 

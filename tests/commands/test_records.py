@@ -20,6 +20,21 @@ def test_import_says_what_was_added_and_export_gives_it_back(run: Run, tmp_path:
     assert run("export", "--file", tmp_path / "other.db").stdout == exported
 
 
+def test_a_logbook_that_came_by_csv_writes_the_same_lines(run: Run, tmp_path: Path) -> None:
+    record = (
+        '{"kind":"printer","id":"bench","name":"Bench","max_width_mm":610,"gauge_step_percent":1,'
+        '"inks":[{"ink":"matte_black","nominal_ml":80},{"ink":"cyan","nominal_ml":80}]}\n'
+        '{"kind":"gauge","id":"round","printer":"bench","at":"2026-11-20T09:00:00+01:00","levels":{"matte_black":50,"cyan":70}}\n'
+    )
+    lines, table = tmp_path / "all.jsonl", tmp_path / "all.csv"
+    lines.write_text(record, encoding="utf-8")
+    run("--file", tmp_path / "first.db", "import", lines)
+    table.write_text(run("--file", tmp_path / "first.db", "export", "--csv").stdout, encoding="utf-8")
+    run("--file", tmp_path / "second.db", "import", table)
+    first, second = (run("--file", tmp_path / name, "export").stdout for name in ("first.db", "second.db"))
+    assert first == second and first.count("\n") == 2
+
+
 def test_each_file_stands_alone_and_the_faults_of_all_are_named(run: Run, tmp_path: Path) -> None:
     bad, good = tmp_path / "bad.jsonl", tmp_path / "good.jsonl"
     bad.write_text(PAPER + "\n" + '{"kind":"paper"}\n', encoding="utf-8")
