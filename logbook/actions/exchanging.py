@@ -60,6 +60,8 @@ def exchange(
 
     Levels are in percent. Refuses one that rises over the exchange, or against earlier readings, without a new cartridge.
     """
+    for read, where in ((before, "before"), (after, "after")):
+        levels.check_range(read or {}, where)
     with at_once(store):
         began = at or _began(store, printer, ended or now(), timedelta(minutes=minutes or 0))
         ahead = exchange_ahead(store, printer, began)

@@ -35,12 +35,17 @@ def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at
     strange = [ink for ink in levels if ink not in printer.ink_names]
     if strange:
         raise Refused(where, f"{plain(printer.name)} has no ink {ink_text(strange[0])}")
-    beyond = [ink for ink, level in levels.items() if not 0 <= level <= 100]
-    if beyond:
-        raise Refused(where, f"{ink_text(beyond[0])}: a level is 0 to 100 %")
+    check_range(levels, where)
     risen = [said for ink, level in levels.items() if (said := _risen(store, printer, ink, level, at))]
     if risen:
         raise refused_rise(risen, where)
+
+
+def check_range(levels: Mapping[str, float], where: str = "levels") -> None:
+    """``Refused`` where a level cannot be one."""
+    beyond = [ink for ink, level in levels.items() if not 0 <= level <= 100]
+    if beyond:
+        raise Refused(where, f"{ink_text(beyond[0])}: a level is 0 to 100 %")
 
 
 def refused_rise(risen: Sequence[str], where: str) -> Refused:

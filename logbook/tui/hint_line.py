@@ -67,7 +67,7 @@ class HintLine(Widget):
         self.refresh()
 
     def render(self) -> RenderResult:
-        upper, _ = in_two(plain(self.logbook.said), self.size.width)
+        upper, _ = in_two(plain(self.logbook.said), self.app.size.width)
         if upper:
             return Content.styled(upper, "$asks").truncate(self.content_size.width, ellipsis=True)
         gap = Content(" " * self.GAP)

@@ -32,7 +32,7 @@ class SaidLine(Widget):
 
     def render(self) -> RenderResult:
         width = self.content_size.width
-        _, said = in_two(plain(cast(str, self.app.said)), width)  # type: ignore[attr-defined]
+        _, said = in_two(plain(cast(str, self.app.said)), self.app.size.width)  # type: ignore[attr-defined]
         doing = plain(cast(str, self.app.doing))  # type: ignore[attr-defined]
         if not said and doing:
             words = Content.styled(f" {doing} ", "$quiet").truncate(width - 4, ellipsis=True)
@@ -46,6 +46,8 @@ class SaidLine(Widget):
 
 def in_two(said: str, width: int) -> tuple[str, str]:
     """What stands in the line of hints and what in the rule: a sentence too long for the rule takes both.
+
+    ``width`` is the terminal's, so that both lines part the sentence at the same word.
 
     >>> in_two("Print #0412 logged", 40)
     ('', 'Print #0412 logged')

@@ -193,6 +193,15 @@ async def test_a_long_sentence_is_shown_whole_and_nothing_moves(opened: Opened) 
         assert after[:-3] == before[:-3]
 
 
+@pytest.mark.parametrize("last", (66, 70, 71, 72, 73, 74, 75, 76))
+async def test_no_word_is_lost_where_a_long_sentence_is_parted(opened: Opened, last: int) -> None:
+    sentence = f"{'x' * last} the new cartridge first, or correct the number"
+    async with opened() as pilot:
+        app_of(pilot).say(sentence)
+        await pilot.pause()
+        assert sentence in " ".join(line.strip("─ ") for line in shown(pilot).splitlines()[-3:])
+
+
 async def test_a_click_on_a_hint_does_what_it_says(opened: Opened) -> None:
     async with opened() as pilot:
         await press(pilot, "2")
