@@ -83,6 +83,15 @@ def number_text(value: float, digits: int = 1) -> str:
     return "0" if shown == "-0" else shown
 
 
+def share_text(share: float) -> str:
+    """A share of 0 to 1 in whole percent.
+
+    >>> share_text(0.364), share_text(1.0)
+    ('36 %', '100 %')
+    """
+    return f"{100 * share:.0f} %"
+
+
 def length_text(mm: float) -> str:
     """A length as read at the bench: metres from 1 m, else centimetres, millimetres below one.
 

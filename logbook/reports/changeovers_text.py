@@ -58,7 +58,7 @@ def history_table(answer: ChangeoversAnswer) -> Table:
     """The last changeovers, newest first, with what the gauge saw."""
     rows = [
         (
-            f"{one.at:%d %b %Y %H:%M}",
+            f"{one.at.day:2d} {one.at:%b %Y %H:%M}",
             f"{one.from_black} → {one.to_black}",
             "–" if one.measured_ml is None else _whole(one.measured_ml),
         )
@@ -66,8 +66,20 @@ def history_table(answer: ChangeoversAnswer) -> Table:
     ]
     columns = (Column("when", right=False), Column("", right=False), Column("measured, ml"))
     read = sum(one.measured_ml is not None for one in answer.history)
-    note = f"{read} of {len(answer.history)} were read before and after; the others count through the balance."
+    note = _read_note(read, len(answer.history))
     return Table("The last changeovers", columns, tuple(rows), note)
+
+
+def _read_note(read: int, count: int) -> str:
+    """Of how many the gauge was read.
+
+    >>> _read_note(2, 3), _read_note(1, 1)
+    ('2 of 3 were read before and after; the others count through the balance.', 'It was read before and after.')
+    """
+    if read == count:
+        return "All were read before and after." if count > 1 else "It was read before and after."
+    were = "was" if read == 1 else "were"
+    return f"{read or 'None'} of {count} {were} read before and after; the others count through the balance."
 
 
 def _whole(ml: float) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from logbook.analysis.numeric.interval import Interval
+from logbook.records.units import share_text
 from logbook.records.wording import ink_text
 from logbook.reports.changeovers_model import ChangeoversAnswer, Direction, InkAccount
 
@@ -19,7 +20,7 @@ def sentences(answer: ChangeoversAnswer) -> list[str]:
     said = [direction_sentence(one) for one in answer.directions]
     if answer.share_of_ink is not None:
         used, _, flushed, *_ = map(sum, zip(*map(whole_account, answer.account), strict=True))
-        said.append(f"Of {used:,} ml of ink used, {flushed:,} went to changeovers: {answer.share_of_ink:.0%} of all ink.")
+        said.append(f"Of {used:,} ml of ink used, {flushed:,} went to changeovers: {share_text(answer.share_of_ink)} of all ink.")
     said += [hint for hint in (_unpriced(answer), _unsure(answer)) if hint]
     return said
 
@@ -75,14 +76,19 @@ def _no_changeover(answer: ChangeoversAnswer) -> str:
 
 
 def _unpriced(answer: ChangeoversAnswer) -> str | None:
-    if not answer.unpriced:
+    """Which inks the money leaves out, once there are ml that money could be put on."""
+    known = {one.ink for one in answer.account} | {one.ink for one in answer.inks}
+    if not answer.unpriced or not known:
         return None
+    if known <= set(answer.unpriced):
+        return "No ink has a price yet, so there is no money: note it with the next cartridge, or with the printer's inks."
     return f"Without a price, and not in the money: {', '.join(map(ink_text, answer.unpriced))}."
 
 
 def _unsure(answer: ChangeoversAnswer) -> str | None:
     """What reading would tell more, where the answer is too wide to plan with."""
-    if answer.unread:
+    told = any(one.ink_ml is not None for one in answer.directions)
+    if answer.unread and told:
         return f"Not in the sum, for want of readings: {', '.join(map(ink_text, answer.unread))}."
     wide = [one for one in answer.directions if one.ink_ml is not None and one.ink_ml.width > WIDE * one.ink_ml.value]
     if wide:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Protocol, TypeVar
 
 import numpy as np
@@ -27,24 +27,27 @@ Timed = TypeVar("Timed", bound=_Timed)
 def ink_log(store: Store, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkLog:
     """Everything about one printer's inks; only readings of the days ``since`` to ``until`` count.
 
-    A cartridge that was put in before ``since`` then counts from its first reading.
+    A cartridge that was put in before ``since`` then counts from its first reading; so does the one that was in
+    already when the log began, which nobody logged: its volume is the printer's own figure.
     """
     prints = columns.prints(store, until=until, printer=printer.id)
     blacks = {paper.id: paper.black for paper in reading.every(store, Paper)}
     black = np.array([blacks.get(paper) for paper in prints.paper], dtype=object)
     changeovers = reading.where(store, Changeover, "printer", printer.id)
     cleanings = reading.where(store, Cleaning, "printer", printer.id)
+    readings = tuple(
+        Reading(gauge.id, gauge.at.timestamp(), gauge.levels)
+        for gauge in within(reading.where(store, Gauge, "printer", printer.id), since, until)
+    )
+    logged = tuple(_cartridges(store, printer, since, until))
     return InkLog(
         inks=printer.ink_names,
         step_percent=printer.gauge_step_percent,
         print_at=prints.at,
         print_m2=prints.area_m2,
         print_black=black,
-        cartridges=tuple(_cartridges(store, printer, since, until)),
-        readings=tuple(
-            Reading(gauge.id, gauge.at.timestamp(), gauge.levels)
-            for gauge in within(reading.where(store, Gauge, "printer", printer.id), since, until)
-        ),
+        cartridges=(*_in_already(printer, logged, readings), *logged),
+        readings=readings,
         exchanges=tuple(_exchange(one) for one in within(changeovers, None, until)),
         cleanings=tuple(CleaningDone(one.at.timestamp(), one.strength) for one in within(cleanings, None, until)),
         shared_black_slot=printer.shared_black_slot,
@@ -84,6 +87,16 @@ def _cartridges(store: Store, printer: Printer, since: dt.date | None, until: dt
             one.removed.timestamp() if one.removed is not None else None,
             one.start_percent if counts else None,
         )
+
+
+def _in_already(printer: Printer, logged: Sequence[CartridgeUse], readings: Sequence[Reading]) -> Iterator[CartridgeUse]:
+    """A cartridge for each ink that was read before the first one of it was logged."""
+    for ink in printer.inks:
+        read = min((one.at for one in readings if ink.ink in one.levels), default=None)
+        first = min((one.installed for one in logged if one.ink == ink.ink), default=None)
+        if read is not None and (first is None or read < first):
+            # No record's id holds a control character.
+            yield CartridgeUse(f"\0{ink.ink}", ink.ink, read, ink.nominal_ml, None, None)
 
 
 def _exchange(one: Changeover) -> Exchange:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from logbook.records.text import plain
+from logbook.records.units import share_text
 from logbook.records.wording import ink_text
 from logbook.reports.changeovers_words import sentences
 from logbook.reports.ink_review import InkReview, Saving
@@ -15,13 +16,13 @@ __all__ = ["date_text", "month_text", "review_sentences", "saving_sentence"]
 def review_sentences(review: InkReview) -> list[str]:
     """What an exchange wastes, this year's share, what the rule would save, and the ink that runs out first."""
     if review.printer is None:
-        return ["No printer is described yet. Describe it on Shelf, then read its gauge: press r."]
+        return ["No printer is described yet: it stands on Shelf (7). Then press r to read its gauge."]
     said = [one for one in sentences(review.answer) if not one.startswith("Of ")]
     first = _first_out(review)
     said += [first] if first else []
     year = review.year
     if year.used > 0.0 and review.answer.directions:
-        share = f"{year.changeovers / year.used:.0%}"
+        share = share_text(year.changeovers / year.used)
         said.append(f"This year {year.changeovers:,.0f} of {year.used:,.0f} ml went to changeovers: {share} of all ink.")
     said += [saving_sentence(review.saving)] if review.saving is not None else []
     if not review.answer.gauges:
@@ -51,18 +52,18 @@ def date_text(day: dt.date, today: dt.date) -> str:
     """A day as short as it is clear.
 
     >>> date_text(dt.date(2027, 1, 4), dt.date(2026, 11, 25)), date_text(dt.date(2026, 12, 4), dt.date(2026, 11, 25))
-    ('4 Jan 27', '4 Dec')
+    ('4 Jan ’27', '4 Dec')
     """
-    return f"{day.day} {day:%b}" if day.year == today.year else f"{day.day} {day:%b %y}"
+    return f"{day.day} {day:%b}" if day.year == today.year else f"{day.day} {day:%b ’%y}"
 
 
 def month_text(day: dt.date, today: dt.date) -> str:
     """A month as short as it is clear.
 
     >>> month_text(dt.date(2027, 1, 4), dt.date(2026, 11, 25)), month_text(dt.date(2026, 12, 4), dt.date(2026, 11, 25))
-    ('Jan 27', 'Dec')
+    ('Jan ’27', 'Dec')
     """
-    return f"{day:%b}" if day.year == today.year else f"{day:%b %y}"
+    return f"{day:%b}" if day.year == today.year else f"{day:%b ’%y}"
 
 
 def _first_out(review: InkReview) -> str | None:

@@ -99,6 +99,41 @@ def test_inks_without_a_price_are_named_and_left_out_of_the_money(store: Store) 
     assert "Without a price" in changeovers_text.as_text(answer)
 
 
+def test_inks_that_were_in_when_the_log_began_count_from_their_first_reading(store: Store) -> None:
+    story = two_months()
+    story.records = [one for one in story.records if not isinstance(one, Cartridge)]
+    story.write(store)
+    answer = changeovers.answer(store)
+    there, back = answer.directions
+    assert there.ink_ml is not None and back.ink_ml is not None
+    assert there.ink_ml.value == pytest.approx(13.0, abs=0.2)
+    assert back.ink_ml.value == pytest.approx(18.0, abs=0.2)
+    assert answer.history[0].measured_ml == pytest.approx(13.0, abs=0.05)
+
+
+def test_a_cartridge_that_was_in_already_ends_where_the_first_logged_one_begins(store: Store) -> None:
+    story = two_months()
+    whole = {one.ink: one for one in story.records if isinstance(one, Cartridge)}
+    late = story.at() + dt.timedelta(days=1)
+    story.records = [one for one in story.records if not isinstance(one, Cartridge)]
+    story.records.append(msgspec.structs.replace(whole["cyan"], installed=late))
+    story.records.append(Gauge(id="fresh", printer="one", at=late + dt.timedelta(hours=1), levels={"cyan": 100.0}))
+    story.write(store)
+    cyan = next(one for one in changeovers.answer(store).account if one.ink == "cyan")
+    assert cyan.used_ml == pytest.approx(cyan.prints_ml + cyan.changeovers_ml + cyan.cleanings_ml, abs=0.5)
+
+
+def test_where_nothing_has_a_price_one_sentence_says_so(store: Store) -> None:
+    story = two_months()
+    bare = tuple(Ink(ink=one.ink, nominal_ml=one.nominal_ml) for one in PRINTER.inks)
+    story.records[0] = msgspec.structs.replace(PRINTER, inks=bare)
+    story.records = [msgspec.structs.replace(one, price=None) if isinstance(one, Cartridge) else one for one in story.records]
+    story.write(store)
+    said = " ".join(changeovers_text.as_text(changeovers.answer(store)).split())
+    assert "No ink has a price yet" in said
+    assert "Without a price" not in said
+
+
 def test_an_empty_logbook_says_what_is_missing(store: Store) -> None:
     answer = changeovers.answer(store)
     assert answer.directions == ()

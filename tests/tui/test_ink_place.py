@@ -47,7 +47,7 @@ async def test_tab_goes_through_the_views_and_back(path: Path, opened: Opened) -
         assert "photo → matte" in shown(pilot)
         assert "not read" in shown(pilot)
         await press(pilot, "tab")
-        assert "▒" in line_with(pilot, "2026-09")
+        assert "▒" in line_with(pilot, "Sep 2026")
         assert "unexplained" in shown(pilot)
         await press(pilot, "tab")
         assert "of 200 ml" in line_with(pilot, "cyan")

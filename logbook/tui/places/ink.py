@@ -69,7 +69,7 @@ class Ink(Place["InkReview"]):
     def __init__(self) -> None:
         super().__init__()
         self._review: InkReview | None = None
-        self._lines: Lines[Any] = Lines(self._draw, empty="Nothing is logged here yet.")
+        self._lines: Lines[Any] = Lines(self._draw)
 
     def body(self) -> ComposeResult:
         yield Static("", id="said", markup=False)

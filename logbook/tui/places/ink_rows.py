@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -10,6 +11,7 @@ from textual.content import Content
 from logbook.analysis.ink_account import Account
 from logbook.analysis.ink_log import black_of
 from logbook.records.text import plain
+from logbook.records.units import share_text
 from logbook.records.wording import ink_text
 from logbook.reports.changeovers_words import ml_text
 from logbook.reports.ink_review import CartridgeRow, ExchangeRow, InkReview, LevelRow
@@ -68,9 +70,9 @@ def draw(review: InkReview, row: Row, width: int) -> Content:
 
 
 def _level_columns(width: int) -> list[Column]:
-    columns = [Column("ink", 15), Column("level", 15)]
+    columns = [Column("ink", 15), Column("level", 16)]
     if width < WIDE:
-        return [*columns, Column("prints", 6, right=True), Column("lasts until", 24, share=1), Column("orders", 6, right=True)]
+        return [*columns, Column("prints", 6, right=True), Column("lasts until", 22, share=1), Column("orders", 6, right=True)]
     columns += [Column("ml", 4, right=True), Column("prints left", 20, right=True)]
     return [*columns, Column("lasts until", 24, share=1), Column("open orders", 11, right=True)]
 
@@ -109,7 +111,7 @@ def _exchange_columns(width: int) -> list[Column]:
         Column("when", 17),
         Column("", 14),
         Column("measured", 8, right=True),
-        Column("estimate of its kind", 20, share=1, right=True),
+        Column("estimate of its kind", 22, right=True),
     ]
     more = [Column("minutes", 7, right=True), Column("cleanings", 9, right=True)] if width >= WIDE else []
     return [*columns, Column("money", 7, right=True), *more]
@@ -121,41 +123,47 @@ def _exchange_cells(row: ExchangeRow, width: int) -> list[str | Content]:
     estimate = "–" if row.estimated_ml is None else ml_text(row.estimated_ml)
     money = "–" if row.cost is None else f"{row.cost.value:,.2f}"
     more = [_number(one.minutes), _number(one.cleanings)] if width >= WIDE else []
-    cells: list[str | Content] = [f"{one.at:%d %b %Y %H:%M}", f"{one.from_black} → {one.to_black}", measured, estimate, money]
+    cells: list[str | Content] = [
+        f"{one.at.day:2d} {one.at:%b %Y %H:%M}",
+        f"{one.from_black} → {one.to_black}",
+        measured,
+        estimate,
+        money,
+    ]
     return [*cells, *more]
 
 
 def _month_line(row: MonthRow, width: int) -> Content:
     share = row.account.changeovers / row.account.used if row.account.used > 0 else 0.0
-    room = max(10, width - 26)
+    room = max(10, width - 28)
     return Content.assemble(
-        (f"{row.month}  ", "$quiet"),
+        (f"{dt.date.fromisoformat(f'{row.month}-01'):%b %Y}  ", "$quiet"),
         account_bar(row.account, row.most, room),
         f"  {row.account.used:5,.0f} ml",
-        (f"  {share:4.0%}", "$quiet"),
+        (f"  {share_text(share):>5}", "$quiet"),
     )
 
 
 def _cartridge_columns(width: int) -> list[Column]:
     columns = [
         Column("ink", 13),
-        Column("put in", 11),
-        Column("age", 8, right=True),
-        Column("used", 15, right=True),
+        Column("put in", 10),
+        Column("days", 8, right=True),
+        Column("used", 13, right=True),
         Column("price", 7, right=True),
     ]
-    return [*columns, Column("a ml", 6, right=True), Column("lot", 8, share=1)]
+    return [*columns, Column("a ml", 5, right=True), Column("lot", 8, share=1)]
 
 
 def _cartridge_cells(row: CartridgeRow, width: int) -> list[str | Content]:
     one = row.cartridge
-    age = f"{row.days} days" if row.in_printer else f"{row.days} d"
+    days: str | Content = f"{row.days} in " if row.in_printer else Content.styled(f"{row.days} out", "$quiet")
     used = "not read" if row.used_ml is None else f"{row.used_ml:.0f} of {one.nominal_ml * one.start_percent / 100:.0f} ml"
     price = "–" if one.price is None else f"{one.price:,.2f}"
     a_ml = "–" if one.price is None else f"{one.price / one.nominal_ml:.2f}"
     name = ink_text(one.ink)
     shown = name if row.in_printer else Content.styled(name, "$quiet")
-    return [shown, f"{one.installed:%d %b %Y}", age, used, price, a_ml, plain(one.lot or "")]
+    return [shown, f"{one.installed.day:2d} {one.installed:%b ’%y}", days, used, price, a_ml, plain(one.lot or "")]
 
 
 def _number(value: float | None) -> str:

@@ -16,12 +16,12 @@ def level_bar(percent: float, *, loaded: bool = True) -> Content:
     """A level as a bar with its number; thin where the ink is not in the lines.
 
     >>> level_bar(37.0).plain, level_bar(65.0, loaded=False).plain
-    ('━━━━──────  37%', '╌╌╌╌╌╌────  65%')
+    ('━━━━──────  37 %', '╌╌╌╌╌╌────  65 %')
     """
     filled = min(LEVEL_CELLS, round(percent / 100 * LEVEL_CELLS))
     bar = Content("━" * filled) if loaded else Content.styled("╌" * filled, "$quiet")
     number = Content.styled(f" {percent:3.0f}", "$foreground" if loaded else "$quiet")
-    return Content.assemble(bar, ("─" * (LEVEL_CELLS - filled), "$rule"), number, ("%", "$quiet"))
+    return Content.assemble(bar, ("─" * (LEVEL_CELLS - filled), "$rule"), number, (" %", "$quiet"))
 
 
 def account_bar(account: Account, most: float, width: int) -> Content:
@@ -42,4 +42,4 @@ def account_key() -> Content:
     """What the textures mean."""
     kinds = ((PRINTS, "prints"), (CHANGEOVERS, "changeovers"), (CLEANINGS, "cleanings"), (UNEXPLAINED, "unexplained"))
     signs = (Content.assemble(sign * 2, (f" {name}", "$quiet")) for sign, name in kinds)
-    return Content.assemble(" ", Content("   ").join(signs), ("   %: of it to changeovers", "$quiet"))
+    return Content.assemble(" ", Content("   ").join(signs), ("   %: changeovers", "$quiet"))

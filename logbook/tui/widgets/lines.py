@@ -90,6 +90,11 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         self._rows = dict(enumerate(rows))
         self._take_count(len(rows))
 
+    def say_when_empty(self, words: str) -> None:
+        """What is shown where there is no row."""
+        self._empty = words
+        self.refresh()
+
     def show_count(self, count: int, first: int, rows: Sequence[Row]) -> None:
         """Show ``count`` rows, of which ``rows`` from ``first`` on are here already."""
         self._rows = {first + place: row for place, row in enumerate(rows)}
