@@ -40,7 +40,7 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True):
 def keep_address(store: Store, printer: str, text: str) -> Address:
     """Keep the printer's address. ``Refused`` where it is none; what was typed is never repeated."""
     address = typed_address(text)
-    preferences.write(store, f"{ADDRESS}:{printer_of(store, printer).id}", address.whole)
+    _keep(store, printer_of(store, printer).id, address)
     return address
 
 
@@ -65,8 +65,16 @@ def change_address(store: Store, printer: str, address: Address | None) -> Entry
     before = address_of(store, printer)
     if address.secret is None and before is not None and before.asks_the_same(address):
         address = address.with_secret_of(before)
-    preferences.write(store, f"{ADDRESS}:{printer}", address.whole)
+    _keep(store, printer, address)
     return _unjournaled(f"{known.name} is asked at {address}")
+
+
+def _keep(store: Store, printer: str, address: Address) -> None:
+    before = address_of(store, printer)
+    if before is not None and before.protocol != address.protocol:
+        # The other protocol rounds otherwise: between 61 and 60.857 of the same ink lies no step of the gauge.
+        gauge_step.keep_seen(store, printer, {})
+    preferences.write(store, f"{ADDRESS}:{printer}", address.whole)
 
 
 def _unjournaled(said: str) -> Entry:

@@ -60,7 +60,8 @@ async def read_supplies(address: Address, found: Sequence[tuple[Any, ...]], time
 
 
 async def _target(found: Sequence[tuple[Any, ...]], timeout_s: float) -> Any:
-    family, _, _, _, at = found[0]
+    # Agents in printers mostly listen on IPv4 alone, and a question nobody hears tells nothing: IPv6 where there is no other.
+    family, _, _, _, at = min(found, key=lambda one: bool(one[0] == socket.AF_INET6))
     kind = Udp6TransportTarget if family == socket.AF_INET6 else UdpTransportTarget
     return await kind.create(at[:2], timeout=timeout_s, retries=0)
 

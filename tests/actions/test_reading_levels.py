@@ -4,7 +4,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from logbook.actions import exporting, reading_levels, undoing
+from logbook.actions import exporting, gauge_step, reading_levels, undoing
 from logbook.actions.clock import now
 from logbook.actions.refusal import Refused
 from logbook.link.matching import Match
@@ -132,6 +132,17 @@ def test_the_gauge_step_is_learnt_in_the_same_entry(store: Store, printer: str) 
     known = reading.get(store, Printer, printer)
     assert known is not None and known.gauge_step_percent == 0.5
     assert "steps" not in said[7]
+
+
+def test_what_one_protocol_told_is_no_step_of_the_other(store: Store, printer: str) -> None:
+    reading_levels.keep_address(store, printer, "ipp://192.0.2.7")
+    log(store, printer, grey=61)
+    reading_levels.keep_address(store, printer, "ipp://192.0.2.7/ipp/other")
+    assert gauge_step.levels_seen(store, printer) == {"grey": [61.0]}
+    reading_levels.keep_address(store, printer, "snmp://192.0.2.7")
+    assert gauge_step.levels_seen(store, printer) == {}
+    log(store, printer, 1, grey=60.857)
+    assert gauge_step.levels_seen(store, printer) == {"grey": [60.857]}
 
 
 def test_the_address_is_kept_and_never_told(store: Store, printer: str) -> None:

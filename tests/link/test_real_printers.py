@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import socket
 import subprocess
 import time
 from pathlib import Path
@@ -10,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from logbook.actions import reading_levels
-from logbook.link import Address, NoAnswer, ask, parse_address
+from logbook.link import Address, NoAnswer, ask, asking, parse_address
 from logbook.link.supplies import Supply
 from logbook.records import Gauge, Ink, Printer
 from logbook.store import Store, journal, reading
@@ -97,6 +98,18 @@ def test_snmp_levels_that_move_are_logged(snmp_printer: Agent, store: Store) -> 
     second = reading_levels.in_inks(store, printer, ask(snmp_printer.address))
     reading_levels.log_reading(store, second, only_moved=True)
     assert [gauge.levels for gauge in reading.every(store, Gauge)] == [{"matte_black": 60.857}, {"matte_black": 50.0}]
+
+
+def test_a_name_that_has_an_ipv6_address_too_is_asked_where_the_agent_listens(
+    snmp_printer: Agent, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    port, kind = snmp_printer.address.port, socket.SOCK_DGRAM
+    both = [
+        (socket.AF_INET6, kind, socket.IPPROTO_UDP, "", ("::1", port, 0, 0)),
+        (socket.AF_INET, kind, socket.IPPROTO_UDP, "", ("127.0.0.1", port)),
+    ]
+    monkeypatch.setattr(asking, "_looked_up", lambda *_: both)
+    assert [one.name for one in ask(snmp_printer.address)] == ["Matte black", "Photo black", "Waste ink"]
 
 
 def test_a_wrong_community_is_no_answer_and_names_no_community(snmp_printer: Agent) -> None:
