@@ -10,7 +10,7 @@ from logbook.records.wording import ink_text
 from logbook.reports.changeovers_words import sentences
 from logbook.reports.ink_review import InkReview, Saving
 
-__all__ = ["date_text", "month_text", "review_sentences", "saving_sentence"]
+__all__ = ["date_text", "review_sentences", "saving_sentence"]
 
 
 def review_sentences(review: InkReview) -> list[str]:
@@ -55,15 +55,6 @@ def date_text(day: dt.date, today: dt.date) -> str:
     ('4 Jan ’27', '4 Dec')
     """
     return f"{day.day} {day:%b}" if day.year == today.year else f"{day.day} {day:%b ’%y}"
-
-
-def month_text(day: dt.date, today: dt.date) -> str:
-    """A month as short as it is clear.
-
-    >>> month_text(dt.date(2027, 1, 4), dt.date(2026, 11, 25)), month_text(dt.date(2026, 12, 4), dt.date(2026, 11, 25))
-    ('Jan ’27', 'Dec')
-    """
-    return f"{day:%b}" if day.year == today.year else f"{day:%b ’%y}"
 
 
 def _first_out(review: InkReview) -> str | None:

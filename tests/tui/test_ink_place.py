@@ -96,3 +96,17 @@ async def test_names_are_data(tmp_path: Path, opened: Opened) -> None:
         assert "[red]cyan" in shown(pilot)
         await press(pilot, "shift+tab")
         assert "[b]lot" in shown(pilot)
+
+
+async def test_each_empty_view_says_what_to_press(tmp_path: Path, opened: Opened) -> None:
+    path = tmp_path / "bare.db"
+    with open_store(path) as store:
+        printer = Printer(id="one", name="bench", max_width_mm=610, gauge_step_percent=1, inks=(Ink(ink="cyan", nominal_ml=80),))
+        journal.write(store, "a printer", save=[printer])
+    async with opened(path) as pilot:
+        await press(pilot, "4", "tab")
+        assert "Press c when you exchange the black" in shown(pilot)
+        await press(pilot, "tab")
+        assert "Press r to read the gauge" in shown(pilot)
+        await press(pilot, "tab")
+        assert "Press w when you put a new one in" in shown(pilot)

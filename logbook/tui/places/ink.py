@@ -25,6 +25,13 @@ if TYPE_CHECKING:
 LOW = 30
 VIEWS = ("levels", "changeovers", "where it went", "cartridges")
 
+WHEN_EMPTY = {
+    "levels": "No ink is described yet: the printer stands on Shelf (7).",
+    "changeovers": "No changeover is logged yet. Press c when you exchange the black.",
+    "where it went": "Two rounds of levels tell where ink went. Press r to read the gauge.",
+    "cartridges": "No cartridge is logged yet. Press w when you put a new one in.",
+}
+
 
 class NextInkView(Command):
     """Go on to levels, changeovers, where the ink went, and cartridges."""
@@ -115,7 +122,9 @@ class Ink(Place["InkReview"]):
             return
         from logbook.tui.places.ink_rows import rows_of
 
-        self._lines.show_rows(rows_of(self._review, self.query_one(ViewNames).opened))
+        view = self.query_one(ViewNames).opened
+        self._lines.say_when_empty(WHEN_EMPTY[view])
+        self._lines.show_rows(rows_of(self._review, view))
         self.query_one(Headings).refresh()
 
     def _heading(self, width: int) -> Content:

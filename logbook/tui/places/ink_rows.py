@@ -15,8 +15,8 @@ from logbook.records.units import share_text
 from logbook.records.wording import ink_text
 from logbook.reports.changeovers_words import ml_text
 from logbook.reports.ink_review import CartridgeRow, ExchangeRow, InkReview, LevelRow
-from logbook.reports.ink_review_words import date_text, month_text
-from logbook.reports.ink_use import InkForecast
+from logbook.reports.ink_review_words import date_text
+from logbook.reports.ink_use import DateInterval, InkForecast
 from logbook.tui.widgets.columns import Column, headings, line
 from logbook.tui.widgets.ink_bars import account_bar, account_key, level_bar
 
@@ -102,8 +102,15 @@ def _until(review: InkReview, reach: InkForecast, *, wide: bool) -> str | Conten
     out = reach.runs_out
     if out is None:
         return "–"
-    ends = [date_text(day, review.today) if wide else month_text(day, review.today) for day in (out.low, out.high)]
-    return Content.assemble(date_text(out.value, review.today), (f" ({ends[0]}–{ends[1]})", "$quiet"))
+    ends = f"{date_text(out.low, review.today)}–{date_text(out.high, review.today)}" if wide else _months(out, review.today)
+    return Content.assemble(date_text(out.value, review.today), (f" ({ends})", "$quiet"))
+
+
+def _months(out: DateInterval, today: dt.date) -> str:
+    """The months of both ends, in the little room there is; the year once where it is the same."""
+    ends = f"–{out.high:%b}" if out.high.year == today.year else f"–{out.high:%b’%y}"
+    begins = f"{out.low:%b}" if out.low.year in (today.year, out.high.year) else f"{out.low:%b’%y}"
+    return begins + ends
 
 
 def _exchange_columns(width: int) -> list[Column]:
