@@ -51,7 +51,8 @@ def _write(rows: Rows, profile: bytes | None, ppi: float | None, lift: Lift, to:
         if writer is not None:
             writer.abandon()
         if isinstance(failure, OSError | ValueError) and not isinstance(failure, PictureRefused):
-            raise PictureRefused(f"{shown(to)}: cannot be written ({reason(failure)})") from None
+            why = getattr(failure, "strerror", None) or reason(failure)
+            raise PictureRefused(f"{shown(to)}: cannot be written ({why})") from None
         raise
     if writer is not None:
         with refused_in_one_line(to):

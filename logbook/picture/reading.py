@@ -64,11 +64,24 @@ def read_sample(picture: PictureFile, *, most: int = EVERY_PIXEL_UP_TO, progress
     """
     step = 1 if picture.pixels <= most else math.ceil(math.sqrt(picture.pixels / SELECTED))
     with opened(picture, progress) as rows:
-        chosen = _chosen(rows.bands, step, rows.height, progress)
-        parts = [on_white(found, rows) for found in chosen]
-        values = np.concatenate([part.reshape(-1, part.shape[-1]) for part in parts])
-        number = sum(len(part) for part in parts)
-        return Sample(rows.mode, values, picture.pixels, number, rows.orientation)
+        parts = (on_white(found, rows) for found in _chosen(rows.bands, step, rows.height, progress))
+        together = _one_above_another(parts, rows.height if step == 1 else None)
+        values = together.reshape(-1, together.shape[-1])
+        return Sample(rows.mode, values, picture.pixels, len(together), rows.orientation)
+
+
+def _one_above_another(parts: Iterator[Pixels], height: int | None) -> Pixels:
+    """Parts (rows, width, channels) as one; where the ``height`` is known they are never held twice."""
+    if height is None:
+        return np.concatenate(list(parts))
+    first = next(parts)
+    found: Pixels = np.empty((height, *first.shape[1:]), first.dtype)
+    found[: len(first)] = first
+    top = len(first)
+    for part in parts:
+        found[top : top + len(part)] = part
+        top += len(part)
+    return found[:top]
 
 
 @dataclass(frozen=True)
