@@ -56,10 +56,9 @@ def migrations(scripts: Path | None = None) -> Migrations:
 
 def applied(connection: sqlite3.Connection) -> list[str]:
     """The migrations that a file has been through, as sqlite-utils has noted them."""
-    table = "_sqlite_migrations"
-    if not connection.execute("SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = ?", [table]).fetchone():
+    if not connection.execute("SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = '_sqlite_migrations'").fetchone():
         return []
-    rows = connection.execute(f"SELECT name FROM {table} WHERE migration_set = ? ORDER BY id", [SET_NAME])
+    rows = connection.execute("SELECT name FROM _sqlite_migrations WHERE migration_set = ? ORDER BY id", [SET_NAME])
     return [name for (name,) in rows]
 
 
