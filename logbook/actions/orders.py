@@ -11,6 +11,7 @@ from logbook.actions.writing import made, write
 from logbook.records import Order, new_id
 from logbook.records.fields import Black
 from logbook.records.text import plain
+from logbook.records.wording import counted_in_words
 from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
 
@@ -46,7 +47,7 @@ def take(
             price=price,
         )
     )
-    return write(store, f"Order {plain(title)} taken, {_prints(prints)}", save=[order])
+    return write(store, f"Order {plain(title)} taken, {counted_in_words(prints, 'print')}", save=[order])
 
 
 def change(store: Store, order: Order, **fields: Any) -> Entry:
@@ -109,7 +110,3 @@ def became_of(order: Order | None) -> str:
 
 def _was_kept(store: Store, print_id: str) -> bool:
     return lately.verdict_of(store, print_id) == "keep"
-
-
-def _prints(count: int) -> str:
-    return "one print" if count == 1 else f"{count} prints"

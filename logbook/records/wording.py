@@ -1,7 +1,13 @@
-"""Settings, inks and other recorded names as people say them."""
+"""Settings, inks, counts and other recorded things as people say them."""
 
 from logbook.records.settings import Setting
 from logbook.records.text import plain
+
+DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
 
 # The unit is said after the value, not in the name.
 _UNITS = {"resolution_dpi": "dpi", "image_ppi": "ppi", "scale_percent": "%", "brighten_stops": "stops"}
@@ -57,3 +63,21 @@ def print_number(number: int) -> str:
     ('#0412', '#12345')
     """
     return f"#{number:04d}"
+
+
+def counted(count: int, noun: str) -> str:
+    """A number with its noun.
+
+    >>> counted(1, "print"), counted(1248, "print")
+    ('1 print', '1,248 prints')
+    """
+    return f"1 {noun}" if count == 1 else f"{count:,} {noun}s"
+
+
+def counted_in_words(count: int, noun: str) -> str:
+    """A number with its noun, for a sentence: a single one is a word.
+
+    >>> counted_in_words(1, "print"), counted_in_words(7, "print")
+    ('one print', '7 prints')
+    """
+    return f"one {noun}" if count == 1 else counted(count, noun)

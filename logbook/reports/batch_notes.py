@@ -6,10 +6,11 @@ from logbook.analysis.batch import BatchPlan
 from logbook.analysis.standing_rule import Flow, StandingRule
 from logbook.records import Printer
 from logbook.records.units import number_text
+from logbook.records.wording import counted
 from logbook.reports.batch_basis import bench_of
 from logbook.reports.batch_model import Basis
 from logbook.reports.batch_orders import Open
-from logbook.reports.batch_words import counted, date_text
+from logbook.reports.batch_words import date_text
 from logbook.store import Store
 
 __all__ = ["notes_of"]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from logbook.records.fields import BLACKS, Black, other_black
+from logbook.records.wording import counted
 from logbook.reports.batch_model import BatchAnswer, OrderLine, PlanEntry
 from logbook.reports.batch_words import (
-    counted,
     date_text,
     exchanged_text,
     reasons,

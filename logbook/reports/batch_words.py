@@ -8,12 +8,11 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
-from logbook.records.wording import ink_text
+from logbook.records.wording import DAYS, MONTHS, counted, ink_text
 from logbook.reports.batch_model import BatchAnswer, Exchanged, Short
 
 __all__ = [
     "batch_prints",
-    "counted",
     "date_text",
     "exchanged_text",
     "money",
@@ -24,8 +23,6 @@ __all__ = [
     "verdict_sentence",
 ]
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 LEAST_MONEY = 0.005
 
 
@@ -35,18 +32,9 @@ def date_text(day: dt.date, today: dt.date | None = None) -> str:
     >>> date_text(dt.date(2026, 12, 3)), date_text(dt.date(2028, 1, 4), dt.date(2026, 11, 25))
     ('Thu 3 Dec', 'Tue 4 Jan 2028')
     """
-    shown = f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+    shown = f"{DAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1][:3]}"
     far = today is not None and day.year != today.year and abs((day - today).days) > 183
     return f"{shown} {day.year}" if far else shown
-
-
-def counted(count: int, word: str) -> str:
-    """A number with its word.
-
-    >>> counted(1, "print"), counted(7, "print")
-    ('1 print', '7 prints')
-    """
-    return f"{count} {word}{'' if count == 1 else 's'}"
 
 
 def money(value: float) -> str:

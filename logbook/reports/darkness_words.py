@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
 from logbook.records.text import plain
-from logbook.records.wording import setting_label, setting_text
+from logbook.records.wording import counted, setting_label, setting_text
 from logbook.reports.darkness_model import AdviceAnswer, DarknessAnswer, SettingAnswer, SlopeAnswer, Value
 
 PLACES = ("paper", "screen", "light")
@@ -95,7 +95,7 @@ def share_sentence(answer: DarknessAnswer) -> list[str]:
     if answer.share_darker is None:
         return []
     verb = "is" if answer.prints_judged == 1 else "are"
-    return [f"{_prints(answer.prints_judged)} {verb} judged; {_percent(answer.share_darker)} were rated darker."]
+    return [f"{counted(answer.prints_judged, 'print')} {verb} judged; {_percent(answer.share_darker)} were rated darker."]
 
 
 def light_sentences(answer: DarknessAnswer) -> list[str]:
@@ -143,12 +143,13 @@ def strongest(answer: DarknessAnswer) -> list[SettingAnswer]:
 def _effect_phrase(answer: DarknessAnswer, one: SettingAnswer) -> str:
     effect = one.effect_stops.value
     name = f"{setting_label(one.setting)} {level_text(answer, one.setting, one.level)}"
-    return f"{name}: {abs(effect):.2f} stops {_direction(effect)} ({_prints(one.prints)})"
+    return f"{name}: {abs(effect):.2f} stops {_direction(effect)} ({counted(one.prints, 'print')})"
 
 
 def _slope_phrase(one: SlopeAnswer) -> str:
     effect = one.stops_per_unit.value
-    return f"{setting_label(one.setting)}: {abs(effect):.2g} stops {_direction(effect)} for each unit ({_prints(one.prints)})"
+    prints = counted(one.prints, "print")
+    return f"{setting_label(one.setting)}: {abs(effect):.2g} stops {_direction(effect)} for each unit ({prints})"
 
 
 def _direction(stops: float) -> str:
@@ -247,11 +248,11 @@ def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
     hours = f"judged after {dry.wet_hours:.1f} and again after {dry.dry_hours:.0f} hours in the same light"
     if dry.change_stops is None:
         return [f"Dry-down: one print was {hours}; two are needed for a number."]
-    change = dry.change_stops
+    prints, change = counted(dry.prints, "print"), dry.change_stops
     if not change.excludes(0):
-        return [f"Dry-down: {_prints(dry.prints)} {hours}; no change is seen ({interval_text(change)})."]
+        return [f"Dry-down: {prints} {hours}; no change is seen ({interval_text(change)})."]
     direction = "darker" if change.value < 0 else "lighter"
-    return [f"Dry-down: {_prints(dry.prints)} {hours} dried {abs(change.value):.2f} stops {direction} ({interval_text(change)})."]
+    return [f"Dry-down: {prints} {hours} dried {abs(change.value):.2f} stops {direction} ({interval_text(change)})."]
 
 
 def percent_text(share: float) -> str:
@@ -269,10 +270,6 @@ def _percent(share: Interval) -> str:
     if share.low > 0.995 or share.high < 0.005:
         return percent_text(share.value)
     return f"{percent_text(share.value)} ({percent_text(share.low)} to {percent_text(share.high)})"
-
-
-def _prints(count: int) -> str:
-    return "1 print" if count == 1 else f"{count:,} prints"
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from logbook.records.wording import counted_in_words
 from logbook.reports.markup import Node, element, html_of
 from logbook.reports.month_model import MonthAnswer, Signal
 from logbook.reports.month_style import STYLE
 from logbook.reports.month_svg import darkness_chart, hatches, keepers_chart, rejects_chart, spending_chart
 from logbook.reports.month_tables import tables
 from logbook.reports.month_text import edition_faults, near_lines
-from logbook.reports.month_words import counted, month_title, sentences, signal_text
+from logbook.reports.month_words import heading, sentences, signal_text
 from logbook.reports.table import Table
 
 __all__ = ["as_html"]
@@ -21,7 +22,7 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 def as_html(answer: MonthAnswer) -> str:
     """The review as an HTML page in UTF-8; everything out of the log is text in it."""
-    title = month_title(answer.month) + (", running" if answer.running else "")
+    title = heading(answer)
     head = element(
         "head",
         element("meta", charset="utf-8"),
@@ -54,11 +55,11 @@ def _pictures(answer: MonthAnswer) -> Node:
         _figure("Where money and ink went", spending_chart(answer)),
     ]
     for series in answer.darkness_charts:
-        history = counted(series.history_prints, "print")
+        history = counted_in_words(series.history_prints, "print")
         words = f"{series.name}: darkness in stops; limits from {history} before"
         drawn.append(_figure(words, darkness_chart(series)))
     if answer.rejects_chart is not None:
-        history = counted(answer.rejects_chart.history_prints, "judged print")
+        history = counted_in_words(answer.rejects_chart.history_prints, "judged print")
         words = f"Redo and scrap by week; limits from {history} before"
         drawn.append(_figure(words, rejects_chart(answer.rejects_chart)))
     return element("div", *drawn, class_="pictures")

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from logbook.reports.month_model import MonthAnswer, Signal
 from logbook.reports.month_tables import tables
 from logbook.reports.month_text import edition_faults, near_lines
-from logbook.reports.month_words import month_title, sentences, signal_text
+from logbook.reports.month_words import heading, sentences, signal_text
 from logbook.reports.table import as_markdown as table_as_markdown
 from logbook.reports.table import markdown_escaped
 
@@ -16,8 +16,7 @@ __all__ = ["as_markdown"]
 
 def as_markdown(answer: MonthAnswer) -> str:
     """The review as one Markdown document (tables as in GitHub-flavoured Markdown)."""
-    running = ", running" if answer.running else ""
-    parts = [f"# {markdown_escaped(month_title(answer.month) + running)}"]
+    parts = [f"# {markdown_escaped(heading(answer))}"]
     parts += [markdown_escaped(sentence) for sentence in sentences(answer)]
     parts += [table_as_markdown(table) for table in tables(answer)]
     parts += _list("Drift", (_signal(signal) for signal in answer.signals))

@@ -9,6 +9,7 @@ import numpy as np
 
 from logbook.analysis.month import known
 from logbook.records import Cleaning, Paper, Screen, Stock, Wedge
+from logbook.records.wording import counted_in_words
 from logbook.reports.month_model import Reminder
 from logbook.reports.month_words import day_text
 from logbook.store import Store, columns, reading
@@ -35,7 +36,8 @@ def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
         if not used:
             continue
         if screen.calibrated is None:
-            text = f"{screen.name} has no calibration in the log; {_prints(used)} in three months were judged against it"
+            prints = counted_in_words(used, "print")
+            text = f"{screen.name} has no calibration in the log; {prints} in three months were judged against it"
             yield Reminder(kind="screen", id=screen.id, text=text)
         elif (weeks := (on - screen.calibrated.date()).days // 7) >= CALIBRATION_WEEKS:
             text = f"{screen.name} was not calibrated for {weeks} weeks"
@@ -89,9 +91,5 @@ def _open(stock: Stock, on: dt.date) -> bool:
 def _waiting(recent: columns.Prints) -> Iterator[Reminder]:
     waiting = int(np.count_nonzero(~known(recent.verdict) & (recent.purpose != "strip")))
     if waiting:
-        verb = "waits" if waiting == 1 else "wait"
-        yield Reminder(kind="judgement", id=None, text=f"{_prints(waiting)} of the last three months {verb} for a verdict")
-
-
-def _prints(count: int) -> str:
-    return "one print" if count == 1 else f"{count} prints"
+        prints, verb = counted_in_words(waiting, "print"), "waits" if waiting == 1 else "wait"
+        yield Reminder(kind="judgement", id=None, text=f"{prints} of the last three months {verb} for a verdict")

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from logbook.records.darkness import stops_text
+from logbook.records.wording import MONTHS
 from logbook.reports.markup import Node, element
 from logbook.reports.month_model import DarknessSeries, MonthAnswer, MonthRow, RejectsSeries
-from logbook.reports.month_words import MONTH_NAMES, figure, month_title
+from logbook.reports.month_words import figure, ink_parts, money_parts, month_title
 
 __all__ = ["darkness_chart", "hatches", "keepers_chart", "rejects_chart", "spending_chart"]
 
@@ -39,7 +40,7 @@ def keepers_chart(answer: MonthAnswer) -> Node:
     for place, row in enumerate(rows):
         x = LEFT + place * step
         parts += _keeper_bar(row, x + 0.12 * step, 0.76 * step, y)
-        name = MONTH_NAMES[int(row.month[5:]) - 1][:3]
+        name = MONTHS[int(row.month[5:]) - 1][:3]
         parts.append(_text(name, x + step / 2, height - 8, "middle", "label"))
     said = "; ".join(f"{month_title(row.month)}: {row.keepers} kept of {row.prints}" for row in rows)
     return _picture(height, f"Prints and keepers by month. {said}", parts)
@@ -93,16 +94,7 @@ def rejects_chart(series: RejectsSeries) -> Node:
 
 def spending_chart(answer: MonthAnswer) -> Node:
     """Where money and ink went in the month."""
-    money = [
-        ("paper", answer.cost.paper),
-        ("ink of the prints", answer.cost.ink),
-        ("changeovers, cleanings", answer.cost.changeovers),
-    ]
-    ink = [
-        ("prints", answer.ink_ml),
-        ("changeovers", answer.changeovers.ink_ml),
-        ("cleanings", answer.cleanings.ink_ml),
-    ]
+    money, ink = money_parts(answer), ink_parts(answer)
     parts = [*_bars("money", money, 2, 0), *_bars("ink, ml", ink, 1, 84)]
     said = ", ".join(f"{name} {figure(value)}" for name, value in money)
     used = ", ".join(f"{name} {figure(value, 1)}" for name, value in ink)

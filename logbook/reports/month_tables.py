@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from logbook.records.darkness import stops_text
+from logbook.analysis.month import Figures
 from logbook.records.units import size_text
+from logbook.records.wording import counted_in_words
 from logbook.reports.month_model import KeeperPrice, MonthAnswer, MonthRow, Sale, SoldPrint
 from logbook.reports.month_words import (
     UNKNOWN,
-    counted,
     darkness_text,
     figure,
     last_month,
@@ -23,6 +23,7 @@ from logbook.reports.table import Column, Table
 __all__ = ["comparison", "editions", "keeper_prices", "months", "papers", "pictures", "sales", "tables"]
 
 MOST_PICTURES = 12
+MADE_AND_COST = ("prints", "kept", "keeper rate", "m²", "cost", "per keeper")
 
 _Figure = Callable[[MonthRow], str]
 _FIGURES: tuple[tuple[str, _Figure], ...] = (
@@ -66,20 +67,15 @@ def comparison(answer: MonthAnswer) -> Table:
 
 def papers(answer: MonthAnswer) -> Table:
     """The month's papers side by side."""
-    heads = ("prints", "kept", "keeper rate", "m²", "cost", "per keeper", "stops")
+    heads = (*MADE_AND_COST, "stops")
     return Table(
         title="Papers side by side",
         columns=(Column("paper", right=False), *(Column(head) for head in heads)),
         rows=tuple(
             (
                 row.name,
-                str(row.prints),
-                str(row.keepers),
-                rate_text(row.keeper_rate),
-                figure(row.paper_m2),
-                figure(row.cost.total),
-                figure(row.cost_per_keeper),
-                UNKNOWN if row.darkness_stops is None else stops_text(row.darkness_stops),
+                *_made_and_cost(row),
+                darkness_text(row),
             )
             for row in answer.papers
         ),
@@ -89,7 +85,7 @@ def papers(answer: MonthAnswer) -> Table:
 
 def months(answer: MonthAnswer) -> Table:
     """Month by month, the newest last."""
-    heads = ("prints", "kept", "keeper rate", "m²", "cost", "per keeper", "income", "stops")
+    heads = (*MADE_AND_COST, "income", "stops")
     rows: Sequence[MonthRow] = (*answer.before, answer)
     return Table(
         title="Month by month",
@@ -97,12 +93,7 @@ def months(answer: MonthAnswer) -> Table:
         rows=tuple(
             (
                 row.month + (" *" if row.running else ""),
-                str(row.prints),
-                str(row.keepers),
-                rate_text(row.keeper_rate),
-                figure(row.paper_m2),
-                figure(row.cost.total),
-                figure(row.cost_per_keeper),
+                *_made_and_cost(row),
                 figure(row.income),
                 darkness_text(row),
             )
@@ -110,6 +101,11 @@ def months(answer: MonthAnswer) -> Table:
         ),
         note="* not over yet" if answer.running else None,
     )
+
+
+def _made_and_cost(row: Figures) -> tuple[str, ...]:
+    made = (str(row.prints), str(row.keepers), rate_text(row.keeper_rate), figure(row.paper_m2))
+    return (*made, figure(row.cost.total), figure(row.cost_per_keeper))
 
 
 def pictures(answer: MonthAnswer) -> Table:
@@ -132,7 +128,7 @@ def pictures(answer: MonthAnswer) -> Table:
             )
             for row in shown
         ),
-        note=f"And {counted(more, 'further picture')}." if more else None,
+        note=f"And {counted_in_words(more, 'further picture')}." if more else None,
     )
 
 

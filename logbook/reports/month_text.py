@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from logbook.records.text import plain
+from logbook.records.wording import counted_in_words
 from logbook.reports.month_model import EditionState, MonthAnswer, Signal
 from logbook.reports.month_tables import tables
-from logbook.reports.month_words import counted, day_text, month_title, sentences, signal_text
+from logbook.reports.month_words import day_text, heading, sentences, signal_text
 from logbook.reports.table import as_plain_text, wrapped
 
 __all__ = ["as_text", "edition_faults", "near_lines"]
@@ -18,8 +19,7 @@ MOST_NEAR = 6
 
 def as_text(answer: MonthAnswer, width: int = 80) -> str:
     """The review: sentences first, then the tables, the signals of drift and what is due."""
-    running = ", running" if answer.running else ""
-    parts = [f"Month · {month_title(answer.month)}{running}", wrapped(" ".join(sentences(answer)), width)]
+    parts = [f"Month · {heading(answer)}", wrapped(" ".join(sentences(answer)), width)]
     parts += [as_plain_text(table, width) for table in tables(answer)]
     parts += _section("Drift", (line for signal in answer.signals for line in _signal_lines(signal)), width)
     parts += _section("Faults in editions", edition_faults(answer.editions), width)
@@ -42,7 +42,7 @@ def near_lines(signal: Signal) -> list[str]:
     newest = sorted(signal.near, key=lambda change: change.at, reverse=True)
     lines = [f"{day_text(change.at.date())}: {plain(change.what)}" for change in newest[:MOST_NEAR]]
     if len(newest) > MOST_NEAR:
-        lines.append(f"and {counted(len(newest) - MOST_NEAR, 'earlier change')}")
+        lines.append(f"and {counted_in_words(len(newest) - MOST_NEAR, 'earlier change')}")
     return lines or ["nothing that the log knows of"]
 
 

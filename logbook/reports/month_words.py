@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import datetime as dt
 
+from logbook.analysis.month import Figures
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
+from logbook.records.wording import MONTHS, counted_in_words
 from logbook.reports.month_model import MonthAnswer, MonthRow, Signal, Upkeep
 
 __all__ = [
     "UNKNOWN",
-    "counted",
     "darkness_text",
     "day_text",
     "figure",
+    "heading",
+    "ink_parts",
+    "money_parts",
     "month_title",
     "rate_text",
     "sentences",
@@ -23,10 +27,6 @@ __all__ = [
 ]
 
 UNKNOWN = "–"
-MONTH_NAMES = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
 
 
 def month_title(month: str) -> str:
@@ -36,7 +36,12 @@ def month_title(month: str) -> str:
     'November 2026'
     """
     year, number = month.split("-")
-    return f"{MONTH_NAMES[int(number) - 1]} {year}"
+    return f"{MONTHS[int(number) - 1]} {year}"
+
+
+def heading(answer: MonthAnswer) -> str:
+    """The month's name over its review."""
+    return month_title(answer.month) + (", running" if answer.running else "")
 
 
 def short_month(month: str) -> str:
@@ -46,7 +51,7 @@ def short_month(month: str) -> str:
     'Nov 2026'
     """
     year, number = month.split("-")
-    return f"{MONTH_NAMES[int(number) - 1][:3]} {year}"
+    return f"{MONTHS[int(number) - 1][:3]} {year}"
 
 
 def day_text(day: dt.date) -> str:
@@ -55,7 +60,7 @@ def day_text(day: dt.date) -> str:
     >>> day_text(dt.date(2026, 11, 25))
     '25 November 2026'
     """
-    return f"{day.day} {MONTH_NAMES[day.month - 1]} {day.year}"
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def figure(value: float | None, digits: int = 2) -> str:
@@ -81,22 +86,21 @@ def rate_text(rate: Interval | None) -> str:
     return f"{100 * rate.value:.0f}\N{NO-BREAK SPACE}% ({100 * rate.low:.0f}–{100 * rate.high:.0f})"
 
 
-def darkness_text(row: MonthRow) -> str:
-    """The mean darkness in stops, without its interval.
-
-    >>> stops_text(-0.31)
-    '−0.31'
-    """
+def darkness_text(row: Figures) -> str:
+    """The mean darkness in stops, without its interval; a dash where nothing was compared."""
     return UNKNOWN if row.darkness_stops is None else stops_text(row.darkness_stops)
 
 
-def counted(number: int, one: str, many: str | None = None) -> str:
-    """A number with its noun.
+def money_parts(answer: MonthAnswer) -> tuple[tuple[str, float | None], ...]:
+    """Where the month's money went."""
+    cost = answer.cost
+    return ("paper", cost.paper), ("ink of the prints", cost.ink), ("changeovers, cleanings", cost.changeovers)
 
-    >>> counted(1, "print"), counted(7, "print")
-    ('one print', '7 prints')
-    """
-    return f"one {one}" if number == 1 else f"{number} {many or one + 's'}"
+
+def ink_parts(answer: MonthAnswer) -> tuple[tuple[str, float | None], ...]:
+    """Where the month's ink went, in ml."""
+    changeovers, cleanings = answer.changeovers.ink_ml, answer.cleanings.ink_ml
+    return ("prints", answer.ink_ml), ("changeovers", changeovers), ("cleanings", cleanings)
 
 
 def upkeep_text(upkeep: Upkeep) -> str:
@@ -137,7 +141,7 @@ def signal_text(signal: Signal) -> str:
 
 
 def _keepers_sentence(answer: MonthAnswer) -> str:
-    kept = f"{answer.keepers} of {counted(answer.prints, 'print')} were kept"
+    kept = f"{answer.keepers} of {counted_in_words(answer.prints, 'print')} were kept"
     if answer.prints == 1:
         kept = "The one print was kept" if answer.keepers else "The one print was not kept"
     if answer.running:
@@ -163,7 +167,7 @@ def _against(answer: MonthAnswer) -> list[str]:
 def _compared(answer: MonthAnswer, row: MonthRow) -> str:
     assert answer.keeper_rate is not None
     assert row.keeper_rate is not None
-    then = f"in {month_title(row.month)} ({rate_text(row.keeper_rate)}, {counted(row.prints, 'print')})"
+    then = f"in {month_title(row.month)} ({rate_text(row.keeper_rate)}, {counted_in_words(row.prints, 'print')})"
     if answer.keeper_rate.low > row.keeper_rate.high:
         return f"More are kept than {then}."
     if answer.keeper_rate.high < row.keeper_rate.low:
@@ -208,9 +212,9 @@ def _unpriced(answer: MonthAnswer) -> str:
     """What the money leaves out, and why."""
     reasons = []
     if answer.ink_unknown_prints:
-        reasons.append(f"the ink of {counted(answer.ink_unknown_prints, 'print')} is not known (read the gauge to tell)")
+        reasons.append(f"the ink of {counted_in_words(answer.ink_unknown_prints, 'print')} is not known (read the gauge to tell)")
     elif answer.unpriced_prints:
-        reasons.append(f"{counted(answer.unpriced_prints, 'print')} lack a price of ink or paper")
+        reasons.append(f"{counted_in_words(answer.unpriced_prints, 'print')} lack a price of ink or paper")
     if answer.cost.changeovers is None:
         reasons.append("what changeovers and cleanings took is not known (read the gauge before and after)")
     return f"Not counted: {'; '.join(reasons)}." if reasons else ""
@@ -220,7 +224,7 @@ def _darkness_sentence(answer: MonthAnswer) -> list[str]:
     mean, interval = answer.darkness_stops, answer.darkness_interval
     if mean is None:
         return ["No print was compared with the screen; judge a few to see whether they come out dark."]
-    judged = counted(answer.darkness_prints, "judged print")
+    judged = counted_in_words(answer.darkness_prints, "judged print")
     if interval is None:
         return [f"The {judged} came out at {stops_text(mean)} stops."]
     span = f"{stops_text(mean)} stops, {stops_text(interval.low)} to {stops_text(interval.high)}; {judged}"
@@ -231,7 +235,7 @@ def _darkness_sentence(answer: MonthAnswer) -> list[str]:
 
 def _drift_sentence(answer: MonthAnswer) -> list[str]:
     if answer.signals:
-        return [f"{counted(len(answer.signals), 'signal').capitalize()} of drift: see below."]
+        return [f"{counted_in_words(len(answer.signals), 'signal').capitalize()} of drift: see below."]
     if answer.darkness_charts or answer.rejects_chart:
         return ["Nothing drifted out of the limits of the months before."]
     return ["The months before hold too few judged prints to tell a drift."]

@@ -13,6 +13,7 @@ from logbook.actions.stock import left_text
 from logbook.records import Bench, Light, Paper, Printer, Screen, Stock, Wedge
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
+from logbook.records.wording import DAYS, counted
 from logbook.store import Store, lately, reading
 
 Kind = Literal["paper", "stock", "light", "screen", "printer", "bench"]
@@ -34,7 +35,6 @@ _NONE_YET: dict[Kind, str] = {
     "bench": "no bench times yet; the batch plan takes ordinary ones",
 }
 FINISHED_SHOWN = 3
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 DAYS_A_WEEK = 7
 
 
@@ -121,7 +121,7 @@ def _papers(store: Store, papers: dict[str, Paper]) -> Iterator[Row]:
             id=paper.id,
             name=paper.name,
             about=_joined(facts_known),
-            amount=_prints(counts.get(paper.id, 0)),
+            amount=_made(counts.get(paper.id, 0)),
             paper=paper.id,
         )
 
@@ -212,5 +212,5 @@ def _joined(words: list[str]) -> str:
     return ", ".join(word for word in words if word)
 
 
-def _prints(count: int) -> str:
-    return "" if count == 0 else "1 print" if count == 1 else f"{count:,} prints"
+def _made(prints: int) -> str:
+    return counted(prints, "print") if prints else ""

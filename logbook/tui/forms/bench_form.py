@@ -9,6 +9,7 @@ from textual.widget import Widget
 
 from logbook.actions.refusal import Refused
 from logbook.records.text import plain
+from logbook.records.wording import DAYS
 from logbook.tui.form import Form
 from logbook.tui.forms.shelf_saving import described, put
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
@@ -18,9 +19,6 @@ if TYPE_CHECKING:
     from logbook.records import Bench, Printer
     from logbook.store import Store
     from logbook.store.journal import Entry
-
-
-DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 class BenchModel(NamedTuple):

@@ -11,8 +11,9 @@ from textual.content import Content
 from logbook.analysis.standing_rule import StandingRule
 from logbook.records.fields import other_black
 from logbook.records.text import plain
+from logbook.records.wording import counted
 from logbook.reports.batch_model import BatchAnswer, Changes, OrderLine
-from logbook.reports.batch_words import counted, date_text, exchanged_text, money, reasons, rule_words, short_text
+from logbook.reports.batch_words import date_text, exchanged_text, money, reasons, rule_words, short_text
 from logbook.reports.table import wrapped
 from logbook.tui.widgets.batch_calendar import DUE, TEXTURE, calendar
 from logbook.tui.widgets.columns import Column, headings, line

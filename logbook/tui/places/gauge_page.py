@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.records.wording import ink_text
+from logbook.records.wording import counted, ink_text
 from logbook.reports.ink_readings import Asked, Seen
 from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.widgets.columns import Column, headings, line
@@ -72,7 +72,7 @@ class GaugePage(Place[list[Seen]]):
     def show(self, model: list[Seen]) -> None:
         rounds = len({one.at for one in model if not one.start})
         gone = sum(one.fell_ml for one in model)
-        said = f"{self.asked.words}: {rounds:,} gauge round{'' if rounds == 1 else 's'}, {gone:,.0f} ml gone."
+        said = f"{self.asked.words}: {counted(rounds, 'gauge round')}, {gone:,.0f} ml gone."
         self.query_one("#found", Static).update(Content(plain(said)))
         self._lines.show_rows(model)
 

@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import Static
 
-from logbook.records.wording import setting_label
+from logbook.records.wording import counted, setting_label
 from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.places.print_lines import PrintLines
 from logbook.tui.widgets.lines import Lines
@@ -69,7 +69,7 @@ class LevelPage(Place[Found]):
 
     def show(self, model: Found) -> None:
         self._ids = model.ids
-        count = f"{len(model.ids):,} judged print{'' if len(model.ids) == 1 else 's'}"
+        count = counted(len(model.ids), "judged print")
         said = f"{setting_label(self.one.setting)} {self.words}: {count}, newest first."
         self.query_one("#found", Static).update(Content(said[:1].upper() + said[1:]))
         self._lines.show_count(len(model.ids), model.first, model.lines)

@@ -9,7 +9,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.reports.month_words import counted, month_title
+from logbook.records.wording import counted_in_words
+from logbook.reports.month_words import month_title
 from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.places.print_lines import PrintLines
 
@@ -60,6 +61,6 @@ class MonthPrints(Place["tuple[Line, ...]"]):
 
     def show(self, model: tuple[Line, ...]) -> None:
         of = f" on {plain(self._paper_name)}" if self._paper is not None else ""
-        said = f"{month_title(self._month)}: {counted(len(model), 'print')}{of}, in the sequence they were made."
+        said = f"{month_title(self._month)}: {counted_in_words(len(model), 'print')}{of}, in the sequence they were made."
         self.query_one("#month-prints-sentence", Static).update(Content(said))
         self._lines.show_rows(model)

@@ -7,14 +7,15 @@ from collections.abc import Callable
 from textual.content import Content
 
 from logbook.records.text import plain
+from logbook.records.wording import counted_in_words
 from logbook.reports import month_tables
 from logbook.reports.month_model import MonthAnswer
 from logbook.reports.month_text import edition_faults, near_lines
-from logbook.reports.month_words import counted, month_title, sentences, signal_text
+from logbook.reports.month_words import heading, ink_parts, money_parts, sentences, signal_text
 from logbook.reports.table import Table, as_plain_text, wrapped
 from logbook.tui.widgets.month_charts import bars, beside, darkness_plot, keepers_plot, weeks_plot
 
-__all__ = ["VIEWS", "first_sentence", "heading", "view_lines"]
+__all__ = ["VIEWS", "first_sentence", "view_lines"]
 
 WIDE = 110
 COMPARISON = 70
@@ -22,11 +23,6 @@ COMPARISON = 70
 VIEWS = ("month", "papers", "drift", "money", "sales", "due")
 
 View = Callable[[MonthAnswer, int], list[Content]]
-
-
-def heading(answer: MonthAnswer) -> str:
-    """The month's name."""
-    return month_title(answer.month) + (", running" if answer.running else "")
 
 
 def first_sentence(answer: MonthAnswer) -> str:
@@ -68,11 +64,11 @@ def _charts(answer: MonthAnswer, width: int) -> list[Content]:
     blocks = []
     room = (width - 4) // 2 if width >= WIDE else width
     for series in answer.darkness_charts:
-        history = counted(series.history_prints, "print")
+        history = counted_in_words(series.history_prints, "print")
         title = f"{plain(series.name)}: darkness in stops; limits from {history} before"
         blocks.append([*_words(title, room), *darkness_plot(series, room), Content("")])
     if answer.rejects_chart is not None:
-        history = counted(answer.rejects_chart.history_prints, "judged print")
+        history = counted_in_words(answer.rejects_chart.history_prints, "judged print")
         title = f"Redo and scrap by week; limits from {history} before"
         blocks.append([*_words(title, room), *weeks_plot(answer.rejects_chart, room), Content("")])
     if not blocks:
@@ -86,14 +82,8 @@ def _charts(answer: MonthAnswer, width: int) -> list[Content]:
 def _money(answer: MonthAnswer, width: int) -> list[Content]:
     """Where money and ink went, then what each picture took and brought."""
     room = (width - 4) // 2 if width >= WIDE else width
-    money = [
-        ("paper", answer.cost.paper),
-        ("ink of the prints", answer.cost.ink),
-        ("changeovers, cleanings", answer.cost.changeovers),
-    ]
-    ink = [("prints", answer.ink_ml), ("changeovers", answer.changeovers.ink_ml), ("cleanings", answer.cleanings.ink_ml)]
-    left = [Content.styled("money", "$quiet"), *bars(money, room)]
-    right = [Content.styled("ink, ml", "$quiet"), *bars(ink, room, digits=1)]
+    left = [Content.styled("money", "$quiet"), *bars(money_parts(answer), room)]
+    right = [Content.styled("ink, ml", "$quiet"), *bars(ink_parts(answer), room, digits=1)]
     lines = beside(left, right, room) if width >= WIDE else [*left, Content(""), *right]
     lines += [Content(""), *_table(month_tables.pictures(answer), width)]
     return [*lines, Content(""), *_table(month_tables.months(answer), width)]

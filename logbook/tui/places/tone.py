@@ -11,6 +11,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
+from logbook.records.wording import counted
 from logbook.tui.commands import Command
 from logbook.tui.places.place import Place
 from logbook.tui.widgets.headings import Headings
@@ -166,7 +167,7 @@ class Tone(Place["Answer"]):
     def _head(self, model: Answer) -> Content:
         paper = plain(model.answer.names.of("paper", self._paper)) if self._paper else "all papers"
         count = model.answer.prints_judged
-        return Content(f"Tone · {paper} · {PERIODS[self._period][1]} · {count:,} print{'' if count == 1 else 's'} judged")
+        return Content(f"Tone · {paper} · {PERIODS[self._period][1]} · {counted(count, 'print')} judged")
 
     def _said(self, model: Answer) -> Content:
         from logbook.reports.darkness_words import advice_sentences, effects_sentence, light_sentences, opening

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from textual.content import Content
 
 from logbook.records.fields import Black
+from logbook.records.wording import DAYS, MONTHS, counted
 from logbook.reports.batch_model import BatchAnswer, PlanEntry
-from logbook.reports.batch_words import counted
 
 __all__ = ["TEXTURE", "calendar"]
 
@@ -19,8 +19,6 @@ EXCHANGE = "⇄"
 DUE = "◆"
 LEAST_WEEKS, MOST_WEEKS = 2, 6
 LINES_OF_DAY = 3
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 @dataclass(frozen=True)
@@ -80,7 +78,7 @@ def _cell(days: _Days, day: dt.date) -> list[Content]:
 
 def _date(days: _Days, day: dt.date) -> Content:
     today = days.answer.today
-    words = f"{_DAYS[day.weekday()]} {day.day}" + (f" {_MONTHS[day.month - 1]}" if day.day == 1 else "")
+    words = f"{DAYS[day.weekday()]} {day.day}" + (f" {MONTHS[day.month - 1][:3]}" if day.day == 1 else "")
     due = days.promised.get(day, 0)
     style = "bold underline" if day == today else "$quiet" if day < today else ""
     return Content.assemble("›" if day == today else " ", (words, style), (f" {DUE}{due}" if due else "", "$asks"))

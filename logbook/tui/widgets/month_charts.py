@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from textual.content import Content
 
 from logbook.records.darkness import stops_text
+from logbook.records.wording import MONTHS
 from logbook.reports.month_model import DarknessSeries, MonthRow, RejectsSeries
-from logbook.reports.month_words import MONTH_NAMES, figure
+from logbook.reports.month_words import figure
 
 __all__ = ["bars", "beside", "darkness_plot", "keepers_plot", "weeks_plot"]
 
@@ -26,7 +27,7 @@ def keepers_plot(rows: Sequence[MonthRow], width: int, height: int = 7) -> list[
     shown = rows[-max(width // column, 1) :]
     most = max((row.prints for row in shown), default=0) or 1
     lines = [_bar_line(shown, level, height, most, column) for level in range(height, -1, -1)]
-    names = "".join(f"{MONTH_NAMES[int(row.month[5:]) - 1][:3]:^{column}}" for row in shown)
+    names = "".join(f"{MONTHS[int(row.month[5:]) - 1][:3]:^{column}}" for row in shown)
     return [*lines, Content.styled(names, "$quiet"), Content.styled(f"{KEPT} kept  {MADE} printed", "$quiet")]
 
 
@@ -84,7 +85,7 @@ def weeks_plot(series: RejectsSeries, width: int) -> list[Content]:
         cells = ["┈"] * (room + 1)
         for share, sign in ((week.low, "├"), (week.high, "┤"), (week.share, OUT if week.out else "●")):
             cells[round(share * room)] = sign
-        days = f"{week.first.day}–{week.last.day} {MONTH_NAMES[week.last.month - 1][:3]}"
+        days = f"{week.first.day}–{week.last.day} {MONTHS[week.last.month - 1][:3]}"
         told = f"{100 * week.share:3.0f} %  {week.rejects} of {week.prints}"
         made.append(Content.assemble((f"{days:>10}  ", "$quiet"), *_inked("".join(cells)), f"  {told}"))
     return made
