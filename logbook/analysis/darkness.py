@@ -8,13 +8,14 @@ from typing import Literal
 
 import numpy as np
 
-from logbook.analysis.darkness_model import DARKER_BELOW, EXTREME, Judged, Model, fit_model
+from logbook.analysis.darkness_model import DARKER_BELOW, Judged, Model, fit_model
 from logbook.analysis.entanglement import Pair, entangled
 from logbook.analysis.light import Surroundings
 from logbook.analysis.next_test import NextTest, next_test
 from logbook.analysis.numeric.interval import Z75, Z90, Interval, from_normal
 from logbook.analysis.numeric.proportion import wilson
 from logbook.analysis.numeric.student import student_quantile
+from logbook.analysis.rating import EXTREME
 from logbook.analysis.terms import Terms, Value, read_terms
 
 Standing = Literal["clear", "leaning", "open"]

@@ -15,6 +15,7 @@ from logbook.analysis.numeric.grouped import logistic
 from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior
 from logbook.analysis.numeric.pooling import ScalePrior, SpreadPrior, fit_pooled
+from logbook.analysis.rating import EXTREME
 from logbook.analysis.terms import Factor, Terms
 from logbook.records import long_work
 
@@ -22,8 +23,6 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 TextArray = NDArray[np.object_]
 
-#: The scale of ratings: thirds of a stop, open-ended at either end.
-EXTREME = 6
 #: A rating of -1 third or less is darker: the seen difference lies below this many stops.
 DARKER_BELOW = -0.5 / 3
 #: Prints alike in everything noted still differ: by a fifth of a stop, known to a factor of three at most (a logistic

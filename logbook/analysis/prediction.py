@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from logbook.analysis.darkness_model import EXTREME, Model
+from logbook.analysis.darkness_model import Model
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.grouped import logistic
+from logbook.analysis.rating import EXTREME
 from logbook.analysis.terms import OF_THE_PICTURE, PLACES, Value
 
 FloatArray = NDArray[np.float64]

@@ -14,8 +14,6 @@ from logbook.records.refusal import Refusal
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 
-type_of = KINDS.get
-
 
 class Refused(Refusal, ValueError):
     """A record that can't be taken; ``faults`` are lines ``field: what is wrong``."""

@@ -19,7 +19,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     id: Id
 
     def __post_init__(self) -> None:
-        for name in _dated_fields(type(self)):
+        for name in dated_fields(type(self)):
             value = getattr(self, name)
             if value is not None and not FIRST_YEAR <= value.year <= LAST_YEAR:
                 raise ValueError(f"{name}: the year must be {FIRST_YEAR} to {LAST_YEAR}")
@@ -30,7 +30,8 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
 
 
 @cache
-def _dated_fields(record: type[Record]) -> tuple[str, ...]:
+def dated_fields(record: type[Record]) -> tuple[str, ...]:
+    """The kind's fields that hold a time or a date."""
     dated = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done"}
     return tuple(name for name in record.__struct_fields__ if name in dated)
 

@@ -4,25 +4,18 @@ import os
 
 import msgspec
 
+from logbook.analysis.numeric.interval import Interval
 from logbook.picture.lightness import APART_L
 from logbook.picture.measure import Measured, Tone, measure
 from logbook.records.units import number_text
 from logbook.reports.table import Column, Table, as_plain_text, wrapped
 
 
-class Bounds(msgspec.Struct, frozen=True):
-    """A figure with its central 90 % interval."""
-
-    value: float
-    low: float
-    high: float
-
-
 class PrintedTone(msgspec.Struct, frozen=True, kw_only=True):
     """One step as printed: L* against the paper's white, told by so many pixels."""
 
     level: int
-    lightness: Bounds
+    lightness: Interval
     pixels: int
 
 
@@ -31,8 +24,8 @@ class Measurement(msgspec.Struct, frozen=True, kw_only=True):
 
     tones: tuple[PrintedTone, ...]
     first_step: int | None
-    black_l: Bounds
-    middle_stops: Bounds
+    black_l: Interval
+    middle_stops: Interval
     light_unevenness: float
 
 
@@ -75,13 +68,13 @@ def _table(measurement: Measurement) -> str:
 
 def _summed_up(measured: Measured) -> Measurement:
     return Measurement(
-        tones=tuple(PrintedTone(level=tone.level, lightness=_bounds(tone), pixels=tone.pixels) for tone in measured.tones),
+        tones=tuple(PrintedTone(level=tone.level, lightness=_interval(tone), pixels=tone.pixels) for tone in measured.tones),
         first_step=measured.first_step,
-        black_l=_bounds(measured.black),
-        middle_stops=Bounds(*(round(value, 4) for value in measured.middle_stops)),
+        black_l=_interval(measured.black),
+        middle_stops=Interval(*(round(value, 4) for value in measured.middle_stops)),
         light_unevenness=round(measured.unevenness, 4),
     )
 
 
-def _bounds(tone: Tone) -> Bounds:
-    return Bounds(round(tone.lightness, 3), round(tone.low, 3), round(tone.high, 3))
+def _interval(tone: Tone) -> Interval:
+    return Interval(round(tone.lightness, 3), round(tone.low, 3), round(tone.high, 3))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from logbook.analysis.rating import EXTREME
 from logbook.analysis.terms import code_levels
 from logbook.analysis.trend import TrendPoint, trend
 from logbook.records import Cartridge, Screen
@@ -19,7 +20,6 @@ from logbook.reports.remembering import remembered
 from logbook.store import Store, columns, reading
 
 Key = tuple[str, bool, Value]
-EXTREME = 6
 CALIBRATED, INSTALLED = "│", "▾"
 
 

@@ -10,12 +10,11 @@ from typing import Any
 
 from logbook.records.long_work import still_asked
 from logbook.store import migrating
-from logbook.store.copying import copy_database
+from logbook.store.copying import WAIT_SECONDS, copy_database
 from logbook.store.migrating import Migrations
 from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
 APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
-WAIT_SECONDS = 5.0
 STEPS_BETWEEN_LOOKS = 100_000  # of SQLite's machine, some milliseconds: whether anybody still waits for the answer
 
 _PRAGMAS: tuple[str, ...] = (

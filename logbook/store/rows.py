@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from logbook.records import Record, codec, kind_of
+from logbook.records.record import dated_fields
 from logbook.records.text import plain
 from logbook.store.refusals import StoreRefused
 
@@ -57,7 +58,6 @@ def quoted(record: type[Record]) -> str:
     return ", ".join(f'"{name}"' for name in columns(record))
 
 
-_DATED_FIELDS = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done"}
 _encode = msgspec.json.Encoder().encode
 
 
@@ -65,10 +65,10 @@ _encode = msgspec.json.Encoder().encode
 def _places(record: type[Record]) -> tuple[tuple[int, ...], tuple[int, ...], int | None]:
     """Where maps and lists stand in the row, where times and dates, and where the time that sorts the kind."""
     names = [field.encode_name for field in msgspec.structs.fields(record)]
-    time_field = TIME_FIELD.get(kind_of(record))
+    dated, time_field = dated_fields(record), TIME_FIELD.get(kind_of(record))
     return (
         tuple(place for place, name in enumerate(names) if name in _JSON_FIELDS),
-        tuple(place for place, name in enumerate(names) if name in _DATED_FIELDS),
+        tuple(place for place, name in enumerate(names) if name in dated),
         names.index(time_field) if time_field is not None else None,
     )
 
