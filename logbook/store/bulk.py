@@ -48,7 +48,9 @@ def _add_kind(
     if kind is Print:
         # A print that was here before and was undone or deleted comes back with its number.
         connection.execute(
-            "INSERT OR IGNORE INTO print_number (print) SELECT id FROM print WHERE entered > ? ORDER BY entered", [last]
+            "INSERT INTO print_number (print) SELECT id FROM print WHERE entered > ? "
+            "AND NOT EXISTS (SELECT 1 FROM print_number WHERE print = id) ORDER BY entered",
+            [last],
         )
     connection.execute(
         "INSERT INTO journal_change (entry, step, kind, id, entered, did) "

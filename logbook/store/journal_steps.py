@@ -57,7 +57,11 @@ def insert(connection: sqlite3.Connection, record: Record, entered: int | None =
     statement = f"INSERT INTO {table(type(record))} (entered, {quoted(type(record))}) VALUES ({marks})"
     cursor = connection.execute(statement, [entered, *to_row(record)])
     if isinstance(record, Print):
-        connection.execute("INSERT OR IGNORE INTO print_number (print) VALUES (?)", [record.id])
+        # One that comes back has its number already; an ignored insert would still use up the next one.
+        connection.execute(
+            "INSERT INTO print_number (print) SELECT ?1 WHERE NOT EXISTS (SELECT 1 FROM print_number WHERE print = ?1)",
+            [record.id],
+        )
     return int(cursor.lastrowid or 0)
 
 

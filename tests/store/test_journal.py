@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from logbook.actions.exporting import export_lines
 from logbook.records import Ink, Judgement, Light, Paper, Picture, Print, Printer, Record
 from logbook.records.codec import Refused
-from logbook.store import Store, StoreRefused, history, journal, open_store, reading
+from logbook.store import Store, StoreRefused, bulk, history, journal, open_store, reading
 
 AT = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)
 PRINTER = Printer(id="one", name="Bench one", max_width_mm=610, inks=(Ink(ink="cyan", nominal_ml=80),), gauge_step_percent=1)
@@ -114,6 +114,17 @@ def test_numbers_are_never_given_twice(bench: Store) -> None:
     journal.write(bench, "Logged", save=[a_print("b")])
     assert reading.number_of(bench, "b") == 2
     assert reading.print_with_number(bench, 1) is None
+
+
+def test_a_print_that_comes_back_uses_up_no_number(bench: Store) -> None:
+    journal.write(bench, "Logged", save=[a_print("a")])
+    for _ in range(3):
+        journal.undo(bench)
+        journal.redo(bench)
+    journal.write(bench, "Deleted", delete=[a_print("a")])
+    bulk.add(bench, "Imported", [a_print("a")])
+    journal.write(bench, "Logged", save=[a_print("b")])
+    assert [reading.number_of(bench, id) for id in ("a", "b")] == [1, 2]
 
 
 def test_the_line_of_a_print_follows_its_paper_picture_and_judgements(bench: Store) -> None:
