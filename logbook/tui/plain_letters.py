@@ -29,6 +29,20 @@ STANDS_FOR = {
     "┐": "+",
     "└": "+",
     "┘": "+",
+    "┏": "+",
+    "┓": "+",
+    "┗": "+",
+    "┛": "+",
+    "┣": "+",
+    "┫": "+",
+    "┥": "+",
+    "┝": "+",
+    "┯": "+",
+    "┷": "+",
+    "┳": "+",
+    "┻": "+",
+    "╷": "|",
+    "╵": "|",
     "×": "x",
     "→": ">",
     "←": "<",
@@ -41,7 +55,7 @@ STANDS_FOR = {
     "○": "o",
     "◆": "*",
     "◇": "*",
-    "▒": "#",
+    "▒": "%",
     "░": ":",
     "▓": "#",
     "█": "#",
@@ -51,15 +65,11 @@ STANDS_FOR = {
     "–": "-",
     "—": "-",
     "±": "~",
-    "…": ".",
+    "…": "~",
     "’": "'",
     "‘": "'",
     "“": '"',
     "”": '"',
-    "⅓": "3",
-    "⅔": "6",
-    "½": "2",
-    "¼": "4",
     "²": "2",
     "³": "3",
     "°": "o",
@@ -77,17 +87,15 @@ STANDS_FOR = {
     "▕": "|",
     "▾": "v",
     "▴": "^",
-    "⅛": "8",
-    "⅜": "8",
-    "⅝": "8",
-    "⅞": "8",
-    "¾": "4",
     "″": '"',
     "\N{REPLACEMENT CHARACTER}": "?",
     "\u202f": " ",
     "\u00a0": " ",
     "\u2009": " ",
 }
+
+# A fraction's decimals take a cell more: a blank beside it gives way.
+DECIMALS = {"⅛": ".1", "¼": ".2", "⅓": ".3", "⅜": ".4", "½": ".5", "⅝": ".6", "⅔": ".7", "¾": ".8", "⅞": ".9"}
 
 # Parts of cells that plots, scrollbars and pictures are drawn with.
 BLOCKS = frozenset(map(chr, [*range(0x2580, 0x25A0), *range(0x1FB00, 0x1FB3C)]))
@@ -114,12 +122,40 @@ def wanted(environ: Mapping[str, str] = os.environ) -> bool:
 
 
 def plainly(text: str) -> str:
-    """``text`` in ASCII, taking as many cells as before.
+    """``text`` in ASCII, taking as many cells as before where there is a blank for each fraction.
 
-    >>> plainly("40×50 cm · Café 写")
-    '40x50 cm . Caf? ??'
+    >>> plainly("40×50 cm · Café 写"), plainly("seen   −⅓"), plainly("on screen (−1⅔).  ")
+    ('40x50 cm . Caf? ??', 'seen  -.3', 'on screen (-1.7). ')
     """
-    return text if text.isascii() else "".join(_letter(sign) for sign in text)
+    if text.isascii():
+        return text
+    (only,) = _in_ascii([Segment(text)])
+    return only.text
+
+
+def _in_ascii(segments: list[Segment]) -> list[Segment]:
+    """The segments of a line, each sign in plain letters."""
+    signs = [(at, sign) for at, segment in enumerate(segments) for sign in segment.text]
+    cells = [_letter(sign) for _, sign in signs]
+    for place in [place for place, (_, sign) in enumerate(signs) if sign in DECIMALS]:
+        blank = _blank_beside(cells, place)
+        if blank is not None:
+            cells[blank] = ""
+    texts = ["" for _ in segments]
+    for (at, _), cell in zip(signs, cells, strict=True):
+        texts[at] += cell
+    return [Segment(text, style, control) for text, (_, style, control) in zip(texts, segments, strict=True)]
+
+
+def _blank_beside(cells: list[str], place: int) -> int | None:
+    """A blank that can go without two words meeting: before the number at ``place``, else anywhere after it."""
+    before = place - 1
+    while before >= 0 and (cells[before] in "+-" or cells[before].isdigit()):
+        before -= 1
+    if before >= 0 and cells[before] == " " and (before == 0 or cells[before - 1] == " "):
+        return before
+    after = (at for at in range(place + 1, len(cells)) if cells[at] == " ")
+    return next((at for at in after if at + 1 == len(cells) or cells[at + 1] == " "), None)
 
 
 def _letter(sign: str) -> str:
@@ -127,6 +163,8 @@ def _letter(sign: str) -> str:
         return sign
     if sign in STANDS_FOR:
         return STANDS_FOR[sign]
+    if sign in DECIMALS:
+        return DECIMALS[sign]
     if any(sign in signs for signs in DRAWN):
         return " " if sign == BLANK_BRAILLE else "#" if sign in BLOCKS else ":"
     return "?" * cell_len(sign)
@@ -137,4 +175,4 @@ class PlainLetters(LineFilter):
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
         """The same segments in ASCII."""
-        return [Segment(plainly(text), style, control) for text, style, control in segments]
+        return segments if all(segment.text.isascii() for segment in segments) else _in_ascii(segments)

@@ -29,7 +29,6 @@ if TYPE_CHECKING:
     from logbook.store.journal import Entry
 
 STRENGTHS = (Choice("light", "light", "l"), Choice("normal", "normal", "n"), Choice("deep", "deep", "d"))
-FEW, LETTERS, FEWER_LETTERS = 7, 8, 6
 CAUTION = "Keep hands away from the carriage while it moves; mind the maker's instructions and what your place says of ink waste."
 
 
@@ -62,21 +61,8 @@ def printer_in_use(store: Store) -> Printer:
 
 
 def columns(inks: Sequence[str], before: dict[str, float]) -> list[Column]:
-    """A cell for each ink, with its last level; many inks have less room for their names."""
-    letters = LETTERS if len(inks) <= FEW else FEWER_LETTERS
-    return [Column(ink, short_ink(ink, letters), before.get(ink)) for ink in inks]
-
-
-def short_ink(ink: str, letters: int) -> str:
-    """An ink's name in so many letters.
-
-    >>> short_ink("light_magenta", 8), short_ink("light_magenta", 6), short_ink("matte_black", 6)
-    ('lt magen', 'lt mag', 'matte')
-    """
-    words = ink_text(ink)
-    if len(words) > letters:
-        words = words.replace("light ", "lt ").removesuffix(" black")
-    return words[:letters].rstrip()
+    """A cell for each ink, with its last level."""
+    return [Column(ink, ink_text(ink), before.get(ink)) for ink in inks]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -111,7 +97,6 @@ class ExchangeForm(LevelsForm):
         yield NumbersRow("before", "before, %", columns(ahead.inks_before, self.model.before))
         yield Static("", classes="gap")
         yield NumbersRow("after", "after, %", columns(ahead.inks_after, self.model.before))
-        yield Static("", classes="gap")
         yield number_field("minutes", "minutes", low=0, aside="it took")
         yield number_field("cleanings", "cleanings", low=0, whole=True, aside="that belonged to it")
         yield TextField("note", "note", width=48)

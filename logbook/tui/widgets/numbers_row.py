@@ -16,8 +16,7 @@ from textual.widget import Widget
 from logbook.records.text import plain
 from logbook.tui.widgets.field import Field
 
-NARROWEST, WIDEST = 7, 9
-LINES = 3
+NARROWEST, EVEN, WIDEST = 6, 8, 12
 LONGEST_NUMBER = 7
 
 
@@ -30,8 +29,17 @@ class Column:
     before: float | None = None
 
 
+@dataclass(frozen=True)
+class Cell:
+    """Where a number stands: its place among all, its left edge and its width, a blank at its right end included."""
+
+    at: int
+    left: int
+    width: int
+
+
 class NumberCells(Widget, can_focus=True):
-    """Cells of three lines: the words, the number before, the number typed. Space or enter goes on to the next."""
+    """Cells: the words (on two lines where they need them), the number before, the number typed. Space or enter goes on."""
 
     DEFAULT_CSS = """
     NumberCells { height: auto; width: 1fr; }
@@ -46,39 +54,50 @@ class NumberCells(Widget, can_focus=True):
         self.typed = ["" for _ in columns]
         self.at = 0
 
-    def _across(self, width: int) -> int:
-        return max(1, width // self._cell(width))
+    def _rows(self, width: int) -> list[list[Cell]]:
+        """The cells, all as wide where there is room, else each as narrow as its words; on more lines where they must."""
+        least = [_least(plain(one.words)) for one in self.columns]
+        even = max(EVEN, *least, 0)
+        widths = [even] * len(least) if even * len(least) <= width else least
+        rows: list[list[Cell]] = [[]]
+        for at, wide in enumerate(widths):
+            left = rows[-1][-1].left + rows[-1][-1].width if rows[-1] else 0
+            if left and left + wide > width:
+                rows.append([])
+                left = 0
+            rows[-1].append(Cell(at, left, wide))
+        return rows
 
-    def _cell(self, width: int) -> int:
-        """As narrow as it must be for all cells to stand on one line, where they can."""
-        return max(NARROWEST, min(WIDEST, width // max(1, len(self.columns))))
+    @property
+    def _word_lines(self) -> int:
+        return 2 if any(two_lines(plain(one.words))[0] for one in self.columns) else 1
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        """Three lines for each row of cells."""
-        return LINES * -(-len(self.columns) // self._across(width))
+        """The lines of the words and two more for each row of cells."""
+        return (self._word_lines + 2) * len(self._rows(width))
 
     def render(self) -> Content:
-        across, cell = self._across(self.content_size.width), self._cell(self.content_size.width)
         lines: list[Content] = []
-        for start in range(0, len(self.columns), across):
-            places = range(start, min(start + across, len(self.columns)))
-            lines.append(Content("").join(self._words(at, cell) for at in places))
-            lines.append(Content("").join(self._before(at, cell) for at in places))
-            lines.append(Content("").join(self._number(at, cell) for at in places))
+        for row in self._rows(self.content_size.width):
+            for line in range(2 - self._word_lines, 2):
+                lines.append(Content("").join(self._words(cell, line) for cell in row))
+            lines.append(Content("").join(self._before(cell) for cell in row))
+            lines.append(Content("").join(self._number(cell) for cell in row))
         return Content("\n").join(lines)
 
-    def _words(self, at: int, cell: int) -> Content:
-        words = shortened(plain(self.columns[at].words), cell - 1)
-        return Content.styled(f"{words:>{cell - 1}} ", "$foreground" if self.has_focus and at == self.at else "$quiet")
+    def _words(self, cell: Cell, line: int) -> Content:
+        words = two_lines(plain(self.columns[cell.at].words))[line][: cell.width - 1]
+        style = "$foreground" if self.has_focus and cell.at == self.at else "$quiet"
+        return Content.styled(f"{words:>{cell.width - 1}} ", style)
 
-    def _before(self, at: int, cell: int) -> Content:
-        before = self.columns[at].before
-        return Content.styled(f"{'' if before is None else f'{before:g}':>{cell - 1}} ", "$quiet")
+    def _before(self, cell: Cell) -> Content:
+        before = self.columns[cell.at].before
+        return Content.styled(f"{'' if before is None else f'{before:g}':>{cell.width - 1}} ", "$quiet")
 
-    def _number(self, at: int, cell: int) -> Content:
-        here = self.has_focus and at == self.at
-        shown = self.typed[at] + ("▏" if here else "")
-        return Content.assemble((f"{shown or '·':>{cell - 1}}", "bold" if here else ""), " ")
+    def _number(self, cell: Cell) -> Content:
+        here = self.has_focus and cell.at == self.at
+        shown = (self.typed[cell.at] + ("▏" if here else ""))[1 - cell.width :]
+        return Content.assemble((f"{shown or '·':>{cell.width - 1}}", "bold" if here else ""), " ")
 
     def on_key(self, event: events.Key) -> None:
         """Digits fill the cell; space and enter go on; enter on the last cell is the form's."""
@@ -119,11 +138,10 @@ class NumberCells(Widget, can_focus=True):
 
     def on_click(self, event: events.Click) -> None:
         """To the clicked cell."""
-        across = self._across(self.content_size.width)
-        at = event.y // LINES * across + event.x // self._cell(self.content_size.width)
-        if at < len(self.columns):
-            self.at = at
-            self.refresh()
+        rows = self._rows(self.content_size.width)
+        row = rows[min(event.y // (self._word_lines + 2), len(rows) - 1)]
+        self.at = next((cell.at for cell in row if cell.left <= event.x < cell.left + cell.width), self.at)
+        self.refresh()
 
     def on_focus(self) -> None:
         """Show the cell that is typed in."""
@@ -134,17 +152,19 @@ class NumberCells(Widget, can_focus=True):
         self.refresh()
 
 
-def shortened(words: str, width: int) -> str:
-    """``words`` in ``width`` letters: each word but the last loses its end.
+def two_lines(words: str) -> tuple[str, str]:
+    """The last word, and what stands over it.
 
-    >>> shortened("light magenta", 8), shortened("photo black", 8), shortened("cyan", 8)
-    ('l magent', 'ph black', 'cyan')
+    >>> two_lines("light magenta"), two_lines("cyan")
+    (('light', 'magenta'), ('', 'cyan'))
     """
-    if len(words) <= width:
-        return words
-    *first, last = words.split()
-    room = (width - len(last) - len(first)) // len(first) if first else 0
-    return " ".join([*(word[: max(1, room)] for word in first), last])[:width]
+    over, _, last = words.rpartition(" ")
+    return over, last
+
+
+def _least(words: str) -> int:
+    """The cells that a column needs, a blank at its end included."""
+    return min(max(NARROWEST, *(len(part) + 1 for part in two_lines(words))), WIDEST)
 
 
 class NumbersRow(Field):
