@@ -132,7 +132,7 @@ class Strips:
         self._bytes_in_file()
         heights = self._heights()
         for number, (top, rows) in enumerate(heights):
-            places = self.offsets[number :: len(heights)]
+            places = self.offsets[number :: len(heights)][: self.colours + self.alpha]
             yield PlanesBand(
                 top, rows, tuple(np.memmap(self.path, self.dtype, "r", offset=at, shape=(rows, self.width)) for at in places)
             )

@@ -13,11 +13,13 @@ from logbook.picture.tiff_layout import (
     BYTES,
     CHANNELS,
     COMPRESSION,
+    EXTRA,
     HEIGHT,
     LONG,
     OFFSETS,
     ORIENTATION,
     PHOTOMETRIC,
+    PLANAR,
     PREDICTOR,
     ROWS,
     SHORT,
@@ -70,6 +72,41 @@ def write_deflated_tiff(
 
     path.write_bytes(b"".join([file_head(fields, order), *strips]))
     return path
+
+
+def write_raw_tiff(path: Path, fields: list[Field], strips: list[bytes], order: Literal["<", ">"] = "<") -> Path:
+    """A TIFF of raw strips with whatever fields, each of ``fields`` but where the strips lie."""
+
+    def whole(data_at: int) -> list[Field]:
+        places = np.cumsum([data_at, *(len(strip) for strip in strips)])[:-1]
+        return [
+            *fields,
+            (COMPRESSION, SHORT, (1,)),
+            (OFFSETS, LONG, tuple(int(place) for place in places)),
+            (BYTES, LONG, tuple(len(strip) for strip in strips)),
+        ]
+
+    path.write_bytes(file_head(whole, order) + b"".join(strips))
+    return path
+
+
+def tiff_fields(pixels: Pixels, photometric: int, rows: int, **more: int) -> list[Field]:
+    """What such a file says of ``pixels``; ``more`` are ``extra`` (what the extra sample is), ``planes`` and ``orientation``."""
+    height, width, channels = pixels.shape
+    extra: list[Field] = [(EXTRA, SHORT, (more["extra"],))] if "extra" in more else []
+    planes: list[Field] = [(PLANAR, SHORT, (2,))] if more.get("planes") else []
+    turned: list[Field] = [(ORIENTATION, SHORT, (more["orientation"],))] if "orientation" in more else []
+    return [
+        (WIDTH, LONG, (width,)),
+        (HEIGHT, LONG, (height,)),
+        (BITS, SHORT, (pixels.dtype.itemsize * 8,) * channels),
+        (PHOTOMETRIC, SHORT, (photometric,)),
+        (CHANNELS, SHORT, (channels,)),
+        (ROWS, LONG, (rows,)),
+        *extra,
+        *planes,
+        *turned,
+    ]
 
 
 def write_png_header(path: Path, width: int, height: int) -> Path:

@@ -13,60 +13,7 @@ from logbook.picture.lifted_copy import write_lifted_copy
 from logbook.picture.reading import decode, read_sample
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.thumbnail import decoded, thumbnail
-from logbook.picture.tiff_layout import (
-    BITS,
-    BYTES,
-    CHANNELS,
-    COMPRESSION,
-    EXTRA,
-    HEIGHT,
-    LONG,
-    OFFSETS,
-    ORIENTATION,
-    PHOTOMETRIC,
-    PLANAR,
-    ROWS,
-    SHORT,
-    WIDTH,
-    Field,
-    Pixels,
-    file_head,
-)
-from tests.picture.files import landscape
-
-
-def written(path: Path, fields: list[Field], strips: list[bytes], order: Literal["<", ">"] = "<") -> Path:
-    """A TIFF of raw strips with whatever fields, each of ``fields`` but where the strips lie."""
-
-    def whole(data_at: int) -> list[Field]:
-        places = np.cumsum([data_at, *(len(strip) for strip in strips)])[:-1]
-        return [
-            *fields,
-            (COMPRESSION, SHORT, (1,)),
-            (OFFSETS, LONG, tuple(int(place) for place in places)),
-            (BYTES, LONG, tuple(len(strip) for strip in strips)),
-        ]
-
-    path.write_bytes(file_head(whole, order) + b"".join(strips))
-    return path
-
-
-def fields(pixels: Pixels, photometric: int, rows: int, **more: int) -> list[Field]:
-    height, width, channels = pixels.shape
-    extra: list[Field] = [(EXTRA, SHORT, (more["extra"],))] if "extra" in more else []
-    planes: list[Field] = [(PLANAR, SHORT, (2,))] if more.get("planes") else []
-    turned: list[Field] = [(ORIENTATION, SHORT, (more["orientation"],))] if "orientation" in more else []
-    return [
-        (WIDTH, LONG, (width,)),
-        (HEIGHT, LONG, (height,)),
-        (BITS, SHORT, (pixels.dtype.itemsize * 8,) * channels),
-        (PHOTOMETRIC, SHORT, (photometric,)),
-        (CHANNELS, SHORT, (channels,)),
-        (ROWS, LONG, (rows,)),
-        *extra,
-        *planes,
-        *turned,
-    ]
+from tests.picture.files import landscape, tiff_fields, write_raw_tiff
 
 
 @pytest.mark.parametrize("bits", [8, 16])
@@ -76,7 +23,7 @@ def test_channels_kept_in_planes_are_the_same_picture(tmp_path: Path, bits: int,
     pixels = landscape(bits=bits)
     kept = pixels.astype(pixels.dtype.newbyteorder(order))
     strips = [kept[top : top + rows, :, channel].tobytes() for channel in range(3) for top in range(0, 80, rows)]
-    path = written(tmp_path / "planes.tif", fields(pixels, 2, rows, planes=1, orientation=6), strips, order)
+    path = write_raw_tiff(tmp_path / "planes.tif", tiff_fields(pixels, 2, rows, planes=1, orientation=6), strips, order)
     picture = read_header(path)
     assert np.array_equal(read_sample(picture).values, pixels.reshape(-1, 3))
     eight = np.round(np.rot90(pixels, -1) * (255 / (2**bits - 1)))
@@ -87,7 +34,7 @@ def test_channels_kept_in_planes_are_the_same_picture(tmp_path: Path, bits: int,
 def test_a_picture_in_planes_that_is_cut_short_is_refused(tmp_path: Path) -> None:
     pixels = landscape(bits=16)
     strips = [pixels[:, :, channel].tobytes() for channel in range(3)]
-    path = written(tmp_path / "planes.tif", fields(pixels, 2, 80, planes=1), strips)
+    path = write_raw_tiff(tmp_path / "planes.tif", tiff_fields(pixels, 2, 80, planes=1), strips)
     path.write_bytes(path.read_bytes()[:-100])
     with pytest.raises(PictureRefused, match="cut short"):
         read_sample(read_header(path))
@@ -101,7 +48,7 @@ def test_colours_multiplied_by_their_alpha_are_not_multiplied_again(tmp_path: Pa
     multiplied[..., :3] = np.round(straight[..., :3] * (straight[..., 3:] / top))
     on_paper = []
     for name, pixels, extra in (("straight", straight, 2), ("multiplied", multiplied, 1)):
-        path = written(tmp_path / f"{name}.tif", fields(pixels, 2, 1, extra=extra), [pixels.tobytes()])
+        path = write_raw_tiff(tmp_path / f"{name}.tif", tiff_fields(pixels, 2, 1, extra=extra), [pixels.tobytes()])
         on_paper.append(read_sample(read_header(path)).values.astype(int))
     assert np.abs(on_paper[0] - on_paper[1]).max() <= 1
     assert on_paper[1][1].tolist() == [top] * 3
@@ -112,7 +59,7 @@ def test_colours_multiplied_by_their_alpha_are_not_multiplied_again(tmp_path: Pa
 def test_grey_with_alpha_in_16_bits(tmp_path: Path, order: Literal["<", ">"], extra: int) -> None:
     pixels = np.array([[[0, 65535], [0, 0], [40000, 65535]]], np.uint16)
     kept = pixels.astype(pixels.dtype.newbyteorder(order))
-    path = written(tmp_path / "grey.tif", fields(pixels, 1, 1, extra=extra), [kept.tobytes()], order)
+    path = write_raw_tiff(tmp_path / "grey.tif", tiff_fields(pixels, 1, 1, extra=extra), [kept.tobytes()], order)
     picture = read_header(path)
     assert picture.bits == 16
     paper = 65535 if extra else 0  # an extra channel that is no alpha covers nothing
@@ -123,7 +70,7 @@ def test_grey_with_alpha_in_16_bits(tmp_path: Path, order: Literal["<", ">"], ex
 
 def test_alpha_multiplied_in_is_taken_out_before_a_lift(tmp_path: Path) -> None:
     multiplied = np.array([[[0, 0, 0, 255], [100, 50, 5, 128], [0, 0, 0, 0]]], np.uint8)
-    path = written(tmp_path / "a.tif", fields(multiplied, 2, 1, extra=1), [multiplied.tobytes()])
+    path = write_raw_tiff(tmp_path / "a.tif", tiff_fields(multiplied, 2, 1, extra=1), [multiplied.tobytes()])
     lift = lift_to(8)
     write_lifted_copy(path, lift, tmp_path / "b.tif")
     with Image.open(tmp_path / "b.tif") as copy:
