@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+import pytest
 
+from logbook.analysis.ink import InkUse
+from logbook.analysis.ink_account import account
 from logbook.analysis.ink_log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading
 
 HOUR = 3_600.0
@@ -68,3 +71,16 @@ class Hand:
             tuple(self.exchanges),
             tuple(self.cleanings),
         )
+
+
+def rate(use: InkUse, ink: str, column: object) -> float:
+    """The estimate for one column of one ink."""
+    return use.fits[ink].rate(column)  # type: ignore[arg-type]
+
+
+def closes(use: InkUse) -> bool:
+    """Whether every ink's account adds up."""
+    assert use.fits
+    found = [account(fit) for fit in use.fits.values()]
+    sums = [one.prints + one.changeovers + one.cleanings + one.unexplained for one in found]
+    return sums == pytest.approx([one.used for one in found])

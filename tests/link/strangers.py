@@ -13,10 +13,19 @@ from typing import Any
 from pyasn1.codec.ber import decoder, encoder  # type: ignore[import-untyped]  # ships no types
 from pysnmp.proto import api
 
+from logbook.link.address import Address, parse_address
+
 Talk = Callable[[socket.socket], None]
 Reply = Callable[[Any, Any], bytes | None]  # (the protocol's module, the request) to a datagram
 
 INTEGER, OCTETS, NAME = 0x21, 0x30, 0x42
+SHORT_S = 0.4  # what a printer gets in the tests instead of 3 s
+SLACK_S = 1.5  # for a busy machine
+
+
+def at(port: int, protocol: str = "ipp") -> Address:
+    """The address of such a server."""
+    return parse_address(f"{protocol}://127.0.0.1:{port}" + ("/ipp/print" if protocol == "ipp" else ""))
 
 
 @contextmanager
