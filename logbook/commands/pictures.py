@@ -125,22 +125,16 @@ def _keep(image: Path, answer: Inspection) -> None:
     """Into the picture's record, where the logbook has one that names this file."""
     if not logbook_path().exists():
         return
-    from logbook.actions.pictures import Found, keep_findings, picture_of_file, sha256_of
+    from logbook.actions.pictures import keep_findings, picture_of_file, sha256_of
+    from logbook.reports.inspection import to_keep
 
     with reading_store() as store:
         picture = picture_of_file(store, image)
     if picture is None:
         return
-    found = Found(
-        width_px=answer.width_px,
-        height_px=answer.height_px,
-        bits=answer.bits,
-        mean_l=answer.lightness.mean,
-        shadow_share=answer.shadow_share,
-    )
     kept = sha256_of(image)
     with writing_store() as store:
-        if keep_findings(store, picture, image, found, kept) is not None:
+        if keep_findings(store, picture, image, to_keep(answer), kept) is not None:
             click.echo(f"Kept with {shown(picture.title)}", err=True)
 
 

@@ -112,12 +112,10 @@ def open_program(path: Path, name: str = "") -> None:
     """The terminal program on a file."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise Said("the logbook opens in a terminal; `logbook --help` lists the commands that work without one")
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.app import run
 
-    app = LogbookApp(path, name=name)
-    app.run()
-    if app.return_code:
-        raise SystemExit(app.return_code)
+    if status := run(path, name=name):
+        raise SystemExit(status)
 
 
 def shown(name: str) -> str:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import msgspec
 
+from logbook.actions.pictures import Found
 from logbook.picture.colours import different_colours
 from logbook.picture.header import PictureFile, read_header
 from logbook.picture.icc import Profile, profile_of, read_profile
@@ -190,6 +191,17 @@ def summed_up(findings: Findings) -> Inspection:
         shadow_share=histogram.share_at_or_under(findings.black_l),
         proof=tuple(_proofed(found) for found in findings.proofs),
         lift=_lifted(findings.lift) if findings.lift else None,
+    )
+
+
+def to_keep(inspection: Inspection) -> Found:
+    """What a picture's record keeps of it."""
+    return Found(
+        width_px=inspection.width_px,
+        height_px=inspection.height_px,
+        bits=inspection.bits,
+        mean_l=inspection.lightness.mean,
+        shadow_share=inspection.shadow_share,
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from functools import partial
@@ -19,15 +18,16 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from logbook.actions.refusal import Refused
-from logbook.tui import bench, everywhere, hangup, plain_letters
+from logbook.tui import bench, everywhere, hangup, opening, plain_letters
 from logbook.tui.changed_cells import Shown
 from logbook.tui.commands import Command, bindings
-from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreOpened, StoreRefused
+from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreRefused
 from logbook.tui.kept_forms import kept
 from logbook.tui.keys_in_turn import KeyDone, KeysInTurn
+from logbook.tui.own_keys import OwnKeys
 from logbook.tui.places import SPOTS, Spot, kind_of
 from logbook.tui.places.place import AnyPlace, Place
-from logbook.tui.settings import Settings, keymap, read_settings, settings_path
+from logbook.tui.settings import Settings, read_settings, settings_path
 from logbook.tui.store_thread import StoreThread
 from logbook.tui.themes import ROOM, TERMINAL, THEMES
 from logbook.tui.watch import Watch
@@ -94,7 +94,7 @@ class LogbookApp(App[None]):
         self._letters = plain_letters.PlainLetters(plain_letters.wanted())
         self.keys_in_turn = KeysInTurn(self)
         self._dress()
-        self._fit_keys()
+        self._complaints = self._fit_keys()
 
     # What it looks like
 
@@ -117,29 +117,16 @@ class LogbookApp(App[None]):
 
     # Keys and commands
 
-    def _fit_keys(self) -> None:
-        """Put the person's own keys in place; what cannot be done is said when the screen is there."""
-        self._keys: dict[str, str] = {}
-        complaints = list(self.settings.complaints)
-        if self.settings.keys:
-            from logbook.tui.key_table import commands_of_forms
+    def _fit_keys(self) -> list[str]:
+        """Put the person's own keys in place; back comes what cannot be done, to be said when the screen is there."""
+        self.own_keys = OwnKeys(self.settings)
+        self.set_keymap(self.own_keys.keymap)
+        refused = [f"{self.settings_file.name}: {line}" for line in self.own_keys.complaints]
+        return [*self.settings.complaints, *refused]
 
-            self._keys, refused = keymap(self.settings, self.all_commands(), commands_of_forms())
-            complaints += [f"{self.settings_file.name}: {line}" for line in refused]
-        self.set_keymap(self._keys)
-        self._complaints = complaints
-
-    def keymap_now(self) -> dict[str, tuple[str, ...]]:
-        """The keys that were changed, by command id."""
-        return {name: tuple(keys.split(",")) for name, keys in self._keys.items()}
-
-    @staticmethod
-    def all_commands() -> list[type[Command]]:
-        """Every command there is, those of the places included; imports them all."""
-        from logbook.tui.places.place import commands_of_every_place
-
-        found = [*everywhere.COMMANDS, *bench.COMMANDS, *commands_of_every_place()]
-        return list(dict.fromkeys(found))
+    def key_of(self, name: str) -> str:
+        """The first key of the command with this id."""
+        return self.own_keys.of(Command.registry[name])[0]
 
     async def action_perform(self, name: str) -> None:
         """Perform the command with this id; bindings, hints and the palette all come here."""
@@ -216,48 +203,19 @@ class LogbookApp(App[None]):
         """Open the file once the first screen has been painted."""
         if not (self.is_headless or self.settings.theme) and self.console.color_system == FEW_COLOURS:
             self.theme = TERMINAL
-        self.call_after_refresh(self._begin)
+        self.call_after_refresh(lambda: self.run_worker(opening.open_file(self), group="store"))
         self.app_resume_signal.subscribe(self, lambda _: self._shown.forget())
         if not self.is_headless:
             hangup.listen(self)
 
-    def _begin(self) -> None:
-        self.run_worker(self._open_store(), group="store")
-
-    async def _open_store(self) -> None:
-        there = self.desk.path.exists()
-        try:
-            await self.desk.run(lambda store: None)
-        except (Refused, ValueError) as error:
-            self.post_message(StoreRefused(str(error)))
-        else:
-            self.post_message(StoreOpened())
-            if there:
-                await self._back_up()
-
-    async def _back_up(self) -> None:
-        """The day's backup, by a thread of its own: neither the screen nor a question waits for it."""
-        from logbook.tui import day_backup
-
-        failed = await asyncio.to_thread(day_backup.make, self.desk.path, self.now().date())
-        if failed:
-            self.say(failed)
-
     def on_store_opened(self) -> None:
         """Show the place, and keep an eye on what other programs write; a new logbook asks to be set up."""
         self.opened = True
-        self.run_worker(self._set_up(), group="set-up")
+        self.run_worker(opening.ask_to_set_up(self), group="set-up")
         self.set_interval(SECONDS_BETWEEN_LOOKS, self.watcher.look)
         self.post_message(LogbookChanged())
         if self._complaints:
             self.say(" · ".join(self._complaints))
-
-    async def _set_up(self) -> None:
-        asks = await self.desk.run(_asks_to_be_set_up)
-        if asks and self.screen is self.place and not self.keys_in_turn.under_way:  # nobody who is quicker is interrupted
-            from logbook.tui.forms.setting_up import set_up
-
-            await set_up(self)
 
     def on_store_refused(self, event: StoreRefused) -> None:
         """Leave with the reason: nothing can be shown without the file."""
@@ -309,10 +267,6 @@ class LogbookApp(App[None]):
         self.say(f"{event.entry.said}{undo}")
         self.post_message(LogbookChanged())
 
-    def key_of(self, name: str) -> str:
-        """The first key of the command with this id."""
-        return self.keymap_now().get(name, Command.registry[name].every_key())[0]
-
     def say(self, sentence: str) -> None:
         """Set a sentence into the rule at the bottom; it stays for some seconds."""
         self.said = sentence
@@ -326,12 +280,6 @@ class LogbookApp(App[None]):
         """Let the desk finish what it was given; an answer still being worked out keeps nobody in the program."""
         self.study.close(wait=False)
         self.desk.close()
-
-
-def _asks_to_be_set_up(store: Store) -> bool:
-    from logbook.actions import setup
-
-    return setup.asks_by_itself(store)
 
 
 def run(path: Path, *, name: str = "") -> int:

@@ -22,6 +22,7 @@ from logbook.tui.kept_forms import Draft
 from logbook.tui.said_line import SaidLine
 from logbook.tui.standing_line import StandingLine
 from logbook.tui.widgets.field import Field
+from logbook.tui.widgets.offers import Offers
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -74,24 +75,8 @@ class NextField(Command):
 FORM_COMMANDS: tuple[type[Command], ...] = (SaveForm, NextField, LeaveForm, GiveUpForm)
 
 
-class Offers(Static):
-    """What would complete the word being typed; the marked one is taken by enter or tab."""
-
-    DEFAULT_CSS = """
-    Offers { height: 2; padding: 0 1; color: $quiet; }
-    """
-
-    def offer(self, words: Sequence[str], at: int) -> None:
-        """Show other offers."""
-        parts = [
-            Content.assemble(("› ", "$foreground"), (plain(word), "bold $foreground")) if place == at else Content(plain(word))
-            for place, word in enumerate(words)
-        ]
-        self.update(Content("   ").join(parts))
-
-
 class Form(ModalScreen["Entry | None"]):
-    """A form over a place. Subclasses say their ``TITLE``, yield ``fields``, and return the action from ``action``.
+    """A form over a place. Subclasses say their ``heading``, yield ``fields``, and return the action from ``act``.
 
     ``draft_name`` is the name under which a half-filled form is kept; two forms that should not share what is
     filled in need two names. Open it with ``await app.open_form(form)``.
@@ -157,8 +142,8 @@ class Form(ModalScreen["Entry | None"]):
     def value_or_none(self, name: str) -> Any:
         """The value of a field, ``None`` where it makes no sense (yet)."""
         try:
-            return self.field(name, Field).value
-        except ValueError:
+            return self.value(name)
+        except Refused:
             return None
 
     def filled_in(self) -> dict[str, Any]:

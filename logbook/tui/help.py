@@ -18,6 +18,7 @@ from logbook.tui import bench, everywhere
 from logbook.tui.commands import Command, key_text
 
 if TYPE_CHECKING:
+    from logbook.tui.own_keys import OwnKeys
     from logbook.tui.places.place import AnyPlace
 
 KEYS_WIDTH = 14
@@ -57,7 +58,7 @@ class Help(ModalScreen[None]):
         self.query_one(Static).update(Content("\n\n").join(self._parts(self.size.width - 4)))
 
     def _parts(self, width: int) -> Iterable[Content]:
-        keys = self._place.logbook.keymap_now()
+        keys = self._place.logbook.own_keys
         yield Content.styled(self._place.strip_name(), "bold")
         yield Content("\n\n".join(textwrap.fill(paragraph, min(width, 76)) for paragraph in _paragraphs(self._place)))
         for commands in (self._place.COMMANDS_HERE, bench.COMMANDS, everywhere.COMMANDS):
@@ -80,8 +81,8 @@ def _paragraphs(place: AnyPlace) -> list[str]:
     return [" ".join(paragraph.split()) for paragraph in (inspect.getdoc(type(place)) or "").split("\n\n")]
 
 
-def _line(command: type[Command], keys: dict[str, tuple[str, ...]], width: int) -> Content:
-    shown = "  ".join(key_text(key) for key in keys.get(command.id(), command.every_key()))
+def _line(command: type[Command], keys: OwnKeys, width: int) -> Content:
+    shown = "  ".join(key_text(key) for key in keys.of(command))
     return _words(shown, command.label, command.explanation(), width)
 
 

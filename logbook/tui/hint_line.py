@@ -43,9 +43,9 @@ class HintLine(Widget):
 
     def _shown(self) -> list[tuple[str, str, str]]:
         """Key, words and command id of every hint that fits."""
-        keys = self.logbook.keymap_now()
+        keys = self.logbook.own_keys
         wanted = [
-            (key_text(keys.get(command.id(), command.every_key())[0]), command.label, command.id())
+            (key_text(keys.of(command)[0]), command.label, command.id())
             for command in self.commands
             if command.possible(self.logbook)
         ]

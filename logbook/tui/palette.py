@@ -9,6 +9,7 @@ from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 
 from logbook.tui.commands import Command, keys_text
+from logbook.tui.own_keys import every_command
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
@@ -27,7 +28,7 @@ class EveryCommand(Provider):
 
     def _offered(self) -> list[type[Command]]:
         here = self._logbook.place.COMMANDS_HERE
-        everything = [command for command in self._logbook.all_commands() if command.id() != "every-action"]
+        everything = [command for command in every_command() if command.id() != "every-action"]
         return [*here, *(command for command in everything if command not in here)]
 
     async def discover(self) -> Hits:
@@ -51,7 +52,7 @@ class EveryCommand(Provider):
                 )
 
     def _name(self, command: type[Command], title: Content | None = None) -> Content:
-        keys = self._logbook.keymap_now().get(command.id(), command.every_key())
+        keys = self._logbook.own_keys.of(command)
         where = f" · {command.scope}" if command.scope else ""
         return Content.assemble(title or command.title(), "  ", (keys_text(keys) + where, "$quiet"))
 

@@ -248,16 +248,10 @@ def paper_and_step(store: Store, paper_id: str | None) -> tuple[Paper | None, in
 
 
 def _kept(store: Store, path: Path, found: Inspection, sha256: str) -> Entry | None:
-    from logbook.actions.pictures import Found, keep_findings, picture_of_file
+    from logbook.actions.pictures import keep_findings, picture_of_file
+    from logbook.reports.inspection import to_keep
 
     picture = picture_of_file(store, path)
     if picture is None:
         return None
-    figures = Found(
-        width_px=found.width_px,
-        height_px=found.height_px,
-        bits=found.bits,
-        mean_l=found.lightness.mean,
-        shadow_share=found.shadow_share,
-    )
-    return keep_findings(store, picture, path, figures, sha256)
+    return keep_findings(store, picture, path, to_keep(found), sha256)

@@ -12,11 +12,9 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-
-from logbook.tui.commands import Command, key_text
 
 FILE_VARIABLE = "LOGBOOK_SETTINGS"
 THEME_NAMES = ("", "room", "cotton", "terminal")
@@ -87,69 +85,6 @@ def _as_named(key: str) -> str:
     from textual.keys import _character_to_key
 
     return _character_to_key(key) if len(key) == 1 else key
-
-
-def keymap(
-    settings: Settings, commands: Iterable[type[Command]], of_forms: Collection[type[Command]] = ()
-) -> tuple[dict[str, str], list[str]]:
-    """The keys to change as Textual wants them, and one line for each change that cannot be made.
-
-    A command is named as the key table names it, with dashes. A name that several places share means all of them. A
-    key that already means something else in the same place is refused, and the command keeps its own. The commands
-    ``of_forms`` lie over all others, and no letter can mean one of them: it would be typed.
-    """
-    known = {command.id(): command for command in (*commands, *of_forms)}
-    changed: dict[str, tuple[str, ...]] = {}
-    complaints: list[str] = []
-    for name, keys in settings.keys.items():
-        meant = [id for id, command in known.items() if name in (id, command.label.replace(" ", "-"))]
-        changed.update(dict.fromkeys(meant, keys))
-        if not meant:
-            complaints.append(f"keys.{name}: there is no such command")
-    for name in list(changed):
-        reason = _cannot(known[name], changed, known, of_forms)
-        if reason:
-            own = " ".join(map(key_text, known[name].every_key()))
-            complaints.append(f"key {reason}; “{known[name].label}” keeps {own}")
-            del changed[name]
-    return {name: ",".join(keys) for name, keys in changed.items()}, complaints
-
-
-def _cannot(
-    command: type[Command],
-    changed: Mapping[str, tuple[str, ...]],
-    known: Mapping[str, type[Command]],
-    of_forms: Collection[type[Command]],
-) -> str:
-    """Why a command cannot have its new keys; empty where it can."""
-    taken = {
-        key: other.label
-        for name, other in known.items()
-        if other is not command and _meet(command, other, of_forms)
-        for key in changed.get(name, other.every_key())
-    }
-    for key in changed[command.id()]:
-        if command.scope == "form" and is_typed(key):
-            return f"{key_text(key)} would be typed in a form"
-        if key in taken:
-            return f"{key_text(key)} already means “{taken[key]}”"
-    return ""
-
-
-def _meet(first: type[Command], second: type[Command], of_forms: Collection[type[Command]]) -> bool:
-    """Whether both can be meant at once: a form lies over everything else."""
-    if "form" in (first.scope, second.scope):
-        return first in of_forms and second in of_forms
-    return not first.scope or not second.scope or first.scope == second.scope
-
-
-def is_typed(key: str) -> bool:
-    """Whether a key, as Textual names it, puts a sign into a field.
-
-    >>> is_typed("s"), is_typed("question_mark"), is_typed("f12"), is_typed("ctrl+s"), is_typed("enter")
-    (True, True, False, False, False)
-    """
-    return len(key_text(key)) == 1 or key == "space"
 
 
 def remember_theme(path: Path, theme: str) -> None:

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from logbook.tui import everywhere
-from logbook.tui.app import LogbookApp
 from logbook.tui.form import FORM_COMMANDS
+from logbook.tui.own_keys import every_command
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, settled
 
@@ -20,7 +20,7 @@ PRESSES = 40
 
 def keys_of(chance: random.Random) -> list[str]:
     """Keys of every command, and those that are typed into forms, in a sequence that is the same for the same seed."""
-    commands = [*LogbookApp.all_commands(), *FORM_COMMANDS]
+    commands = [*every_command(), *FORM_COMMANDS]
     assert everywhere.Undo in commands
     known = sorted({key for command in commands for key in command.every_key()} - LEAVING)
     return chance.choices([*known, *TYPED], k=PRESSES)

@@ -9,13 +9,18 @@ from pathlib import Path
 import pytest
 
 import logbook
-from logbook.tui.app import LogbookApp
 from logbook.tui.commands import Command, key_text
 from logbook.tui.form import FORM_COMMANDS
 from logbook.tui.key_table import key_table
+from logbook.tui.own_keys import every_command
 from logbook.tui.plain_letters import plainly
 
-COMMANDS = LogbookApp.all_commands()
+COMMANDS = every_command()
+
+
+def test_no_two_commands_share_a_name() -> None:
+    names = [command.id() for command in COMMANDS]
+    assert sorted(names) == sorted(set(names))
 
 
 @pytest.mark.parametrize("command", [*COMMANDS, *FORM_COMMANDS], ids=lambda command: command.id())

@@ -9,7 +9,6 @@ import pytest
 from textual.pilot import Pilot
 
 from logbook.store import journal, open_store
-from logbook.tui.app import LogbookApp
 from logbook.tui.places.month import Month
 from logbook.tui.places.month_prints import MonthPrints
 from logbook.tui.places.print_page import PrintPage
@@ -135,11 +134,6 @@ async def test_the_places_keep_their_keys_after_a_visit(demo_copy: Path, opened:
         assert "‹papers›" in views_line(shown(pilot))
         await press(pilot, "2")
         assert isinstance(app_of(pilot).place, Prints)
-
-
-def test_no_two_commands_share_a_name() -> None:
-    names = [command.id() for command in LogbookApp.all_commands()]
-    assert sorted(names) == sorted(set(names))
 
 
 async def test_an_empty_logbook_says_so_in_every_view(opened: Opened) -> None:

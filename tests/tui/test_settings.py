@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from logbook.tui.app import LogbookApp
 from logbook.tui.form import Form
 from logbook.tui.key_table import commands_of_forms
-from logbook.tui.settings import Settings, keymap, read_settings, remember_theme, settings_path
+from logbook.tui.own_keys import every_command, keymap
+from logbook.tui.settings import Settings, read_settings, remember_theme, settings_path
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, shown
 
@@ -64,21 +64,21 @@ def test_the_file_can_be_named(tmp_path: Path) -> None:
 
 
 def test_a_name_that_several_places_share_means_all_of_them() -> None:
-    shared = [command for command in LogbookApp.all_commands() if command.label == "next view"]
-    changed, complaints = keymap(Settings(keys={"next-view": ("f8",)}), LogbookApp.all_commands())
+    shared = [command for command in every_command() if command.label == "next view"]
+    changed, complaints = keymap(Settings(keys={"next-view": ("f8",)}), every_command())
     assert len(shared) > 1 and complaints == []
     assert changed == {command.id(): "f8" for command in shared}
 
 
 def test_a_command_is_named_by_its_id_or_as_the_key_table_names_it() -> None:
     for name in ("edit-print", "correct-it"):
-        assert keymap(Settings(keys={name: ("f12",)}), LogbookApp.all_commands()) == ({"edit-print": "f12"}, [])
+        assert keymap(Settings(keys={name: ("f12",)}), every_command()) == ({"edit-print": "f12"}, [])
 
 
 def test_the_keys_of_forms_can_be_changed_too() -> None:
     def changed(**keys: str) -> tuple[dict[str, str], list[str]]:
         settings = Settings(keys={name.replace("_", "-"): (key,) for name, key in keys.items()})
-        return keymap(settings, LogbookApp.all_commands(), commands_of_forms())
+        return keymap(settings, every_command(), commands_of_forms())
 
     assert changed(give_up="f12", advice="f7") == ({"give-up-form": "f12", "ask-for-advice": "f7"}, [])
     assert changed(save="s") == ({}, ["key s would be typed in a form; “save” keeps enter ctrl+s"])
