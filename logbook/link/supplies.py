@@ -160,8 +160,14 @@ def from_markers(names: Sequence[str], colours: Sequence[str], types: Sequence[s
 
 
 def together(supplies: Sequence[Supply], markers: Sequence[Supply]) -> list[Supply]:
-    """One list from both: ``printer-supply`` is finer, ``marker-*`` may name more. Matched by their index."""
+    """One list from both: ``printer-supply`` is finer, ``marker-*`` may name more. Matched by their index.
+
+    Markers are numbered by their place alone. Where a printer numbers its supplies otherwise (2, 3, 4, 10) and lists as many
+    of both, the places are what they share.
+    """
     finer = {one.index: one for one in supplies}
+    if len(finer) == len(markers) and set(finer) != {one.index for one in markers}:
+        markers = [msgspec.structs.replace(marker, index=one.index) for one, marker in zip(finer.values(), markers, strict=True)]
     coarse = {one.index: one for one in markers}
     return [_filled(finer[index], coarse.get(index)) if index in finer else coarse[index] for index in sorted({*finer, *coarse})]
 

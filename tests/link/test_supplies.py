@@ -121,6 +121,13 @@ def test_both_lists_become_one_by_their_index() -> None:
     ]
 
 
+def test_a_printer_that_numbers_its_supplies_from_elsewhere_shares_their_places() -> None:
+    fine = [Supply(index=10, colour="cyan", percent=None), Supply(index=20, name="Waste", kind="waste", percent=75.0)]
+    coarse = from_markers(["Cyan ink", "Waste ink"], ["#00FFFF", "none"], ["ink", "waste-ink"], [40, 70])
+    merged = together(fine, coarse)
+    assert [(one.index, one.name, one.percent) for one in merged] == [(10, "Cyan ink", 40.0), (20, "Waste", 75.0)]
+
+
 def test_marker_lists_of_different_lengths_are_read_as_far_as_they_go() -> None:
     read = from_markers(["cyan"], [], ["ink-cartridge", "waste-ink"], [10, 20, 30])
     assert [(one.name, one.kind, one.percent) for one in read] == [("cyan", "ink", 10.0), ("", "waste", 20.0), ("", "ink", 30.0)]
