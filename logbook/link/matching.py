@@ -12,6 +12,9 @@ from logbook.link.supplies import Supply
 
 _WORD = re.compile(r"[A-Z]?[a-z]+|[A-Z]+(?![a-z])")
 _SAME = {"gray": "grey", "lt": "light"}
+_LETTERS = re.compile(r"[A-Za-z]+")
+# What stands for a word in an ink's short name, besides its first letter: MK or MBK, GY or LGY, OR (common practice, no source).
+_SHORT = {"black": ("k", "bk"), "grey": ("g", "gy"), "orange": ("o", "or"), "green": ("g", "gr"), "yellow": ("y", "ye")}
 _HUES = {"#00ffff": "cyan", "#ff00ff": "magenta", "#ffff00": "yellow"}
 
 
@@ -26,7 +29,7 @@ class Match(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def propose(supplies: Sequence[Supply], inks: Sequence[str], kept: Sequence[Match] = ()) -> tuple[Match, ...]:
-    """A match for every ink supply: as ``kept`` where the supply is the same, by name, by colour, then by place.
+    """A match for every ink supply: as ``kept`` where the supply is the same, by name, short name, colour, then by place.
 
     >>> two = [Supply(index=1, name="Matte black"), Supply(index=2, colour="lightGray")]
     >>> [(match.ink, match.sure) for match in propose(two, ["matte_black", "grey", "light_grey"])]
@@ -40,6 +43,7 @@ def propose(supplies: Sequence[Supply], inks: Sequence[str], kept: Sequence[Matc
         if same is not None:
             found[one.index] = msgspec.structs.replace(same, sure=True)
     _by_words(asked, inks, found)
+    _by_short_name(asked, inks, found)
     _by_hue(asked, inks, found)
     _by_place(asked, inks, found)
     return tuple(found.get(one.index) or _match(one, None, False) for one in asked)
@@ -71,6 +75,32 @@ def _by_words(asked: Sequence[Supply], inks: Sequence[str], found: dict[int, Mat
     for ink, claiming in claims.items():
         if len(claiming) == 1:
             found[claiming[0].index] = _match(claiming[0], ink, True)
+
+
+def short_names(ink: str) -> set[str]:
+    """The short names that an ink goes by.
+
+    >>> sorted(short_names("matte_black")), sorted(short_names("light_cyan"))
+    (['mbk', 'mk'], ['lc'])
+    """
+    found = {""}
+    for word in ink.split("_"):
+        found = {name + part for name in found for part in _SHORT.get(word, (word[:1],))}
+    return found
+
+
+def _by_short_name(asked: Sequence[Supply], inks: Sequence[str], found: dict[int, Match]) -> None:
+    """By a short name alone a match is proposed, never sure: MK may be another printer's magenta and black."""
+    claims: dict[str, list[Supply]] = {}
+    free = _free(inks, found)
+    for one in asked:
+        there = {word.lower() for word in _LETTERS.findall(one.name)}
+        fitting = [ink for ink in free if short_names(ink) & there] if one.index not in found else []
+        if len(fitting) == 1:
+            claims.setdefault(fitting[0], []).append(one)
+    for ink, claiming in claims.items():
+        if len(claiming) == 1:
+            found[claiming[0].index] = _match(claiming[0], ink, False)
 
 
 def _named(one: Supply, inks: Sequence[str]) -> str | None:

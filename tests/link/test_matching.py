@@ -71,3 +71,22 @@ def test_a_changed_list_is_noticed_whatever_its_levels() -> None:
 
 def test_words_count_what_stands_twice() -> None:
     assert words("light light grey") != words("light grey")
+
+
+def test_short_names_of_the_trade_are_proposed_and_never_sure() -> None:
+    names = ["MK ink", "PBK", "C", "LGY", "GY-2", "VLM"]
+    inks = ("photo_black", "matte_black", "grey", "light_grey", "cyan", "vivid_light_magenta", "magenta")
+    assert proposed([Supply(index=index, name=name) for index, name in enumerate(names, 1)], inks) == [
+        ("matte_black", False),
+        ("photo_black", False),
+        ("cyan", False),
+        ("light_grey", False),
+        ("grey", False),
+        ("vivid_light_magenta", False),
+    ]
+
+
+def test_a_short_name_that_fits_two_inks_or_stands_twice_is_left_open() -> None:
+    assert proposed([Supply(index=1, name="G")], ("grey", "green")) == [(None, False)]
+    twice = [Supply(index=1, name="C"), Supply(index=2, name="C"), Supply(index=3, name="M")]
+    assert proposed(twice, ("cyan", "magenta")) == [(None, False), (None, False), ("magenta", False)]
