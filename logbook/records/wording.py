@@ -22,6 +22,15 @@ _LABELS = {
     "mean_l": "the picture's mean L*",
     "shadow_share": "the picture's share of shadows",
 }
+_SHORT_LABELS = {
+    "black_point_compensation": "black point",
+    "colour_managed_by": "colours by",
+    "bidirectional": "both ways",
+    "brighten_stops": "brightened",
+    "image_ppi": "file",
+    "mean_l": "mean L*",
+    "shadow_share": "shadows",
+}
 
 
 def setting_label(name: str) -> str:
@@ -33,17 +42,26 @@ def setting_label(name: str) -> str:
     return _LABELS.get(name) or plain(name.replace("_", " "))
 
 
+def short_setting_label(name: str) -> str:
+    """A setting's name as forms and narrow columns have room for it.
+
+    >>> short_setting_label("black_point_compensation"), short_setting_label("intent")
+    ('black point', 'intent')
+    """
+    return _SHORT_LABELS.get(name) or setting_label(name)
+
+
 def setting_text(name: str, value: Setting | None) -> str:
     """A setting's value in words, with its unit.
 
-    >>> setting_text("bidirectional", True), setting_text("resolution_dpi", 720.0), setting_text("intent", None)
-    ('on', '720 dpi', 'not noted')
+    >>> setting_text("bidirectional", True), setting_text("brighten_stops", -0.15), setting_text("intent", None)
+    ('on', '−0.15 stops', 'not noted')
     """
     if value is None:
         return "not noted"
     if isinstance(value, bool):
         return "on" if value else "off"
-    shown = f"{value:g}" if isinstance(value, float) else plain(str(value))
+    shown = plain(value) if isinstance(value, str) else f"{value:g}".replace("-", "−")
     return f"{shown} {_UNITS[name]}" if name in _UNITS else shown
 
 

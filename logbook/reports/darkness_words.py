@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
 from logbook.records.text import plain
+from logbook.records.units import share_text
 from logbook.records.wording import counted, setting_label, setting_text
 from logbook.reports.darkness_model import AdviceAnswer, DarknessAnswer, SettingAnswer, SlopeAnswer, Value
 
@@ -160,7 +161,7 @@ def entangled_sentences(answer: DarknessAnswer) -> list[str]:
     """Settings that cannot be told apart."""
     return [
         f"{_capital(setting_label(one.settings[0]))} and {setting_label(one.settings[1])} were always changed together, "
-        f"or nearly so (on {one.overlap:.0%} of the prints): the log cannot say which of them matters."
+        f"or nearly so (on {share_text(one.overlap)} of the prints): the log cannot say which of them matters."
         for one in answer.entangled
     ]
 
@@ -263,7 +264,7 @@ def percent_text(share: float) -> str:
     """
     if share > 0.995:
         return "over 99 %"
-    return "under 1 %" if share < 0.005 else f"{share:.0%}".replace("%", " %")
+    return "under 1 %" if share < 0.005 else share_text(share)
 
 
 def _percent(share: Interval) -> str:

@@ -12,7 +12,7 @@ from logbook.records.darkness import thirds_in_words, thirds_text
 from logbook.records.settings import Setting
 from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
-from logbook.records.wording import setting_label, setting_text
+from logbook.records.wording import setting_text, short_setting_label
 from logbook.store import Store, history, reading
 
 NOT_NOTED = ""
@@ -138,7 +138,7 @@ def _of_sheet(prints: Sequence[Print], name_of: Callable[[str, str | None], str]
 
 def _of_settings(prints: Sequence[Print]) -> list[Row]:
     names = list(dict.fromkeys(name for tried in prints for name in tried.settings))
-    return [_row(setting_label(name), [_setting(name, tried.settings.get(name)) for tried in prints]) for name in names]
+    return [_row(short_setting_label(name), [_setting(name, tried.settings.get(name)) for tried in prints]) for name in names]
 
 
 def _setting(name: str, value: Setting | None) -> str:

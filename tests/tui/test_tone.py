@@ -56,7 +56,7 @@ async def test_the_sentence_comes_first_and_the_levels_follow(opened: Opened, de
         text = shown(pilot)
         assert "Prints come out" in text and "darker than the screen" in text
         assert "● clear" in text and "○ open" in text
-        assert text.index("Prints come out") < text.index("black point compe")
+        assert text.index("Prints come out") < text.index("black point ")
         found = await app_of(pilot).desk.run(darkness.answer)
         levels = [row for row in rows(pilot)._rows.values() if isinstance(row, LevelRow)]
         assert [(row.one.setting, row.one.level) for row in levels] == [(one.setting, one.level) for one in found.settings]
@@ -110,8 +110,9 @@ async def test_tab_shows_darkness_over_time_with_its_marks(opened: Opened, demo_
         assert app_of(pilot).screen.query_one(TrendPlot).display
         assert "calibrated" in text and "▾ new" in text
         assert "−0.33" in text
-        await press(pilot, "tab")
+        await press(pilot, "tab", "j")
         assert "● clear" in shown(pilot)
+        assert rows(pilot).at == 1  # the arrows move the list again
 
 
 async def test_a_new_judgement_changes_the_answer(opened: Opened, demo_copy: Path) -> None:

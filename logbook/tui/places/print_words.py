@@ -17,7 +17,7 @@ from logbook.tui.widgets.columns import cell
 if TYPE_CHECKING:
     from logbook.reports.one_print import OnePrint, Seen
 
-LABEL_WIDTH = 22
+LABEL_WIDTH = 20
 LEAST_VALUE_WIDTH = 11
 MOST_VALUE_WIDTH = 24
 MARK = "◆ "
@@ -58,23 +58,25 @@ def details(one: OnePrint) -> Content:
 
 
 def attempts_lines(one: OnePrint, width: int) -> list[Content]:
-    """Settings of the attempts side by side, as many attempts as fit; what differs is marked."""
-    fit = max(1, (width - LABEL_WIDTH) // (LEAST_VALUE_WIDTH + 1))
+    """Settings of the attempts side by side, as many attempts as fit; what differs between those is marked."""
+    label_width = max(2, min(LABEL_WIDTH, width - LEAST_VALUE_WIDTH - 1))
+    fit = max(1, (width - label_width) // (LEAST_VALUE_WIDTH + 1))
     first = max(0, min(one.place - fit // 2, len(one.attempts) - fit))
     places = range(first, min(first + fit, len(one.attempts)))
-    room = max(1, min(MOST_VALUE_WIDTH, (width - LABEL_WIDTH) // len(places) - 1))
-    lines = _heads(one, places, room) if len(one.attempts) > 1 else []
+    room = max(1, min(MOST_VALUE_WIDTH, (width - label_width) // len(places) - 1))
+    lines = _heads(one, places, room, label_width - 1) if len(one.attempts) > 1 else []
     for row in one.rows:
-        label = Content.assemble((MARK if row.differs else "  ", "$foreground"), row.label)
-        cells = [_value(row.values[place], row.differs, place == one.place, room) for place in places]
-        lines.append(Content(" ").join([cell(label, LABEL_WIDTH - 1).stylize("" if row.differs else "$quiet"), *cells]))
+        differs = row.differs and (len(places) == 1 or len({row.values[place] for place in places}) > 1)
+        label = Content.assemble((MARK if differs else "  ", "$foreground"), row.label)
+        cells = [_value(row.values[place], differs, place == one.place, room) for place in places]
+        lines.append(Content(" ").join([cell(label, label_width - 1).stylize("" if differs else "$quiet"), *cells]))
     hidden = len(one.attempts) - len(places)
     if hidden:
         lines.append(Content.styled(f"  {hidden} more; [ and ] go to them", "$quiet"))
     return lines
 
 
-def _heads(one: OnePrint, places: range, room: int) -> list[Content]:
+def _heads(one: OnePrint, places: range, room: int, label_width: int) -> list[Content]:
     numbers, results = [], []
     for place in places:
         tried = one.attempts[place]
@@ -83,7 +85,7 @@ def _heads(one: OnePrint, places: range, room: int) -> list[Content]:
         numbers.append(cell(Content.styled(f"{mark}{ordinal(tried.attempt)} {print_number(tried.number)}", style), room))
         seen = "" if tried.darkness is None else f" {thirds_text(tried.darkness)}"
         results.append(cell(Content.styled(f" {tried.verdict or ('seen' if tried.judged else 'waits')}{seen}", style), room))
-    blank = Content(" " * (LABEL_WIDTH - 1))
+    blank = Content(" " * label_width)
     return [Content(" ").join([blank, *numbers]), Content(" ").join([blank, *results])]
 
 

@@ -16,7 +16,7 @@ from logbook.tui.widgets.columns import Column, cell, headings, line, widths
 if TYPE_CHECKING:
     from logbook.store.history import Line
 
-WIDE = 108
+WIDE, WIDEST = 110, 122
 NARROW_COLUMNS = (
     Column("no.", 5, right=True),
     Column("printed", 7),
@@ -28,11 +28,21 @@ NARROW_COLUMNS = (
 )
 WIDE_COLUMNS = (
     Column("no.", 5, right=True),
-    Column("printed", 12),
+    Column("printed", 7),
     Column("picture", 18, share=1),
-    Column("paper", 15, share=1),
+    Column("paper", 20),
     Column("size cm", 9, right=True),
     Column("what differed", 14, share=3),
+    Column("result", 6),
+    Column("seen", 16),
+)
+WIDEST_COLUMNS = (
+    Column("no.", 5, right=True),
+    Column("printed", 12),
+    Column("picture", 20, share=1),
+    Column("paper", 20, share=1),
+    Column("size cm", 9, right=True),
+    Column("what differed", 18, share=3),
     Column("result", 6),
     Column("seen", 16),
 )
@@ -47,13 +57,13 @@ def heading_line(width: int) -> Content:
 def print_line(row: Line, width: int, today: date) -> Content:
     """One print in ``width`` cells."""
     columns = _columns(width + 1)
-    wide = columns is WIDE_COLUMNS
+    wide = columns is not NARROW_COLUMNS
     title_width = widths(columns, width)[2]
     seen = "" if row.darkness is None else thirds_in_words(row.darkness) if wide else thirds_text(row.darkness)
     differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
     cells: list[str | Content] = [
         f"{row.number:04d}",
-        Content.styled(when(row.at, today, long=wide), "$quiet"),
+        Content.styled(when(row.at, today, long=columns is WIDEST_COLUMNS), "$quiet"),
         _title(row, title_width),
         plain(row.paper_name),
         f"{number_text(row.width_mm / 10)}×{number_text(row.height_mm / 10)}",
@@ -65,7 +75,7 @@ def print_line(row: Line, width: int, today: date) -> Content:
 
 
 def _columns(width: int) -> tuple[Column, ...]:
-    return WIDE_COLUMNS if width >= WIDE else NARROW_COLUMNS
+    return WIDEST_COLUMNS if width >= WIDEST else WIDE_COLUMNS if width >= WIDE else NARROW_COLUMNS
 
 
 def _title(row: Line, width: int) -> Content:

@@ -147,7 +147,8 @@ class Tone(Place["Answer"]):
 
         if not self.query(TrendPlot):
             await self.query_one("#body").mount(TrendPlot(id="trend"), before="#marks")
-        self.toggle_class("-trend")
+        if not self.toggle_class("-trend").has_class("-trend"):
+            self._lines.focus()  # it lost the cursor as it was hidden
         self._show_trend()
 
     # Showing

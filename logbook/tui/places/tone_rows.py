@@ -10,7 +10,8 @@ from textual.content import Content
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
 from logbook.records.text import plain
-from logbook.records.wording import setting_label
+from logbook.records.units import share_text
+from logbook.records.wording import short_setting_label
 from logbook.reports.darkness_model import SettingAnswer, SlopeAnswer
 from logbook.reports.darkness_text import STANDING_SIGN
 from logbook.reports.darkness_words import (
@@ -27,16 +28,16 @@ from logbook.tui.widgets.effect_bar import effect_bar, reach_for, scale_line
 
 WIDE = 100
 NARROW = (
-    Column("setting", 13, share=1),
-    Column("", 16, share=2),
-    Column("", 19, share=3),
+    Column("setting", 11),
+    Column("", 20),
+    Column("", 19, share=1),
     Column("prints", 6, right=True),
     Column("", 9),
 )
 WIDE_COLUMNS = (
-    Column("setting", 17, share=1),
-    Column("", 18, share=2),
-    Column("", 25, share=6),
+    Column("setting", 13),
+    Column("", 22, share=1),
+    Column("", 24, share=2),
     Column("stops", 6, right=True),
     Column("darker", 7, right=True),
     Column("prints", 6, right=True),
@@ -110,7 +111,7 @@ def _level(row: LevelRow, width: int) -> list[str | Content]:
     columns = _columns(width + 1)
     bar = effect_bar(one.effect_stops, row.ratings, row.average, row.reach, widths(columns, width)[BAR])
     figures = [stops_text(one.effect_stops.value), _share(one.chance_darker)] if columns is WIDE_COLUMNS else []
-    name = setting_label(one.setting) if row.first else ""
+    name = short_setting_label(one.setting) if row.first else ""
     words = cut_in_the_middle(row.words, widths(columns, width)[1])
     return [name, words, bar, *figures, f"{one.prints:,}", _standing(one.standing)]
 
@@ -135,7 +136,7 @@ def _slope(row: SlopeRow, width: int) -> list[str | Content]:
     value, ends = f"{per.value:+.3f}", f"{per.low:+.3f} to {per.high:+.3f}"
     figures = ["", ""] if columns is WIDE_COLUMNS else []
     words = [_signed(value), _signed(ends)] if columns is NARROW else [f"{_signed(value)} a unit", _signed(ends)]
-    return [setting_label(one.setting), *words, *figures, f"{one.prints:,}", _standing(one.standing)]
+    return [short_setting_label(one.setting), *words, *figures, f"{one.prints:,}", _standing(one.standing)]
 
 
 def _signed(figures: str) -> str:
@@ -147,7 +148,7 @@ def _standing(standing: str) -> Content:
 
 
 def _share(share: Interval) -> str:
-    return f"{min(max(share.value, 0.01), 0.99):.0%}".replace("%", " %")
+    return share_text(min(max(share.value, 0.01), 0.99))
 
 
 def _levels(tone: Tone, width: int) -> Iterator[LevelRow]:
@@ -188,6 +189,6 @@ def _papers(tone: Tone) -> list[str]:
     for one in known[:3]:
         assert one.spread_stops is not None and one.kept_first is not None
         name = plain(tone.answer.names.of("paper", one.paper))
-        kept = f"{one.kept_first.value:.0%} of {one.first_attempts} first tries kept"
+        kept = f"{share_text(one.kept_first.value)} of {one.first_attempts} first tries kept"
         parts.append(f"{name} (spread {one.spread_stops.value:.2f} stops, {kept})")
     return [f"The steadiest papers: {'; '.join(parts)}."]

@@ -12,6 +12,8 @@ from logbook.analysis.trend import TrendPoint
 from logbook.reports.tone import CALIBRATED, INSTALLED, Mark
 
 _EPOCH = dt.date(1970, 1, 1)
+LABEL_ROOM = 0.05
+"""The share of the time at its end where a label would be cut."""
 
 
 class DayFormatter(AxisFormatter):
@@ -25,13 +27,13 @@ class DayFormatter(AxisFormatter):
         while day <= last:
             firsts.append(float((day - _EPOCH).days))
             day = (day + dt.timedelta(days=32)).replace(day=1)
-        seen = [one for one in firsts if one >= min_]
+        seen = [one for one in firsts if min_ <= one <= max_ - LABEL_ROOM * (max_ - min_)]
         step = max(1, -(-len(seen) // max(1, max_ticks)))
         return seen[::step]
 
     def get_labels_for_ticks(self, ticks: Sequence[float]) -> list[str]:
         """Month and year."""
-        return [f"{_EPOCH + dt.timedelta(days=int(one)):%b %y}" for one in ticks]
+        return [f"{_EPOCH + dt.timedelta(days=int(one)):%b ’%y}" for one in ticks]
 
 
 class StopsFormatter(AxisFormatter):
