@@ -239,7 +239,7 @@ def _check_sure(printer: Printer, matches: Sequence[Match]) -> None:
     if not unsure:
         return
     told = "; ".join(f"{match.index} ({match.name or match.colour or 'no name'}){_maybe(match)}" for match in unsure[:12])
-    raise Refused("supplies", f"say on Shelf which ink each of the printer's supplies is: {told}")
+    raise Refused("supplies", f"say on Shelf, or with --match INDEX=INK, which ink each of the printer's supplies is: {told}")
 
 
 def _maybe(match: Match) -> str:

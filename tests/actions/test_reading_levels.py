@@ -54,7 +54,7 @@ def test_named_supplies_are_matched_and_kept_on_the_way(store: Store, printer: s
 
 def test_guesses_are_put_to_the_person(store: Store, printer: str) -> None:
     nameless = [Supply(index=index, name=f"Tank {index}", percent=50) for index in (1, 2, 3)]
-    with pytest.raises(Refused, match=r"say on Shelf .*1 \(Tank 1\) may be matte black"):
+    with pytest.raises(Refused, match=r"say on Shelf, or with --match INDEX=INK, .*1 \(Tank 1\) may be matte black"):
         reading_levels.in_inks(store, printer, nameless)
     assert reading_levels.kept_matches(store, printer) == ()
     proposal = reading_levels.proposed_matches(store, printer, nameless)
