@@ -1,5 +1,7 @@
 """What stands on the shelf: papers, lights, screens, the printer, bench times, wedge readings."""
 
+from collections.abc import Sequence
+
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
 from logbook.records import Bench, Gauge, Light, Paper, Printer, Record, Screen, Stock, Wedge, kind_of
@@ -19,12 +21,15 @@ def name_of(record: Record) -> str:
     return plain(str(getattr(record, "name", None) or getattr(record, "title", None) or kind_of(record)))
 
 
-def put(store: Store, record: Record) -> Entry:
-    """Add a record or save it edited. Two of a kind may not have the same name: one could not tell them apart."""
+def put(store: Store, record: Record, along: Sequence[Record] = ()) -> Entry:
+    """Add a record or save it edited, with new ones that it refers to.
+
+    Two of a kind may not have the same name: one could not tell them apart.
+    """
     if isinstance(record, NAMED):
         _refuse_same_name(store, record)
     there = reading.get(store, type(record), record.id) is not None
-    return write(store, f"{_called(store, record)} {'changed' if there else 'noted'}", save=[record])
+    return write(store, f"{_called(store, record)} {'changed' if there else 'noted'}", save=[*along, record])
 
 
 def remove(store: Store, kind: type[Record], record_id: str) -> Entry:

@@ -16,6 +16,7 @@ from logbook.records.text import plain
 from logbook.tui.form import Form
 from logbook.tui.forms import offers
 from logbook.tui.forms.offers import Options
+from logbook.tui.forms.shelf_saving import light_named
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.field import Field
 from logbook.tui.widgets.picker import New, Option, PickerField
@@ -24,7 +25,7 @@ from logbook.tui.widgets.thirds_row import ThirdsRow
 
 if TYPE_CHECKING:
     from logbook.actions.judging import JudgementAhead
-    from logbook.records import Judgement, Record
+    from logbook.records import Judgement
     from logbook.store import Store
     from logbook.store.journal import Entry
 
@@ -127,7 +128,7 @@ class JudgeForm(Form):
         return "" if lux is None else f"{lux:g} lx"
 
     def act(self) -> Callable[[Store], Entry]:
-        light, new = _light(self.value("light"))
+        light, new = light_named(self.value("light"))
         cast = self.value("cast")
         return partial(
             _judge,
@@ -152,16 +153,6 @@ class JudgeForm(Form):
 
 def _listed(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in text.split(",") if part.strip())
-
-
-def _light(value: Any) -> tuple[str | None, list[Record]]:
-    """The light's id; a new name makes a light with nothing else known of it yet."""
-    if not isinstance(value, New):
-        return value, []
-    from logbook.records import Light, new_id
-
-    light = Light(id=new_id(), name=value.name)
-    return light.id, [light]
 
 
 def _judge(store: Store, *, print_id: str, **seen: Any) -> Entry:

@@ -14,6 +14,7 @@ from logbook.records.text import plain
 from logbook.tui.form import Form
 from logbook.tui.forms import offers
 from logbook.tui.forms.offers import BLACKS, Options
+from logbook.tui.forms.paper_in_place import describe, named_paper
 from logbook.tui.widgets.choice_row import ChoiceRow
 from logbook.tui.widgets.picker import PickerField
 from logbook.tui.widgets.text_field import TextField, date_field, number_field
@@ -66,7 +67,7 @@ class OrderForm(Form):
         today = self.logbook.now().date()
         yield TextField("title", "title", title, placeholder="three for the stair")
         yield number_field("prints", "prints", known.prints if known else None, low=1, whole=True)
-        yield PickerField("paper", "paper", self.model.papers, paper)
+        yield PickerField("paper", "paper", self.model.papers, paper, new="paper", described=True)
         yield ChoiceRow("black", "or any paper", BLACKS, known.black if known else None)
         promised = known.promised if known else None
         yield date_field("promised", "promised", promised, today=today, aside="a day, or +8; empty: none")
@@ -74,10 +75,14 @@ class OrderForm(Form):
         yield number_field("price", "price", known.price if known else None, low=0, aside="for all of it")
         yield number_field("minutes", "minutes", known.minutes if known else None, low=0, aside="empty: from the bench times")
 
+    def on_picker_field_created(self, event: PickerField.Created) -> None:
+        """A paper that is not there yet is described in place."""
+        describe(self, event)
+
     def act(self) -> Callable[[Store], Entry]:
         fields: dict[str, Any] = {"title": self.required("title"), "prints": self.required("prints")}
-        names = ("paper", "black", "promised", "client", "price", "minutes")
-        fields |= {name: self.value(name) for name in names}
+        fields["paper"] = named_paper(self)
+        fields |= {name: self.value(name) for name in ("black", "promised", "client", "price", "minutes")}
         if fields["paper"] is None and fields["black"] is None:
             raise Refused("paper", "an order names a paper, or the black that any paper for it needs")
         if self.model.order is not None:

@@ -31,16 +31,16 @@ def sheet_fields(model: PrintModel, now: datetime, wide: int) -> Iterator[Field]
     form = model.form
     size = exact_size_text(form.width_mm, form.height_mm) if form.width_mm and form.height_mm else ""
     yield PickerField("picture", "picture", model.pictures, form.picture, new="picture", width=wide)
-    yield PickerField("paper", "paper", model.papers, form.paper, new="paper", width=wide)
+    yield PickerField("paper", "paper", model.papers, form.paper, new="paper", described=True, width=wide)
     yield size_field("size", "size", size)
     yield length_field("border_mm", "border", form.border_mm, zero=True)
-    yield PickerField("stock", "roll or box", model.stock, form.stock, new="roll or box", width=wide)
+    yield PickerField("stock", "roll or box", model.stock, form.stock, new="roll or box", described=True, width=wide)
     yield turning_words("purpose", "purpose", PURPOSES, form.purpose, unsaid="")
-    yield PickerField("order", "order", model.orders, form.order, new="order", width=wide)
+    yield PickerField("order", "order", model.orders, form.order, new="order", described=True, width=wide)
     edition = edition_text(form.edition_number, form.edition_size)
     yield ParsedField("edition_number", "edition", parse_edition, edition, placeholder="3/25")
     yield PickerField("screen", "screen", model.screens, form.screen, new="screen", width=wide)
-    yield PickerField("printer", "printer", model.printers, form.printer, new="printer", width=wide)
+    yield PickerField("printer", "printer", model.printers, form.printer, new="printer", described=True, width=wide)
     yield TextField("note", "note", form.note or "", width=wide)
     yield number_field("ink_ml", "ink, ml", form.ink_ml, low=0)
     shown = form.at.strftime("%Y-%m-%d %H:%M") if form.at is not None else ""

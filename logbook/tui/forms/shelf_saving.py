@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -10,17 +10,28 @@ if TYPE_CHECKING:
     from logbook.records import Record
     from logbook.store import Store
     from logbook.store.journal import Entry
+    from logbook.tui.widgets.picker import New
 
 
-def put(record: Record) -> Callable[[Store], Entry]:
-    """The action that saves a record of the shelf."""
-    return partial(_put, record=record)
+def put(record: Record, along: Sequence[Record] = ()) -> Callable[[Store], Entry]:
+    """The action that saves a record of the shelf, with the records that new names in it make."""
+    return partial(_put, record=record, along=along)
 
 
-def _put(store: Store, record: Record) -> Entry:
+def _put(store: Store, record: Record, along: Sequence[Record]) -> Entry:
     from logbook.actions import shelf
 
-    return shelf.put(store, record)
+    return shelf.put(store, record, along=along)
+
+
+def light_named(value: str | New | None) -> tuple[str | None, list[Record]]:
+    """The id of the light in a picker; a new name makes a light with nothing else known of it yet."""
+    if value is None or isinstance(value, str):
+        return value, []
+    from logbook.records import Light, new_id
+
+    light = Light(id=new_id(), name=value.name)
+    return light.id, [light]
 
 
 def described(make: Callable[[], Record]) -> Record:

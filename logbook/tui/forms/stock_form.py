@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING, Any
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
 from logbook.records.units import exact_length_text
 from logbook.tui.form import Form
 from logbook.tui.forms import offers
 from logbook.tui.forms.offers import Options
+from logbook.tui.forms.paper_in_place import describe, named_paper
 from logbook.tui.widgets.choice_row import switch
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.picker import New, PickerField
+from logbook.tui.widgets.picker import PickerField
 from logbook.tui.widgets.text_field import length_field, number_field
 
 if TYPE_CHECKING:
@@ -47,12 +47,10 @@ def read(store: Store, paper: str | None = None, known: Stock | None = None) -> 
     from logbook.store import reading
 
     papers = reading.every(store, Paper)
-    if not papers:
-        raise Refused("", "Describe a paper first: it stands on Shelf.")
     used = facts.stock_in_use(store)
     return StockModel(
         papers=offers.named(store, Paper),
-        paper=paper or (used.paper if used is not None else papers[-1].id),
+        paper=paper or (used.paper if used is not None else papers[-1].id if papers else None),
         ahead={one.id: stock.stock_ahead(store, one.id) for one in papers},
         open_papers=frozenset(one.paper for one in facts.open_stock(store)),
         known=known,
@@ -71,7 +69,7 @@ class StockForm(Form):
 
     def fields(self) -> Iterable[Widget]:
         ahead = self.model.known or self.model.ahead.get(self.model.paper or "")
-        yield PickerField("paper", "paper", self.model.papers, self.model.paper)
+        yield PickerField("paper", "paper", self.model.papers, self.model.paper, new="paper", described=True)
         yield length_field("width_mm", "width", ahead.width_mm if ahead else None)
         yield length_field("length_mm", "length", ahead.length_mm if ahead else None, aside="of a roll")
         yield number_field("sheets", "or sheets", ahead.sheets if ahead else None, low=0, whole=True, aside="in a box")
@@ -84,6 +82,14 @@ class StockForm(Form):
     def on_change(self, field: Field) -> None:
         if field.name == "paper" and self.model.known is None:
             self._follow_the_paper()
+
+    def on_picker_field_created(self, event: PickerField.Created) -> None:
+        """A paper that is not there yet is described in place."""
+        describe(self, event, self._read_again)
+
+    async def _read_again(self) -> None:
+        """What a fresh roll of each paper would be like, the new one among them."""
+        self.model = await self.logbook.desk.run(partial(read, paper=self.model.paper, known=self.model.known))
 
     def _follow_the_paper(self) -> None:
         """Another paper: its last roll's measures."""
@@ -103,9 +109,7 @@ class StockForm(Form):
         return "what is open of this paper" if paper in self.model.open_papers else "nothing of it is open"
 
     def act(self) -> Callable[[Store], Entry]:
-        paper = self.required("paper")
-        if isinstance(paper, New):
-            raise Refused("paper", "there is no such paper yet")
+        paper = named_paper(self) or self.required("paper")
         fields: dict[str, Any] = {name: self.value(name) for name in ("width_mm", "length_mm", "sheets", "price")}
         if self.model.known is not None:
             return partial(_correct, stock=self.model.known, paper=paper, **fields)

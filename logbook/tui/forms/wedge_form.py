@@ -13,7 +13,7 @@ from logbook.records.text import plain
 from logbook.tui.form import Form
 from logbook.tui.forms import offers
 from logbook.tui.forms.offers import Options
-from logbook.tui.forms.shelf_saving import described, put
+from logbook.tui.forms.shelf_saving import described, light_named, put
 from logbook.tui.widgets.picker import PickerField
 from logbook.tui.widgets.text_field import TextField, number_field
 
@@ -54,12 +54,13 @@ class WedgeForm(Form):
     def fields(self) -> Iterable[Widget]:
         aside = "the lowest level (0 to 255) told apart from black"
         yield number_field("first_step", "first step", low=0, high=255, whole=True, aside=aside)
-        yield PickerField("light", "under", self.model.lights)
+        yield PickerField("light", "under", self.model.lights, new="light")
         yield TextField("note", "note", width=48)
 
     def act(self) -> Callable[[Store], Entry]:
         from logbook.records import Wedge, new_id
 
         at = self.logbook.now().replace(microsecond=0)
-        fields = {"first_step": self.required("first_step"), "light": self.value("light"), "note": self.value("note")}
-        return put(described(lambda: Wedge(id=new_id(), paper=self.model.paper, at=at, **fields)))
+        light, new = light_named(self.value("light"))
+        fields = {"first_step": self.required("first_step"), "light": light, "note": self.value("note")}
+        return put(described(lambda: Wedge(id=new_id(), paper=self.model.paper, at=at, **fields)), along=new)

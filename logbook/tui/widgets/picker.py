@@ -81,7 +81,8 @@ class PickerLine(Line):
 class PickerField(Field):
     """Pick one of ``options`` by typing some of its letters; ``new`` says what a name that is none of them makes.
 
-    Its value is the option's id, ``New(name)`` where ``new`` allows one, or ``None``.
+    Its value is the option's id, ``New(name)`` where ``new`` allows one, or ``None``. With ``described`` a new name needs
+    more than itself: enter on it asks for the rest until it is there.
     """
 
     class Created(Message):
@@ -94,11 +95,12 @@ class PickerField(Field):
 
     def __init__(
         self, name: str, label: str, options: Sequence[Option], value: str | None = None, *, new: str = "",
-        aside: str = "", width: int = 32,
+        described: bool = False, aside: str = "", width: int = 32,
     ) -> None:  # fmt: skip
         super().__init__(name, label, aside=aside)
         self.options = tuple(options)
         self.new = new
+        self._described = described
         self._at = 0
         self._pending = False
         chosen = self.name_of(value)
@@ -209,6 +211,8 @@ class PickerField(Field):
         event.stop()
         if self._pending:
             self._take()
+        elif self._described and self.text and self._exact() is None:
+            self.post_message(self.Created(self, self.text))
         else:
             # Posted by the field: a message that a widget's parent had it send goes no further than that parent.
             self.post_message(Line.Submitted(self.line, self.line.value))

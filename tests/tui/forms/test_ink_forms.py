@@ -103,5 +103,3 @@ async def test_without_a_printer_the_forms_say_where_to_describe_one(opened: Ope
         for key in ("c", "r", "w", "x"):
             await press(pilot, key)
             assert "Describe the printer first: it stands on Shelf." in shown(pilot)
-        await press(pilot, "f")
-        assert "Describe a paper first: it stands on Shelf." in shown(pilot)

@@ -174,6 +174,8 @@ async def test_a_paper_left_undescribed_is_refused_at_its_field(opened: Opened, 
         await fill(pilot, "paper", "Sluice Etching")
         await press(pilot, "enter", "escape", "ctrl+s")
         assert "Sluice Etching is a new paper: enter describes it" in shown(pilot)
+        await press(pilot, "enter")
+        assert "A new paper: Sluice Etching" in shown(pilot)
     assert len(prints(studio)) == 2
 
 

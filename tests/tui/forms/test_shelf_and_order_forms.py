@@ -51,6 +51,45 @@ async def test_an_order_says_what_it_lacks(opened: Opened, studio: Path) -> None
         assert (order.black, str(order.promised)) == ("photo", "2026-12-03")
 
 
+async def test_an_order_describes_a_new_paper_in_place(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"Sluice", "tab")
+        assert "A new paper: Sluice" in shown(pilot)
+        await press(pilot, "escape", "ctrl+s")
+        assert "Sluice is a new paper: enter describes it" in shown(pilot)
+        await press(pilot, "enter", "p", "enter", "ctrl+s")
+        assert "Order pair taken, 2 prints · u undoes it" in shown(pilot)
+    with open_store(studio) as store:
+        paper = next(paper for paper in reading.every(store, Paper) if paper.name == "Sluice")
+        assert (paper.black, only(store, Order).paper) == ("photo", paper.id)
+
+
+async def test_a_first_roll_describes_its_paper_in_place(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "first.db"
+    async with opened(path) as pilot:
+        await press(pilot, "f", *"Rag", "tab")
+        assert "A new paper: Rag" in shown(pilot)
+        await fill(pilot, width_mm="61cm", length_mm="15m")
+        await press(pilot, "m", "enter")
+        assert "A fresh roll or box" in shown(pilot)
+        await press(pilot, "ctrl+s")
+        assert "New roll of Rag opened, 15 m" in shown(pilot)
+    with open_store(path) as store:
+        assert (only(store, Stock).paper, only(store, Stock).width_mm) == (only(store, Paper).id, 610)
+
+
+async def test_a_wedge_is_read_under_a_light_that_is_new(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "7", "W", "9", "tab", *"North window", "tab", "enter")
+        assert "Wedge reading of Tideway Rag 310 noted" in shown(pilot)
+        await press(pilot, "u")
+        assert "Undone: Wedge reading of Tideway Rag 310 noted" in shown(pilot)
+        await press(pilot, "U")
+    with open_store(studio) as store:
+        light = next(light for light in reading.every(store, Light) if light.name == "North window")
+        assert (only(store, Wedge).light, only(store, Wedge).first_step) == (light.id, 9)
+
+
 async def test_a_fresh_roll_starts_like_the_last_and_finishes_it(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
         await press(pilot, "f", "enter")
