@@ -10,11 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from logbook.analysis.ink_draws import Timeline, draws_on, timeline
-from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again
+from logbook.analysis.ink_exchanges import exchange_spread
+from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again, fit_steady, steady
 from logbook.analysis.ink_log import InkLog
 from logbook.analysis.ink_losses import cut_at_losses
 from logbook.analysis.ink_readings import stretches
-from logbook.analysis.ink_totals import Shared, direction_total, shared
+from logbook.analysis.ink_totals import Shared, direction_total, shared, widened
 from logbook.analysis.ink_variation import variation
 from logbook.analysis.numeric.interval import Interval
 
@@ -36,7 +37,7 @@ class InkUse:
 
         Inks that the readings do not touch, or that have no worth, are left out; None where none is left.
         """
-        return direction_total(self.fits, self.shared, self.variation.freedom, direction, worth)
+        return direction_total(self.fits, self.shared, self.variation, direction, worth)
 
 
 def fit_inks(log: InkLog) -> InkUse:
@@ -53,8 +54,13 @@ def fit_inks(log: InkLog) -> InkUse:
     first = cut_at_losses(first_fits(levels, log.step_percent), log.step_percent)
     common = variation(first, log.step_percent)
     # Once more: with rounding shared, less of it passes for prints that differ.
-    common = variation(fit_again(first, log.step_percent, common), log.step_percent)
-    fits = fit_again(first, log.step_percent, common)
+    second = fit_again(first, log.step_percent, common)
+    common = variation(second, log.step_percent)
+    still = steady(second, log.step_percent, common)
+    likely = exchange_spread(log, still, common.prints)
+    common = replace(common, exchanges=likely.usual, likely=likely)
+    fits = fit_steady(still, common)
     moves = shared(log, fits, common)
     # What was fitted is as large as its readings squared, and needed no more.
-    return InkUse(log, line, {ink: replace(fit, series=()) for ink, fit in fits.items()}, common, moves)
+    fits = {ink: replace(fit, series=()) for ink, fit in widened(fits, moves, common).items()}
+    return InkUse(log, line, fits, common, moves)

@@ -11,7 +11,7 @@ from logbook.analysis.ink_draws import AREA, Column, Draws
 from logbook.analysis.ink_events import POOLED
 from logbook.analysis.ink_log import Floats
 from logbook.analysis.ink_readings import Stretch, Use
-from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance
+from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance, told_apart
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.random_walk import (
     Run,
@@ -24,7 +24,7 @@ from logbook.analysis.numeric.random_walk import (
     whitened,
 )
 
-__all__ = ["InkFit", "Variation", "as_run", "first_fits", "fit_again", "refitted"]
+__all__ = ["InkFit", "Spread", "Variation", "as_run", "first_fits", "fit_again", "fit_steady", "refitted", "steady"]
 
 #: Prints differ in the ink that a square metre of them takes; a relative spread is looked for between these.
 LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
@@ -35,17 +35,30 @@ POOLED_SPREAD = 0.6
 
 
 @dataclass(frozen=True)
+class Spread:
+    """A relative spread that is not known for sure: possible ``values`` (n,) with their ``weights`` (n,), of sum 1."""
+
+    values: Floats
+    weights: Floats
+
+    @property
+    def usual(self) -> float:
+        """The root of the mean square: what stands for it where one figure must."""
+        return float(np.sqrt(self.weights @ self.values**2))
+
+
+@dataclass(frozen=True)
 class Variation:
     """Relative spreads of what a print (``prints``) and an exchange (``exchanges``) take, common to all inks.
 
-    ``exchanges_own`` is the part by which exchanges differ in each ink for itself, ``freedom`` the degrees of freedom
-    with which the spreads of exchanges were learnt.
+    ``exchanges_own`` is the part by which exchanges differ in each ink for itself; ``likely`` what ``exchanges``, its
+    usual value, may well be, None where it counts as known.
     """
 
     prints: float
     exchanges: float
     exchanges_own: float = 0.0
-    freedom: int = 0
+    likely: Spread | None = None
 
     def common(self, columns: Sequence[Column]) -> Floats:
         """The common spread of what a draw takes, for each of ``columns`` (k,)."""
@@ -67,7 +80,8 @@ class InkFit:
     """One ink's rates, by what drew on it: ml per m² for the area, ml a piece for the rest.
 
     ``rates`` (k,) go with ``draws.columns``; ``covariance`` (k, k) is that of the estimates without bounds;
-    ``spread`` is the print-to-print standard deviation, in ml per m², ``series`` what was fitted.
+    ``spread`` is the print-to-print standard deviation, in ml per m²; ``told`` (k,) says whether the readings tell a
+    rate by itself and not only together with others; ``series`` is what was fitted.
     """
 
     draws: Draws
@@ -77,6 +91,7 @@ class InkFit:
     intervals: tuple[Interval, ...]
     covariance: Floats
     spread: float
+    told: tuple[bool, ...]
     series: tuple[Run, ...] = ()
 
     @property
@@ -113,29 +128,37 @@ def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use
 
 def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:
     """First fits again, on other stretches."""
-    return _fits(fits, step, Variation(0.0, 0.0), again=False)
+    nothing = Variation(0.0, 0.0)
+    return _fits({ink: replace(fit, series=_series(fit, step, nothing, again=False)) for ink, fit in fits.items()}, last=False)
 
 
 def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
     """Fits in which readings less than a step apart share their rounding, and exchanges differ as they do."""
-    return _fits(fits, step, common, again=True)
+    return fit_steady(steady(fits, step, common), common)
 
 
-def _fits(fits: Mapping[str, InkFit], step: float, common: Variation, *, again: bool) -> dict[str, InkFit]:
-    series = {ink: _series(fit, step, common, again=again) for ink, fit in fits.items()}
-    white = {ink: whitened(runs) if runs else None for ink, runs in series.items()}
+def steady(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
+    """Fits with their series made again, in which exchanges do not differ yet by what all inks have in common."""
+    return {ink: replace(fit, series=_series(fit, step, common, again=True)) for ink, fit in fits.items()}
+
+
+def fit_steady(fits: Mapping[str, InkFit], common: Variation) -> dict[str, InkFit]:
+    """Rates from series that are ``steady``, once exchanges differ as they do."""
+    return _fits({ink: _swung(fit, common) for ink, fit in fits.items()}, last=True)
+
+
+def _fits(fits: Mapping[str, InkFit], *, last: bool) -> dict[str, InkFit]:
+    white = {ink: whitened(fit.series) if fit.series else None for ink, fit in fits.items()}
     scales = {ink: _scale(fit, white[ink]) for ink, fit in fits.items()}
     told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
     usual = relative_spread(told, LEAST_SPREAD, MOST_SPREAD) if told else USUAL_SPREAD
-    return {
-        ink: _fitted(replace(fit, series=series[ink]), white[ink], scales[ink], usual, last=again) for ink, fit in fits.items()
-    }
+    return {ink: _fitted(fit, white[ink], scales[ink], usual, last=last) for ink, fit in fits.items()}
 
 
 def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
     k = len(draws.columns)
     unknown = tuple(Interval(0.0, 0.0, float("inf")) for _ in range(k))
-    return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0)
+    return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0, (False,) * k)
 
 
 def _series(fit: InkFit, step: float, common: Variation, *, again: bool) -> tuple[Run, ...]:
@@ -158,15 +181,30 @@ def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, *, l
     rates = bounded_estimate(rest)
     # Only the last fit's intervals are asked for.
     intervals = tuple(bounded_intervals(rest, rates)) if last else fit.intervals
-    return replace(fit, rates=rates, intervals=intervals, covariance=free_covariance(rest), spread=spread)
+    told = told_apart(rest)
+    return replace(fit, rates=rates, intervals=intervals, covariance=free_covariance(rest), spread=spread, told=told)
+
+
+def _swung(fit: InkFit, common: Variation) -> InkFit:
+    """The fit with exchanges in its series that differ by what they have in common."""
+    exchange = np.array([isinstance(column, tuple) for column in fit.draws.columns], dtype=bool)
+    square = (common.exchanges * fit.rates[exchange]) ** 2
+    runs = (replace(run, known=run.known + accumulated(run.design[:, exchange] @ square)) for run in fit.series)
+    return replace(fit, series=tuple(runs))
 
 
 def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: bool) -> Run:
-    """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit."""
+    """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit.
+
+    By what exchanges differ in common, the totals are less sure of where rounding falls; the run's errors hold it not yet.
+    """
     totals, squares = run.totals(fit.draws), run.squares(fit.draws)
     area = np.array([column == AREA for column in fit.draws.columns])
     walk = squares[:, area].sum(axis=1)
-    swings = totals[:, ~area] @ (common.whole(fit.draws.columns) * fit.rates)[~area] ** 2
+    swings, own = (
+        totals[:, ~area] @ (vary.whole(fit.draws.columns) * fit.rates)[~area] ** 2
+        for vary in (common, replace(common, exchanges=0.0))
+    )
     step_ml = step * run.ml_per_percent
     if again:
         rows = np.vstack([np.zeros(len(area)), totals])
@@ -178,7 +216,7 @@ def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: 
     known = rounding[1:, 1:]
     if not run.exact:
         known = known - rounding[1:, :1] - rounding[:1, 1:] + rounding[0, 0]
-    return Run(totals, run.drawn_ml(), known + accumulated(swings), accumulated(walk))
+    return Run(totals, run.drawn_ml(), known + accumulated(own), accumulated(walk))
 
 
 def _apart(totals: Floats, covariance: Floats) -> Floats:

@@ -62,7 +62,7 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
     freed = 1.0 if few else len(exchanged) / (len(exchanged) - 2)
     own = 0.0 if few else freed * _own(exchanged, exchanges)
     spread = float(np.sqrt(exchanges * freed))
-    return Variation(min(float(np.sqrt(prints)), most), spread, float(np.sqrt(own)), max(len(exchanged) - 2, 0))
+    return Variation(min(float(np.sqrt(prints)), most), spread, float(np.sqrt(own)))
 
 
 def _common(table: Floats, most: float) -> tuple[float, float]:

@@ -1,259 +1,138 @@
-"""What exchanges of the blacks take, on logs whose answer can be worked out by hand."""
+"""By how much exchanges differ in all inks alike: against the whole likelihood, and on logs with known truth."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from logbook.analysis.ink import fit_inks
-from logbook.analysis.ink_account import account, measured_ml
-from logbook.analysis.ink_draws import AREA
-from tests.analysis.ink_hand import HOUR, Hand, rate
+from logbook.analysis.ink_draws import draws_on, timeline
+from logbook.analysis.ink_exchanges import LEAST_OWN, LIKELIEST, TRIED, exchange_spread
+from logbook.analysis.ink_fit import InkFit, Variation, first_fits, fit_again, steady
+from logbook.analysis.ink_log import Floats, InkLog
+from logbook.analysis.ink_readings import stretches
+from tests.analysis.ink_hand import Hand
+from tests.analysis.ink_simulation import Studio, simulated
 
-OUT, BACK = ("matte", "photo"), ("photo", "matte")
+STILL = Variation(0.1, 0.05)
 
 
-def test_an_exchange_without_readings_right_around_it_still_counts() -> None:
+def _steady(log: InkLog) -> dict[str, InkFit]:
+    line, levels = timeline(log), {}
+    for ink in log.inks:
+        draws = draws_on(log, line, ink)
+        levels[ink] = (draws, *stretches(log, line, draws))
+    return steady(fit_again(first_fits(levels, log.step_percent), log.step_percent, STILL), log.step_percent, STILL)
+
+
+def _small(seed: int, *, around: bool, spread: float = 0.1) -> InkLog:
+    """Two and a half months with three exchanges, three inks."""
+    studio = Studio(exchanges=3, days=75, read_around=around, exchange_spread=spread, cartridge_ml=200.0)
+    log, _ = simulated(seed, studio)
+    return replace(log, inks=("photo_black", "cyan", "grey"))
+
+
+def _whole(log: InkLog, fits: Mapping[str, InkFit], prints: float) -> Floats:
+    """The restricted log likelihood of every spread tried, from one covariance of all readings of all inks."""
+    blocks, designs, observed, deviations, together = [], [], [], [], []
+    for fit in fits.values():
+        columns = [isinstance(column, tuple) for column in fit.draws.columns]
+        for run, series in zip(fit.telling, fit.series, strict=True):
+            n = len(series.observed)
+            swings, walks, shared = np.zeros((n, len(log.exchanges))), np.zeros((n, len(log.exchanges))), set()
+            for draw in range(run.upto[0], run.upto[-1]):
+                if not columns[fit.draws.column[draw]]:
+                    continue
+                row = int(np.flatnonzero(run.upto[1:] > draw)[0])
+                which = fit.draws.event[draw] - len(log.print_at)
+                swings[row:, which] += fit.rates[fit.draws.column[draw]]
+                before = series.walk[row - 1, row - 1] if row else 0.0
+                if row not in shared:
+                    walks[row:, which] += prints * fit.area_rate * np.sqrt(series.walk[row, row] - before)
+                shared.add(row)
+            variance = np.diff(np.diag(series.walk), prepend=0.0) * fit.spread**2
+            for row in shared:
+                variance[row] *= max(1 - (prints * fit.area_rate / fit.spread) ** 2, LEAST_OWN)
+            grown = np.cumsum(variance)
+            blocks.append(series.known + np.minimum.outer(grown, grown))
+            designs.append((fit.draws.ink, series.design))
+            observed.append(series.observed)
+            deviations.append(swings)
+            together.append(walks)
+    covariance, design = _on_diagonal(blocks), _by_ink(designs)
+    swing, walk, y = np.vstack(deviations), np.vstack(together), np.concatenate(observed)
+    return np.array([_restricted(covariance + one**2 * swing @ swing.T + walk @ walk.T, design, y) for one in TRIED])
+
+
+def _restricted(covariance: Floats, design: Floats, y: Floats) -> float:
+    """Patterson and Thompson 1971, as printed, with dense matrices."""
+    inverse = np.linalg.inv(covariance)
+    held = design.T @ inverse @ design
+    left = y - design @ np.linalg.solve(held, design.T @ inverse @ y)
+    return float(-(np.linalg.slogdet(covariance)[1] + np.linalg.slogdet(held)[1] + left @ inverse @ left) / 2)
+
+
+def _on_diagonal(blocks: list[Floats]) -> Floats:
+    whole, place = np.zeros((sum(map(len, blocks)), sum(map(len, blocks)))), 0
+    for block in blocks:
+        whole[place : place + len(block), place : place + len(block)] = block
+        place += len(block)
+    return whole
+
+
+def _by_ink(designs: list[tuple[str, Floats]]) -> Floats:
+    inks = dict.fromkeys(ink for ink, _ in designs)
+    width = {ink: next(one.shape[1] for name, one in designs if name == ink) for ink in inks}
+    rows = [np.hstack([one if name == ink else np.zeros((len(one), width[ink])) for ink in inks]) for name, one in designs]
+    return np.vstack(rows)
+
+
+@pytest.mark.parametrize(("around", "prints"), [(True, 0.0), (True, 0.15), (False, 0.15)])
+def test_the_weights_are_those_of_the_whole_likelihood_and_the_prior(around: bool, prints: float) -> None:
+    log = _small(3, around=around)
+    fits = _steady(log)
+    density = _whole(log, fits, prints) + np.log(TRIED) - TRIED / LIKELIEST
+    weights = np.exp(density - np.max(density))
+    weights /= np.sum(weights)
+    found = exchange_spread(log, fits, prints)
+    assert found.weights == pytest.approx(weights[np.isin(TRIED, found.values)], rel=1e-4, abs=1e-8)
+    assert np.sum(weights[~np.isin(TRIED, found.values)]) < 1e-4
+
+
+def test_without_readings_only_the_prior_is_left() -> None:
+    """A gamma distribution of shape 2: its mean is twice its mode, its mean square six times the square of that."""
     hand = Hand("cyan")
-    hand.cartridge("cyan")
-    hand.print(1, 2.0)
-    hand.read(2, cyan=96.0)
-    hand.print(3, 1.0)
-    hand.exchange(4)
-    hand.print(5, 1.0)
-    hand.read(6, cyan=85.0)  # 2 m² and an exchange of 7 ml
-    assert rate(fit_inks(hand.log()), "cyan", OUT) == pytest.approx(7.0, abs=0.1)
-
-
-def test_the_incoming_black_pays_and_the_outgoing_one_does_not() -> None:
-    hand = Hand("matte_black", "photo_black")
-    hand.cartridge("matte_black")
-    hand.cartridge("photo_black")
-    hand.print(1, 2.0)
-    hand.exchange(2)
-    hand.read(3, matte_black=96.0, photo_black=91.0)
-    hand.print(4, 1.0, "photo")
-    hand.read(5, matte_black=96.0, photo_black=88.0)
-    hand.exchange(6, to="matte")
-    hand.read(7, matte_black=84.0, photo_black=88.0)
-    hand.print(8, 2.0)
-    hand.read(9, matte_black=80.0)
-    use = fit_inks(hand.log())
-    assert rate(use, "matte_black", OUT) == 0.0
-    assert use.fits["matte_black"].interval(OUT) is None
-    assert rate(use, "photo_black", BACK) == 0.0
-    assert rate(use, "photo_black", OUT) == pytest.approx(9.0, abs=0.05)
-    assert rate(use, "matte_black", BACK) == pytest.approx(12.0, abs=0.05)
-    assert rate(use, "photo_black", AREA) == pytest.approx(3.0, abs=0.05)
-    assert rate(use, "matte_black", AREA) == pytest.approx(2.0, abs=0.05)
-
-
-def test_a_black_that_is_put_back_carries_on_without_a_new_cartridge() -> None:
-    hand = Hand("matte_black")
-    hand.cartridge("matte_black", removed=2)
-    hand.print(1, 2.0)
-    hand.read(1.5, matte_black=96.0)
-    hand.exchange(2)
-    hand.exchange(5, to="matte")
-    hand.read(6, matte_black=86.0)
-    hand.print(7, 1.0)
-    hand.read(8, matte_black=84.0)
-    use = fit_inks(hand.log())
-    assert rate(use, "matte_black", BACK) == pytest.approx(10.0, abs=0.05)
-    assert account(use.fits["matte_black"]).used == pytest.approx(16.0)
-
-
-def test_a_part_used_black_put_in_at_the_exchange_pays_for_it() -> None:
-    hand = Hand("photo_black")
-    hand.cartridge("photo_black", removed=3)
     hand.exchange(1)
-    hand.read(2, photo_black=91.0)
-    hand.exchange(3, to="matte")
-    hand.cartridge("photo_black", 10.2, start=91.0)  # put back in a little after the time noted for the exchange
-    hand.exchange(10)
-    hand.read(11, photo_black=82.0)
-    use = fit_inks(hand.log())
-    assert rate(use, "photo_black", OUT) == pytest.approx(9.0, abs=0.05)
-    assert account(use.fits["photo_black"]).used == pytest.approx(18.0)
+    hand.exchange(2, to="matte")
+    found = exchange_spread(hand.log(), fit_inks(hand.log()).fits, 0.0)
+    assert found.values[np.argmax(found.weights)] == pytest.approx(LIKELIEST, abs=0.005)
+    assert float(found.weights @ found.values) == pytest.approx(2 * LIKELIEST, rel=0.02)
+    assert found.usual == pytest.approx(6**0.5 * LIKELIEST, rel=0.04)
 
 
-@pytest.mark.parametrize("share_of_new", [0.0, 0.4, 1.0])
-def test_a_cartridge_exchanged_in_the_middle_of_an_exchange_biases_nothing(share_of_new: float) -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    hand.print(1, 5.0)
-    hand.read(2, cyan=90.0)
-    hand.exchange(3)
-    hand.read(4, cyan=82.0)
-    hand.print(5, 2.0)
-    before = hand.read(9.9, cyan=78.0)
-    hand.exchange(10, to="photo", before=before, after="read-3", minutes=50)
-    hand.cartridge("cyan", 10.5)
-    hand.read(11, cyan=100.0 - 8 * share_of_new)
-    hand.print(12, 5.0)
-    hand.read(13, cyan=90.0 - 8 * share_of_new)
-    use = fit_inks(hand.log())
-    assert rate(use, "cyan", OUT) == pytest.approx(8.0, abs=0.05)
-    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
-    found = account(use.fits["cyan"])
-    assert found.used == pytest.approx(22.0 + 10.0 + 8 * share_of_new)
-    assert found.unexplained == pytest.approx(0.0, abs=0.1)
-    assert found.changeovers == pytest.approx(8.0 + 8 * share_of_new, abs=0.1)
+def test_many_exchanges_read_finely_leave_no_doubt() -> None:
+    """Forty exchanges know their spread to a ninth of it: 1 / sqrt(2 * 38)."""
+    alike, apart = (simulated(7, Studio(step=0.1, exchanges=40, days=200, exchange_spread=spread))[0] for spread in (0.0, 0.25))
+    assert fit_inks(alike).variation.exchanges < 0.03
+    assert fit_inks(apart).variation.exchanges == pytest.approx(0.25, rel=0.3)
 
 
-def test_cleanings_inside_an_exchange_are_part_of_its_waste() -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    hand.print(1, 2.0)
-    before = hand.read(2, cyan=96.0)
-    hand.exchange(3, before=before, after="read-1")
-    hand.clean(3.5)
-    hand.read(4, cyan=87.0)
-    for hour in (6, 7, 8):
-        hand.clean(hour)
-        hand.read(hour + 0.5, cyan=87.0 - 2 * (hour - 5))
-    use = fit_inks(hand.log())
-    assert rate(use, "cyan", OUT) == pytest.approx(9.0, abs=0.05)
-    assert rate(use, "cyan", "unnoted") == pytest.approx(2.0, abs=0.05)
-    assert account(use.fits["cyan"]).cleanings == pytest.approx(6.0, abs=0.05)
-
-
-@pytest.mark.parametrize(("noted", "free"), [(None, 0), (0, 2), (1, 1), (2, 0)])
-def test_an_exchange_keeps_as_many_cleanings_as_it_says(noted: int | None, free: int) -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    hand.exchange(3, cleanings=noted)
-    hand.clean(3.2)
-    hand.clean(3.4)
-    hand.read(5, cyan=90.0)
-    assert len(fit_inks(hand.log()).line.cleanings) == free
-
-
-def test_a_cleaning_after_the_next_print_is_not_the_exchanges() -> None:
-    hand = Hand("cyan")
-    hand.exchange(3)
-    hand.print(3.2)
-    hand.clean(3.4)
-    assert len(fit_inks(hand.log()).line.cleanings) == 1
-
-
-def test_a_cleaning_after_the_next_print_is_not_the_exchanges_whatever_readings_it_names() -> None:
-    hand = Hand("cyan")
-    before, after = hand.read(2, cyan=90.0), hand.read(9, cyan=70.0)
-    hand.exchange(3, before=before, after=after)
-    hand.clean(3.5)
-    hand.print(5)
-    hand.clean(6)
-    assert len(fit_inks(hand.log()).line.cleanings) == 1
-
-
-def test_an_ink_that_an_exchange_does_not_touch_keeps_an_honest_interval() -> None:
-    hand = Hand("cyan", step=1.0)
-    hand.cartridge("cyan")
+def test_one_ink_alone_tells_that_its_exchanges_differ() -> None:
+    hand = Hand("cyan", step=0.01)
+    hand.cartridge("cyan", ml=1000.0)
     level = 100.0
-    for turn in range(10):
-        hand.print(10 * turn, 2.0)
-        level -= 4.0
-        before = hand.read(10 * turn + 1, cyan=level)
-        if turn in (3, 6):
-            after = f"read-{len(hand.readings)}"
-            hand.exchange(10 * turn + 2, before=before, after=after)
-            hand.read(10 * turn + 3, cyan=level)
-    found = fit_inks(hand.log()).fits["cyan"].interval(OUT)
-    assert found is not None
-    assert found.low == 0.0 <= found.value
-    assert 0.1 < found.high < 3.0
-
-
-def test_directions_that_always_come_together_share_and_say_so() -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    for turn in range(3):
-        hand.exchange(10 * turn + 1)
-        hand.exchange(10 * turn + 2, to="matte")
-        hand.read(10 * turn + 3, cyan=100.0 - 10 * (turn + 1))
-    fit = fit_inks(hand.log()).fits["cyan"]
-    for way in (OUT, BACK):
-        found = fit.interval(way)
-        assert found is not None
-        assert found.value == pytest.approx(5.0, abs=0.01)
-        assert found.low < 0.1 and found.high > 9.9
-
-
-class TestMeasured:
-    """Before minus after."""
-
-    def test_by_the_readings_named(self) -> None:
-        hand = Hand("matte_black", "photo_black", "cyan")
-        for ink in hand.inks:
-            hand.cartridge(ink, ml=200.0 if ink == "cyan" else 100.0)
-        before = hand.read(1, matte_black=50.0, cyan=60.0)
-        hand.exchange(2, before=before, after="read-1")
-        hand.read(3, photo_black=91.0, cyan=58.0)
-        use = fit_inks(hand.log())
-        assert measured_ml(use.log, use.fits, 0) == pytest.approx(9.0 + 4.0)
-
-    def test_by_readings_near_in_time(self) -> None:
-        hand = Hand("cyan")
-        hand.cartridge("cyan")
-        hand.read(1, cyan=60.0)
-        hand.exchange(2)
-        hand.read(3, cyan=55.0)
-        use = fit_inks(hand.log())
-        assert measured_ml(use.log, use.fits, 0) == pytest.approx(5.0)
-
-    def test_not_where_a_print_lies_between(self) -> None:
-        hand = Hand("cyan")
-        hand.cartridge("cyan")
-        hand.read(1, cyan=60.0)
-        hand.exchange(2)
-        hand.print(2.5)
-        hand.read(3, cyan=55.0)
-        use = fit_inks(hand.log())
-        assert measured_ml(use.log, use.fits, 0) is None
-
-    def test_a_cartridge_put_in_during_it_counts_from_its_start(self) -> None:
-        hand = Hand("cyan", "grey")
-        hand.cartridge("cyan")
-        hand.cartridge("grey")
-        before = hand.read(1, cyan=4.0, grey=50.0)
-        hand.exchange(2, before=before, after="read-1")
-        hand.cartridge("cyan", 2.5)
-        hand.read(3, cyan=97.0, grey=46.0)
-        use = fit_inks(hand.log())
-        assert measured_ml(use.log, use.fits, 0) == pytest.approx(3.0 + 4.0)
-
-
-def test_a_reading_at_the_moment_of_the_exchange_is_put_where_the_exchange_says() -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    before = hand.read(2, cyan=96.0)
-    hand.exchange(2, before=before, after="read-1")
-    hand.read(2 + 60 / HOUR, cyan=90.0)
-    hand.print(5)
+    for turn, ml in enumerate([5.0, 7.0, 9.0, 7.0, 5.0, 9.0, 6.0, 8.0]):
+        before = hand.read(10 * turn + 1, cyan=round(level, 2))
+        level -= ml / 10
+        after = hand.read(10 * turn + 3, cyan=round(level, 2))
+        hand.exchange(10 * turn + 2, to="photo" if turn % 2 == 0 else "matte", before=before, after=after)
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", OUT) == pytest.approx(6.0, abs=0.05)
-
-
-def test_two_readings_of_one_minute_are_put_on_either_side_of_their_exchange() -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    hand.print(1, 2.0)
-    before, after = hand.read(3, cyan=96.0), hand.read(3, cyan=90.0)
-    hand.exchange(3, before=before, after=after)
-    hand.print(5, 2.0)
-    hand.read(6, cyan=86.0)
-    use = fit_inks(hand.log())
-    assert rate(use, "cyan", OUT) == pytest.approx(6.0, abs=0.05)
-    assert measured_ml(use.log, use.fits, 0) == pytest.approx(6.0)
-
-
-def test_a_reading_noted_for_the_time_at_which_an_exchange_began_was_made_before_it() -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan")
-    hand.print(1, 2.0)
-    hand.read(3, cyan=96.0)
-    hand.exchange(3)
-    hand.read(4, cyan=90.0)
-    use = fit_inks(hand.log())
-    assert rate(use, "cyan", OUT) == pytest.approx(6.0, abs=0.05)
-    assert measured_ml(use.log, use.fits, 0) == pytest.approx(6.0)
+    assert use.variation.exchanges == pytest.approx(0.25, rel=0.35)
+    total = use.total(("matte", "photo"))
+    assert total is not None
+    # Of 5, 9, 5 and 6 ml, the mean is known to about 1.7 / sqrt(4) * 2.
+    assert total.value == pytest.approx(6.25, abs=0.1)
+    assert 1.0 < total.value - total.low < 2.6

@@ -9,23 +9,25 @@ import numpy as np
 import pytest
 
 from logbook.analysis.ink_draws import AREA, Draws
-from logbook.analysis.ink_fit import InkFit, Variation, as_run
+from logbook.analysis.ink_fit import InkFit, Spread, Variation, as_run
 from logbook.analysis.ink_log import Floats, InkLog
-from logbook.analysis.ink_totals import Shared, direction_total, influence, shared
-from logbook.analysis.numeric.interval import Interval
-from logbook.analysis.numeric.student import widening
+from logbook.analysis.ink_totals import Shared, direction_total, influence, shared, widened
+from logbook.analysis.numeric.interval import Z90, Interval
+from logbook.analysis.numeric.mixture import mixture_reach
 from tests.analysis.ink_hand import Hand
 from tests.analysis.test_ink_fit import _series
 
 OUT = ("matte", "photo")
 NONE = np.zeros((3, 2))
+# Either is as likely; 0.2 is the root of the mean square of both.
+UNSURE = Spread(np.array([0.12, 0.04**0.5 * 1.64**0.5]), np.array([0.5, 0.5]))
 
 
 def _fit(ink: str, exchange: Interval, variance: float) -> InkFit:
     draws = Draws(ink, (AREA, OUT), np.zeros(0), np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0, dtype=np.int64), ())
     area = Interval(2.0, 1.9, 2.1)
     rates = np.array([2.0, exchange.value])
-    return InkFit(draws, (), (), rates, (area, exchange), np.diag([0.01, variance]), 0.0)
+    return InkFit(draws, (), (), rates, (area, exchange), np.diag([0.01, variance]), 0.0, (True, True))
 
 
 FITS = {"cyan": _fit("cyan", Interval(10.0, 8.0, 13.0), 1.0), "grey": _fit("grey", Interval(5.0, 4.0, 7.0), 0.25)}
@@ -34,23 +36,28 @@ FITS = {"cyan": _fit("cyan", Interval(10.0, 8.0, 13.0), 1.0), "grey": _fit("grey
 def _total(
     fits: Mapping[str, InkFit],
     influences: Mapping[str, Floats],
-    freedom: int,
+    likely: Spread | None,
     direction: tuple[str, str],
     worth: Mapping[str, float] | None = None,
 ) -> Interval | None:
     """The total where the inks' rates of the exchange move so with a print, an exchange and a cleaning."""
+    vary = Variation(0.1, 0.2, likely=likely)
+    return direction_total(fits, _shared(influences), vary, direction, worth)
+
+
+def _shared(influences: Mapping[str, Floats]) -> Shared:
     rows = np.column_stack([moved[:, 1] for moved in influences.values()])
     place = {(ink, OUT): n for n, ink in enumerate(influences)}
-    return direction_total(fits, Shared(place, rows.T @ rows, rows[1:2].T @ rows[1:2]), freedom, direction, worth)
+    return Shared(place, rows.T @ rows, rows[1:2].T @ rows[1:2])
 
 
 def test_one_ink_alone_has_its_own_interval() -> None:
-    found = _total({"cyan": FITS["cyan"]}, {"cyan": NONE}, 6, OUT)
+    found = _total({"cyan": FITS["cyan"]}, {"cyan": NONE}, None, OUT)
     assert found == Interval(10.0, 8.0, 13.0)
 
 
 def test_distances_of_inks_that_share_nothing_add_up_in_squares() -> None:
-    found = _total(FITS, {"cyan": NONE, "grey": NONE}, 6, OUT)
+    found = _total(FITS, {"cyan": NONE, "grey": NONE}, None, OUT)
     assert found is not None
     assert [found.value, found.low, found.high] == pytest.approx([15.0, 15 - (4 + 1) ** 0.5, 15 + (9 + 4) ** 0.5])
 
@@ -59,32 +66,62 @@ def test_what_inks_have_in_common_stretches_the_distances() -> None:
     """A print moves them by 0.6 and 0.3 together: (0.9)^2 - 0.6^2 - 0.3^2 = 0.36 more than the 1.25 of their own."""
     influences = {ink: NONE.copy() for ink in FITS}
     influences["cyan"][0, 1], influences["grey"][0, 1] = 0.6, 0.3
-    found = _total(FITS, influences, 6, OUT)
+    found = _total(FITS, influences, None, OUT)
     stretch = (1.61 / 1.25) ** 0.5
     assert found is not None
     assert [found.low, found.high] == pytest.approx([15 - stretch * 5**0.5, 15 + stretch * 13**0.5])
 
 
-def test_what_exchanges_bring_is_only_known_with_its_degrees_of_freedom() -> None:
+def _reach(variance: float, swung: float) -> float:
+    """Of that variance, ``swung`` is due to exchanges: 0.36 or 1.64 times of it, as one half each believes."""
+    return mixture_reach(np.sqrt(variance + swung * np.array([-0.64, 0.64])), np.array([0.5, 0.5]))
+
+
+def test_what_exchanges_bring_is_only_known_as_well_as_their_spread() -> None:
     influences = {ink: NONE.copy() for ink in FITS}
     influences["cyan"][1, 1], influences["grey"][1, 1] = 0.6, 0.3
-    found = _total(FITS, influences, 6, OUT)
-    stretch = (1.61 / 1.25) ** 0.5 * widening(0.81 / 1.61, 6)
+    assert UNSURE.usual == pytest.approx(0.2)
+    found = _total(FITS, influences, UNSURE, OUT)
+    stretch = _reach(1.61, 0.81) / np.hypot(_reach(1.0, 0.36), _reach(0.25, 0.09))
     assert found is not None
     assert [found.low, found.high] == pytest.approx([15 - stretch * 5**0.5, 15 + stretch * 13**0.5])
+
+
+def test_one_ink_s_interval_allows_for_exchanges_that_differ_by_more_or_less() -> None:
+    influences = {ink: NONE.copy() for ink in FITS}
+    influences["cyan"][1, 1] = 0.9
+    found = widened(FITS, _shared(influences), Variation(0.1, 0.2, likely=UNSURE))
+    stretch = _reach(1.0, 0.81) / Z90
+    area, exchange = found["cyan"].intervals
+    assert area == FITS["cyan"].intervals[0]
+    assert [exchange.value, exchange.low, exchange.high] == pytest.approx([10.0, 10 - stretch * 2, 10 + stretch * 3])
+    assert [one.high for one in found["grey"].intervals] == pytest.approx([2.1, 7.0])
+    steady = widened(FITS, _shared(influences), Variation(0.1, 0.2))
+    assert steady["cyan"].intervals[1].high == pytest.approx(13.0)
+
+
+def test_what_the_readings_do_not_tell_apart_adds_up_and_is_not_widened() -> None:
+    """Nobody knows how much of either ink went with the exchange rather than the prints: all of it may have, or none."""
+    fits = {ink: replace(_fit(ink, Interval(5.0, 0.0, 10.0), 1.0), told=(False, False)) for ink in ("cyan", "grey")}
+    fits["black"] = _fit("black", Interval(3.0, 2.5, 4.0), 0.25)
+    influences = dict.fromkeys(fits, np.full((3, 2), 0.4))
+    assert widened(fits, _shared(influences), Variation(0.1, 0.2, likely=UNSURE))["cyan"].intervals[1].high == 10.0
+    found = _total(fits, dict.fromkeys(fits, NONE), None, OUT)
+    assert found is not None
+    assert [found.value, found.low, found.high] == pytest.approx([13.0, 2.5, 24.0])
 
 
 def test_what_moves_inks_against_each_other_narrows_nothing() -> None:
     influences = {ink: NONE.copy() for ink in FITS}
     influences["cyan"][0, 1], influences["grey"][0, 1] = 0.6, -0.3
-    found = _total(FITS, influences, 6, OUT)
+    found = _total(FITS, influences, None, OUT)
     assert found is not None
     assert [found.low, found.high] == pytest.approx([15 - 5**0.5, 15 + 13**0.5])
 
 
 def test_money_is_the_inks_by_their_worth() -> None:
     """At 0.5 and 2 a ml: 5 + 10, below 1 and 2, above 1.5 and 4."""
-    found = _total(FITS, {"cyan": NONE, "grey": NONE}, 6, OUT, {"cyan": 0.5, "grey": 2.0})
+    found = _total(FITS, {"cyan": NONE, "grey": NONE}, None, OUT, {"cyan": 0.5, "grey": 2.0})
     assert found is not None
     assert [found.value, found.low, found.high] == pytest.approx([15.0, 15 - 5**0.5, 15 + (1.5**2 + 4**2) ** 0.5])
 
@@ -92,7 +129,7 @@ def test_money_is_the_inks_by_their_worth() -> None:
 def test_common_moves_count_by_their_worth() -> None:
     influences = {ink: NONE.copy() for ink in FITS}
     influences["cyan"][0, 1], influences["grey"][0, 1] = 0.6, 0.3
-    found = _total(FITS, influences, 6, OUT, {"cyan": 0.5, "grey": 2.0})
+    found = _total(FITS, influences, None, OUT, {"cyan": 0.5, "grey": 2.0})
     own = 0.25 * 1.0 + 4 * 0.25
     stretch = ((own + 2 * 0.3 * 0.6) / own) ** 0.5
     assert found is not None
@@ -103,7 +140,7 @@ def test_a_total_is_never_below_nothing() -> None:
     """Two inks that may each take nothing, moved together: they reach down further than their sum."""
     fits = {ink: _fit(ink, Interval(1.0, 0.0, 9.0), 4.0) for ink in ("cyan", "grey")}
     influences = {ink: np.full((3, 2), 5.0) for ink in fits}
-    found = _total(fits, influences, 6, OUT)
+    found = _total(fits, influences, None, OUT)
     assert found is not None
     assert (found.value, found.low) == (2.0, 0.0)
 
@@ -111,9 +148,9 @@ def test_a_total_is_never_below_nothing() -> None:
 def test_inks_that_say_nothing_of_it_are_left_out() -> None:
     open_ended = _fit("black", Interval(0.0, 0.0, float("inf")), 1.0)
     nothing = dict.fromkeys((*FITS, "black"), NONE)
-    assert _total({"black": open_ended}, nothing, 6, OUT) is None
-    assert _total({**FITS, "black": open_ended}, nothing, 6, OUT) == _total(FITS, nothing, 6, OUT)
-    assert _total(FITS, nothing, 6, ("photo", "matte")) is None
+    assert _total({"black": open_ended}, nothing, None, OUT) is None
+    assert _total({**FITS, "black": open_ended}, nothing, None, OUT) == _total(FITS, nothing, None, OUT)
+    assert _total(FITS, nothing, None, ("photo", "matte")) is None
 
 
 def _fitted(rates: list[float], spread: float) -> tuple[InkLog, InkFit]:

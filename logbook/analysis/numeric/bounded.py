@@ -11,7 +11,7 @@ from logbook.analysis.numeric.interval import Z90, Interval
 from logbook.analysis.numeric.nonnegative import nonnegative_least_squares
 from logbook.analysis.numeric.random_walk import Reduced
 
-__all__ = ["bounded_estimate", "bounded_intervals", "free_covariance"]
+__all__ = ["bounded_estimate", "bounded_intervals", "free_covariance", "told_apart"]
 
 Floats = NDArray[np.float64]
 
@@ -20,6 +20,8 @@ EQUAL_SHARE = 1e-9
 #: The ends are good to this share of their distance from the estimate.
 CLOSE = 1e-7
 TRIALS = 60
+#: A rate whose share of the row space is nearer to 1 than this is told by itself.
+TOLD = 1e-6
 
 
 def bounded_estimate(data: Reduced) -> Floats:
@@ -33,6 +35,18 @@ def free_covariance(data: Reduced) -> Floats:
     """Covariance (k, k) of the estimates without bounds (pseudo-inverse where the data can't tell them apart)."""
     inverse = np.linalg.pinv(data.triangle, rcond=1e-9)
     return np.asarray(inverse @ inverse.T)
+
+
+def told_apart(data: Reduced) -> tuple[bool, ...]:
+    """Whether the data tell each rate (k,) by itself, rather than only together with others.
+
+    A rate is estimable where its unit vector lies in the row space of the design (Searle, Linear Models, 1971, sect. 5.4).
+
+    >>> told_apart(Reduced(np.array([[1.0, 1.0, 0.0], [0.0, 0.0, 1.0], [0.0, 0.0, 0.0]]), np.zeros(3), 2))
+    (False, False, True)
+    """
+    seen = np.diag(np.linalg.pinv(data.triangle, rcond=1e-9) @ data.triangle)
+    return tuple(bool(one) for one in np.abs(seen - 1.0) < TOLD)
 
 
 def bounded_intervals(data: Reduced, estimate: Floats, z: float = Z90) -> list[Interval]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from logbook.analysis.numeric.interval import Z90
 
-__all__ = ["student_quantile", "t_quantile", "widening"]
+__all__ = ["student_quantile", "t_quantile"]
 
 _EXACT = {1: 6.313751514675043, 2: 2.919985580355516}  # tan(0.45 pi), and 0.9 sqrt(2 / 0.19)
 
@@ -24,17 +24,6 @@ def t_quantile(freedom: float, z: float = Z90) -> float:
     third = (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384
     fourth = (79 * z**9 + 776 * z**7 + 1482 * z**5 - 1920 * z**3 - 945 * z) / 92_160
     return z + first / n + second / n**2 + third / n**3 + fourth / n**4
-
-
-def widening(share: float, freedom: float) -> float:
-    """How much wider an interval is when a ``share`` (0 to 1) of its variance was learnt with ``freedom`` degrees.
-
-    The rest is known; together they have freedom / share^2 degrees (Satterthwaite 1946, Biometrics Bulletin 2, 110-114).
-
-    >>> widening(0.0, 4), round(widening(1.0, 6), 2), round(widening(0.5, 6), 2)
-    (1.0, 1.18, 1.04)
-    """
-    return t_quantile(freedom / share**2) / Z90 if share > 0.0 else 1.0
 
 
 def student_quantile(freedom: int) -> float:

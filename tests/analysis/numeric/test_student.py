@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy import stats
 
-from logbook.analysis.numeric.student import student_quantile, t_quantile, widening
+from logbook.analysis.numeric.student import student_quantile, t_quantile
 
 
 @pytest.mark.parametrize("freedom", [1, 2, 3, 4, 5, 8, 15, 40, 1000])
@@ -17,9 +17,3 @@ def test_the_quantile_is_close_to_the_exact_one(freedom: int) -> None:
 def test_the_error_of_the_expansion_falls_with_the_fifth_power_of_the_degrees(freedom: int, tolerance: float) -> None:
     """What a wrong figure in one of its four terms would not do."""
     assert t_quantile(freedom) == pytest.approx(stats.t.ppf(0.95, freedom), abs=tolerance)
-
-
-def test_the_more_of_the_variance_was_learnt_the_wider() -> None:
-    """Satterthwaite: half of it learnt with 6 degrees counts 6 / 0.5^2 = 24."""
-    assert widening(0.5, 6) == pytest.approx(stats.t.ppf(0.95, 24) / stats.norm.ppf(0.95), abs=1e-5)
-    assert widening(1e-9, 6) == pytest.approx(1.0)
