@@ -11,6 +11,7 @@ import numpy as np
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.analysis.numeric.proportion import wilson
+from logbook.analysis.numeric.student import student_quantile
 
 __all__ = ["Cost", "Figures", "Sheets", "figures", "known", "known_sum", "month_name", "month_number", "months_before"]
 
@@ -172,8 +173,8 @@ def _cost(sheets: Sheets, mask: Mask, changeovers: float | None) -> Cost:
 
 
 def _mean_interval(values: Floats) -> Interval | None:
-    """The mean's central 90 % interval, from the spread of the values; None below two values."""
+    """The mean's central 90 % interval, by Student's t from the spread of the values; None below two values."""
     if len(values) < 2:
         return None
     spread = float(np.std(values, ddof=1))
-    return from_normal(float(np.mean(values)), spread / math.sqrt(len(values)))
+    return from_normal(float(np.mean(values)), spread / math.sqrt(len(values)), student_quantile(len(values) - 1))

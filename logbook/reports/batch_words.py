@@ -54,7 +54,7 @@ def interval_text(cost: Interval) -> str:
     """
     if cost.width == 0:
         return money(cost.value)
-    digits = 0 if cost.width >= 10 else 1 if cost.width >= 1 else 2
+    digits = 0 if cost.width >= 10 else 2
     return f"{money(cost.value)} ({cost.low:.{digits}f} to {cost.high:.{digits}f})"
 
 

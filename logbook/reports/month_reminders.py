@@ -40,7 +40,7 @@ def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
             text = f"{screen.name} has no calibration in the log; {prints} in three months were judged against it"
             yield Reminder(kind="screen", id=screen.id, text=text)
         elif (weeks := (on - screen.calibrated.date()).days // 7) >= CALIBRATION_WEEKS:
-            text = f"{screen.name} was not calibrated for {weeks} weeks"
+            text = f"{screen.name} has not been calibrated for {weeks} weeks"
             yield Reminder(kind="screen", id=screen.id, text=text)
 
 

@@ -92,7 +92,7 @@ def months(answer: MonthAnswer) -> Table:
         columns=(Column("month", right=False), *(Column(head) for head in heads)),
         rows=tuple(
             (
-                row.month + (" *" if row.running else ""),
+                short_month(row.month) + (" *" if row.running else ""),
                 *_made_and_cost(row),
                 figure(row.income),
                 darkness_text(row),
@@ -150,7 +150,7 @@ def sales(answer: MonthAnswer) -> Table:
 
 
 def _sale_rows(sale: Sale) -> list[tuple[str, ...]]:
-    heads = [(sale.title, sale.done.isoformat()[5:], figure(sale.price)), *[("", "", "")] * (len(sale.prints) - 1)]
+    heads = [(sale.title, f"{sale.done.day} {sale.done:%b}", figure(sale.price)), *[("", "", "")] * (len(sale.prints) - 1)]
     prints = [(f"{p.number:04d}", p.title, edition_text(p), size_text(p.width_mm, p.height_mm)) for p in sale.prints]
     return [(*head, *told) for head, told in zip(heads, prints or [(UNKNOWN,) * 4], strict=True)]
 

@@ -141,7 +141,8 @@ def signal_text(signal: Signal) -> str:
 
 
 def _keepers_sentence(answer: MonthAnswer) -> str:
-    kept = f"{answer.keepers} of {counted_in_words(answer.prints, 'print')} were kept"
+    were = "was" if answer.keepers == 1 else "were"
+    kept = f"{answer.keepers or 'None'} of {counted_in_words(answer.prints, 'print')} {were} kept"
     if answer.prints == 1:
         kept = "The one print was kept" if answer.keepers else "The one print was not kept"
     if answer.running:

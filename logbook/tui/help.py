@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from logbook.tui.own_keys import OwnKeys
     from logbook.tui.places.place import AnyPlace
 
-KEYS_WIDTH = 14
+KEYS_WIDTH = 16
 LABEL_WIDTH = 22
 MOVEMENT = (
     ("↑ ↓  k j", "go up and down", "In every list; page up, page down, g and G go further."),
@@ -55,7 +55,7 @@ class Help(ModalScreen[None]):
 
     def on_resize(self) -> None:
         """Fold the explanations to the width there is."""
-        self.query_one(Static).update(Content("\n\n").join(self._parts(self.size.width - 4)))
+        self.query_one(Static).update(Content("\n\n").join(self._parts(self.size.width - 6)))
 
     def _parts(self, width: int) -> Iterable[Content]:
         keys = self._place.logbook.own_keys

@@ -63,13 +63,13 @@ def test_months_count_across_years() -> None:
 
 
 def test_the_mean_darkness_is_as_sure_as_its_spread_and_number_make_it() -> None:
-    """Four prints at -1, -1, 1 and 1 thirds: mean 0, sd 2/3 / sqrt(3), standard error half of that."""
+    """Four prints at -1, -1, 1 and 1 thirds: mean 0, sd 2/3 / sqrt(3), standard error half of that; t(3) at 95 % is 2.3534."""
     sheets = three_prints()
     four = Sheets(**{**vars(sheets.where(np.array([0, 0, 0, 0]))), "darkness_stops": np.array([-1, -1, 1, 1]) / 3})
     found = figures(four, np.ones(4, dtype=bool)).darkness_interval
     assert found is not None
     assert found.value == pytest.approx(0.0)
-    assert found.high == pytest.approx(1.6449 * (2 / 3 / 3**0.5) / 2, abs=1e-4)
+    assert found.high == pytest.approx(2.3534 * (2 / 3 / 3**0.5) / 2, rel=0.01)
 
 
 def test_one_darkness_has_no_interval_and_two_have() -> None:

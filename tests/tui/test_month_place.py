@@ -76,7 +76,7 @@ async def test_tab_goes_through_the_views_and_shows_each(demo_copy: Path, opened
             "drift": "darkness in stops; limits from",
             "money": "ink of the prints",
             "sales": "Sold",
-            "due": "was not calibrated for",
+            "due": "has not been calibrated for",
             "month": "No clear difference from the rate in September 2026",
         }
         for view, words in expected.items():

@@ -103,10 +103,21 @@ def _past(model: BatchModel, width: int) -> list[Content]:
         return _words("No exchange was logged in the last half year. c logs one.", width)
     said = sum(one.rule == "exchange" for one in model.answer.history)
     count = counted(len(model.answer.history), "exchange")
-    lines = _words(f"{count} in the last half year; at {said} of them the rule would have exchanged too.", width)
+    lines = _words(f"{count} in the last half year; {_agreed(said, len(model.answer.history))}.", width)
     for one in reversed(model.answer.history):
         lines += _words(exchanged_text(one), width)
     return lines
+
+
+def _agreed(said: int, count: int) -> str:
+    """At how many exchanges the rule would have exchanged too.
+
+    >>> _agreed(1, 8), _agreed(0, 1), _agreed(2, 2)
+    ('at one of them the rule would have exchanged too', 'the rule would have stayed', 'the rule would have exchanged too')
+    """
+    if said in (0, count):
+        return "the rule would have exchanged too" if said else "the rule would have stayed"
+    return f"at {'one' if said == 1 else said} of them the rule would have exchanged too"
 
 
 def order_heading(width: int) -> Content:

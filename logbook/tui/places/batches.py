@@ -198,7 +198,8 @@ class Batches(Place[BatchModel]):
 
     def _say(self, answer: BatchAnswer) -> None:
         due = answer.verdict == "due"
-        self.query_one("#batch-verdict", Static).update(Content.styled(verdict_sentence(answer), "$asks bold" if due else ""))
+        said = verdict_sentence(answer) + ("" if answer.orders else " Press o to take an order.")
+        self.query_one("#batch-verdict", Static).update(Content.styled(said, "$asks bold" if due else ""))
         supposed = self.query_one("#batch-supposed", Static)
         words = supposed_line(self._supposing.changes, answer)
         supposed.display = bool(words)

@@ -11,6 +11,7 @@ from textual.widgets import Static
 from logbook.records.text import plain
 from logbook.records.wording import counted, ink_text
 from logbook.reports.ink_readings import Asked, Seen
+from logbook.reports.month_words import short_month
 from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.widgets.columns import Column, headings, line
 from logbook.tui.widgets.headings import Headings
@@ -21,13 +22,13 @@ if TYPE_CHECKING:
     from logbook.store import Store
 
 COLUMNS = (
-    Column("read", 15),
+    Column("read", 16),
     Column("ink", 13, share=1),
-    Column("level", 7, right=True),
+    Column("level, %", 8, right=True),
     Column("gone", 5, right=True),
     Column("prints", 6, right=True),
-    Column("changes", 7, right=True),
-    Column("cleans", 6, right=True),
+    Column("exchanges", 9, right=True),
+    Column("cleanings", 9, right=True),
     Column("over", 5, right=True),
 )
 
@@ -85,11 +86,15 @@ def behind(review: InkReview, row: Any) -> Asked:
         return Asked(f"All of {ink_text(row.level.ink)}", ink=row.level.ink)
     if isinstance(row, CartridgeRow):
         one = row.cartridge
-        return Asked(f"The {ink_text(one.ink)} put in on {one.installed:%d %b %Y}", ink=one.ink, cartridge=one.id)
+        return Asked(
+            f"The {ink_text(one.ink)} put in on {one.installed.day} {one.installed:%b %Y}", ink=one.ink, cartridge=one.id
+        )
     if isinstance(row, ExchangeRow):
         change = row.changeover
-        return Asked(f"{change.from_black.capitalize()} to {change.to_black}, {change.at:%d %b %Y}", exchange=change.id)
-    return Asked(f"The month {row.month}", month=row.month)
+        return Asked(
+            f"{change.from_black.capitalize()} to {change.to_black}, {change.at.day} {change.at:%b %Y}", exchange=change.id
+        )
+    return Asked(short_month(row.month), month=row.month)
 
 
 def _heading_line(width: int) -> Content:
@@ -97,12 +102,12 @@ def _heading_line(width: int) -> Content:
 
 
 def _draw(row: Seen, width: int) -> Content:
-    when = f"{row.at:%d %b %y %H:%M}"
+    when = f"{row.at.day:2d} {row.at:%b ’%y %H:%M}"
     if row.before is None:
         return line(
-            COLUMNS, [when, ink_text(row.ink), f"{row.percent:.0f}%", Content.styled("new", "$quiet"), "", "", "", ""], width
+            COLUMNS, [when, ink_text(row.ink), f"{row.percent:.0f}", Content.styled("new", "$quiet"), "", "", "", ""], width
         )
-    level = Content.assemble((f"{row.before:.0f}→", "$quiet"), f"{row.percent:.0f}%")
+    level = Content.assemble((f"{row.before:.0f}→", "$quiet"), f"{row.percent:.0f}")
     over = f"{row.left_over_ml:+.1f}".replace("-", "−")
     parts = [_ml(ml) for ml in (row.fell_ml, row.prints_ml, row.changeovers_ml, row.cleanings_ml)]
     return line(COLUMNS, [when, ink_text(row.ink), level, *parts, "" if over in ("+0.0", "−0.0") else over], width)

@@ -27,7 +27,8 @@ View = Callable[[MonthAnswer, int], list[Content]]
 
 def first_sentence(answer: MonthAnswer) -> str:
     """The month and what it came to; the view of the month says the rest."""
-    return plain(f"{heading(answer)}. {sentences(answer)[0]}")
+    empty = not answer.prints and not answer.before
+    return plain(f"{heading(answer)}. {sentences(answer)[0]}{' Press n to log a print.' if empty else ''}")
 
 
 def view_lines(name: str, answer: MonthAnswer, width: int) -> list[Content]:
@@ -56,8 +57,9 @@ def _drift(answer: MonthAnswer, width: int) -> list[Content]:
         lines.append(Content(""))
     if not answer.signals:
         lines += [*_words("Nothing left its limits this month.", width), Content("")]
-    lines += _charts(answer, width)
-    return lines
+    if answer.darkness_charts:
+        lines += [Content.styled("● running average   · one print   ╌ limits", "$quiet"), Content("")]
+    return [*lines, *_charts(answer, width)]
 
 
 def _charts(answer: MonthAnswer, width: int) -> list[Content]:
@@ -99,7 +101,7 @@ def _prices(answer: MonthAnswer, width: int) -> list[Content]:
     if not answer.prices:
         return _words(
             "What a print must sell for can be told once prints were kept, and ink and paper have a price. "
-            "Note the price of a paper or a stock on the Shelf, and of a cartridge with Ink.",
+            "Note the price of a paper or a roll on Shelf (7), and that of a cartridge with w.",
             width,
         )
     return _table(month_tables.keeper_prices(answer), width)
