@@ -13,6 +13,7 @@ import click
 
 from logbook.commands.shared import on_file, reading_store, shown, writing_store
 
+LONGEST_NAME = 24
 LONG_FILE = 1_000_000  # bytes from which reading takes long enough to show how far it got
 
 
@@ -62,8 +63,18 @@ def _bar(stream: IO[bytes], name: str) -> Iterator[Callable[[int], None] | None]
     if size < LONG_FILE or not sys.stderr.isatty():
         yield None
         return
-    with click.progressbar(length=size, label=f"Reading {shown(name)}", file=sys.stderr) as bar:
+    label = f"Reading {shorter(shown(Path(name).name))}"  # a line that wraps would be written below itself again and again
+    with click.progressbar(length=size, label=label, width=0, file=sys.stderr) as bar:
         yield bar.update
+
+
+def shorter(name: str) -> str:
+    """A name that leaves room for a bar beside it.
+
+    >>> shorter("day.jsonl"), shorter("everything that was logged in the autumn.jsonl")
+    ('day.jsonl', 'everything that was log…')
+    """
+    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"
 
 
 @click.command()

@@ -1,5 +1,14 @@
 """``logbook import`` and ``logbook export``."""
 
+import fcntl
+import json
+import os
+import pty
+import re
+import struct
+import subprocess
+import sys
+import termios
 from pathlib import Path
 
 from tests.actions.test_importing import PAPER, PICTURE, PRINTER, print_line
@@ -69,3 +78,35 @@ def test_csv_comes_back_equal(run: Run, tmp_path: Path) -> None:
 def test_reading_commands_leave_no_file_behind(run: Run, tmp_path: Path) -> None:
     assert run("export").stdout == ""
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_bar_of_a_long_file_stays_on_one_line_of_the_terminal(tmp_path: Path) -> None:
+    file = tmp_path / "everything that was logged in the autumn of the year.jsonl"
+    paper = {"kind": "paper", "name": "Rag", "finish": "x" * 4000, "black": "matte"}
+    file.write_text("".join(json.dumps({**paper, "id": f"p{number}", "name": f"Rag {number}"}) + "\n" for number in range(300)))
+    ours, theirs = pty.openpty()
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+    command = [sys.executable, "-m", "logbook", "--file", str(tmp_path / "a.db"), "import", str(file)]
+    environment = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES")}
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=theirs, env=environment, text=True) as program:
+        os.close(theirs)
+        drawn = _all_from(ours)
+        assert program.stdout is not None and "300 papers" in program.stdout.read()
+    frames = re.split(r"[\r\n]+", re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", drawn))
+    assert "100%" in drawn
+    assert max(map(len, frames)) <= 80
+    assert drawn.count("\n") == 1
+
+
+def _all_from(terminal: int) -> str:
+    """What a program wrote to a terminal until it ended."""
+    parts: list[bytes] = []
+    while True:
+        try:
+            part = os.read(terminal, 65536)
+        except OSError:
+            part = b""
+        if not part:
+            os.close(terminal)
+            return b"".join(parts).decode()
+        parts.append(part)
