@@ -7,7 +7,14 @@ from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.wording import setting_label
 from logbook.reports.darkness_model import DarknessAnswer
-from logbook.reports.darkness_words import advice_sentences, dry_down_sentences, level_text, percent_text, sentences
+from logbook.reports.darkness_words import (
+    advice_sentences,
+    counted_share_text,
+    dry_down_sentences,
+    level_text,
+    percent_text,
+    sentences,
+)
 from logbook.reports.table import Column, Table, as_plain_text, wrapped
 
 __all__ = ["as_text"]
@@ -93,9 +100,7 @@ def papers_table(answer: DarknessAnswer) -> Table:
             f"{one.spread_stops.value:.2f} ({one.spread_stops.low:.2f} to {one.spread_stops.high:.2f})"
             if one.spread_stops
             else "–",
-            f"{percent_text(one.kept_first.value)} ({percent_text(one.kept_first.low)} to {percent_text(one.kept_first.high)})"
-            if one.kept_first
-            else "–",
+            counted_share_text(one.kept_first) if one.kept_first else "–",
             f"{one.first_attempts:,}",
         )
         for one in answer.consistency

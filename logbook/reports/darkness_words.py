@@ -96,7 +96,9 @@ def share_sentence(answer: DarknessAnswer) -> list[str]:
     if answer.share_darker is None:
         return []
     verb = "is" if answer.prints_judged == 1 else "are"
-    return [f"{counted(answer.prints_judged, 'print')} {verb} judged; {_percent(answer.share_darker)} were rated darker."]
+    return [
+        f"{counted(answer.prints_judged, 'print')} {verb} judged; {counted_share_text(answer.share_darker)} were rated darker."
+    ]
 
 
 def light_sentences(answer: DarknessAnswer) -> list[str]:
@@ -265,6 +267,16 @@ def percent_text(share: float) -> str:
     if share > 0.995:
         return "over 99 %"
     return "under 1 %" if share < 0.005 else share_text(share)
+
+
+def counted_share_text(share: Interval) -> str:
+    """A share that was counted, with its interval: of the counted ones all or none may be meant, of all others never.
+
+    >>> counted_share_text(Interval(1.0, 0.27, 1.0)), counted_share_text(Interval(0.998, 0.991, 0.9996))
+    ('100 % (27 % to over 99 %)', 'over 99 % (99 % to over 99 %)')
+    """
+    value = share_text(share.value) if share.value in (0, 1) else percent_text(share.value)
+    return f"{value} ({percent_text(share.low)} to {percent_text(share.high)})"
 
 
 def _percent(share: Interval) -> str:

@@ -217,7 +217,9 @@ def _unpriced(answer: MonthAnswer) -> str:
     elif answer.unpriced_prints:
         reasons.append(f"{counted_in_words(answer.unpriced_prints, 'print')} lack a price of ink or paper")
     if answer.cost.changeovers is None:
-        reasons.append("what changeovers and cleanings took is not known (read the gauge before and after)")
+        known = None not in (answer.changeovers.ink_ml, answer.cleanings.ink_ml)
+        why = "has no price" if known else "is not known (read the gauge before and after)"
+        reasons.append(f"the ink that {_upkeep_name(answer)} took {why}")
     return f"Not counted: {'; '.join(reasons)}." if reasons else ""
 
 

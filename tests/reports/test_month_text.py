@@ -13,6 +13,7 @@ from markdown_it import MarkdownIt
 from logbook.records.text import plain
 from logbook.reports.month import answer
 from logbook.reports.month_markdown import as_markdown
+from logbook.reports.month_model import Upkeep
 from logbook.reports.month_text import as_text
 from logbook.reports.table import cell_width, markdown_escaped
 from logbook.store import Store, journal
@@ -68,7 +69,17 @@ def test_what_is_unknown_is_a_dash_and_says_what_would_tell(store: Store) -> Non
 
     text = as_text(answer(store, month="2026-10", today=TODAY, ink=InkFigures())).replace("\n", " ")
     assert "the ink of 4 prints is not known (read the gauge to tell)" in text
-    assert "what changeovers and cleanings took is not known" in text
+    assert "the ink that changeovers took is not known" in text
+
+
+def test_ink_that_was_measured_and_has_no_price_is_not_called_unknown(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    told = review(store)
+    upkeep = {"changeovers": Upkeep(count=2, ink_ml=46.4, cost=None), "cleanings": Upkeep(count=0, ink_ml=0.0, cost=0.0)}
+    text = as_text(msgspec.structs.replace(told, cost=msgspec.structs.replace(told.cost, changeovers=None), **upkeep))
+    text = text.replace("\n", " ")
+    assert "the ink that changeovers took has no price" in text
+    assert "took is not known" not in text
 
 
 def test_markdown_shows_text_that_looks_like_markup_literally(store: Store) -> None:
