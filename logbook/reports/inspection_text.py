@@ -132,7 +132,7 @@ def _proof_table(findings: Findings) -> str:
             proof.intent,
             "on" if proof.black_point_compensation else "off",
             share_text(proof.out_of_gamut_share),
-            f"{proof.lightness_shift:+.1f}".replace("-", "−"),
+            shift_text(proof.lightness_shift),
             share_text(proof.blocked_share),
         )
         for proof in findings.proofs
@@ -199,6 +199,16 @@ def _cut_list(inspection: Inspection, findings: Findings) -> str:
     lines = [f"  {number}  {cut}" for number, cut in enumerate(found, start=1)]
     trimmed = f"Cuts (trimmed, the image is {size_text(*inspection.image_mm)})"
     return "\n".join([trimmed, *lines, wrapped(CAUTION)])
+
+
+def shift_text(shift: float) -> str:
+    """A change of L*, with its sign.
+
+    >>> shift_text(3.92), shift_text(-0.5), shift_text(-0.01)
+    ('+3.9', '−0.5', '0.0')
+    """
+    shown = f"{shift:+.1f}".replace("-", "−")
+    return "0.0" if shown in ("+0.0", "−0.0") else shown
 
 
 def share_text(share: float) -> str:

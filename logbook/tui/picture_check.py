@@ -217,7 +217,7 @@ class PictureCheck(Place["Checked"]):
 
 def words(inspection: Inspection, findings: Findings) -> Content:
     """The figures beside the picture, the lift and the proofs; every part wraps to the room there is."""
-    from logbook.reports.inspection_text import facts, lift_in_words, proof_in_words, share_text
+    from logbook.reports.inspection_text import facts, lift_in_words, proof_in_words, share_text, shift_text
 
     lines: list[Content] = []
     for label, text in facts(inspection, findings):
@@ -230,7 +230,7 @@ def words(inspection: Inspection, findings: Findings) -> Content:
             Content(
                 f"{proof.intent}, compensation {'on' if proof.black_point_compensation else 'off'}: "
                 f"{share_text(proof.blocked_share)} blocked, {share_text(proof.out_of_gamut_share)} out of gamut, "
-                f"mean ΔL* {proof.lightness_shift:+.1f}"
+                f"mean ΔL* {shift_text(proof.lightness_shift)}"
             )
             for proof in findings.proofs
         ]
