@@ -44,7 +44,10 @@ class Sheets:
 
 
 class Cost(msgspec.Struct, frozen=True, kw_only=True):
-    """Money spent; None where the log cannot tell any of it. ``changeovers`` holds the cleanings as well."""
+    """Money spent; None where the log cannot tell any of it, and nothing else was spent.
+
+    ``changeovers`` holds the cleanings as well.
+    """
 
     ink: float | None
     paper: float | None
@@ -108,7 +111,7 @@ def figures(sheets: Sheets, mask: Mask, changeovers: float | None = 0.0, income:
         unpriced_prints=int(np.count_nonzero(np.isnan(sheets.ink_cost[mask] + sheets.paper_cost[mask]))),
         cost_per_keeper=cost.total / keepers if keepers and cost.total is not None else None,
         income=income,
-        margin=income - (cost.total or 0.0) if income is not None else None,
+        margin=income - cost.total if income is not None and cost.total is not None else None,
         darkness_stops=float(np.mean(seen)) if len(seen) else None,
         darkness_interval=_mean_interval(seen),
         darkness_prints=len(seen),
@@ -169,7 +172,8 @@ def months_before(number: int, count: int) -> range:
 def _cost(sheets: Sheets, mask: Mask, changeovers: float | None) -> Cost:
     ink, paper = known_sum(sheets.ink_cost[mask]), known_sum(sheets.paper_cost[mask])
     known = [part for part in (ink, paper, changeovers) if part is not None]
-    return Cost(ink=ink, paper=paper, changeovers=changeovers, total=math.fsum(known) if known else None)
+    told = bool(changeovers) or ink is not None or paper is not None
+    return Cost(ink=ink, paper=paper, changeovers=changeovers, total=math.fsum(known) if told else None)
 
 
 def _mean_interval(values: Floats) -> Interval | None:

@@ -99,7 +99,7 @@ def months(answer: MonthAnswer) -> Table:
             )
             for row in rows
         ),
-        note="* not over yet" if answer.running else None,
+        note="* not over yet" if any(row.running for row in rows) else None,
     )
 
 

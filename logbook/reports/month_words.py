@@ -118,8 +118,10 @@ def sentences(answer: MonthAnswer) -> list[str]:
     """What the month came to, the most important first."""
     title = month_title(answer.month)
     if not answer.prints:
-        said = "Nothing has been printed yet in" if answer.running else "Nothing was printed in"
-        return [f"{said} {title}.", *_money_sentences(answer)]
+        said = f"Nothing {'has been printed yet' if answer.running else 'was printed'} in {title}."
+        if any(row.running for row in answer.before):
+            said = f"{title} is still to come."
+        return [said, *_money_sentences(answer)]
     return [
         _keepers_sentence(answer),
         *_against(answer),
@@ -141,6 +143,8 @@ def signal_text(signal: Signal) -> str:
 
 
 def _keepers_sentence(answer: MonthAnswer) -> str:
+    if not answer.judged:
+        return "The one print waits for its verdict." if answer.prints == 1 else f"All {answer.prints} prints wait for a verdict."
     were = "was" if answer.keepers == 1 else "were"
     kept = f"{answer.keepers or 'None'} of {counted_in_words(answer.prints, 'print')} {were} kept"
     if answer.prints == 1:
@@ -162,7 +166,7 @@ def _attempts(answer: MonthAnswer) -> str:
 def _against(answer: MonthAnswer) -> list[str]:
     """The keeper rate against the month before and the same month a year ago."""
     earlier = [row for row in (last_month(answer), year_ago(answer)) if row is not None and row.keeper_rate]
-    return [_compared(answer, row) for row in earlier]
+    return [_compared(answer, row) for row in earlier] if answer.judged else []
 
 
 def _compared(answer: MonthAnswer, row: MonthRow) -> str:
@@ -198,7 +202,7 @@ def _money_sentences(answer: MonthAnswer) -> list[str]:
     if answer.prints and (missing := _unpriced(answer)):
         said.append(missing)
     if answer.income:
-        margin = f", {figure(answer.margin)} more than the month cost"
+        margin = "" if answer.margin is None else f", {figure(answer.margin)} more than the month cost"
         if answer.margin is not None and answer.margin < 0:
             margin = f", {figure(-answer.margin)} less than the month cost"
         said.append(f"Orders done brought {figure(answer.income)}{margin}.")
@@ -215,7 +219,8 @@ def _unpriced(answer: MonthAnswer) -> str:
     if answer.ink_unknown_prints:
         reasons.append(f"the ink of {counted_in_words(answer.ink_unknown_prints, 'print')} is not known (read the gauge to tell)")
     elif answer.unpriced_prints:
-        reasons.append(f"{counted_in_words(answer.unpriced_prints, 'print')} lack a price of ink or paper")
+        lacks = "lacks" if answer.unpriced_prints == 1 else "lack"
+        reasons.append(f"{counted_in_words(answer.unpriced_prints, 'print')} {lacks} a price of ink or paper")
     if answer.cost.changeovers is None:
         known = None not in (answer.changeovers.ink_ml, answer.cleanings.ink_ml)
         why = "has no price" if known else "is not known (read the gauge before and after)"

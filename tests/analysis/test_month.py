@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -41,6 +43,14 @@ def test_what_is_not_known_is_counted_and_not_guessed() -> None:
     assert waiting.cost.ink is None
     assert waiting.cost.total == 4.0
     assert waiting.cost_per_keeper is None
+
+
+def test_prints_of_which_no_cost_is_known_cost_nobody_knows_what() -> None:
+    """Where neither ink nor paper has a price, 0 for the changeovers that were not made is no cost, and no margin follows."""
+    unpriced = replace(three_prints(), ink_cost=np.full(3, np.nan), paper_cost=np.full(3, np.nan))
+    told = figures(unpriced, np.ones(3, dtype=bool), changeovers=0.0, income=80.0)
+    assert (told.cost.total, told.cost_per_keeper, told.margin) == (None, None, None)
+    assert figures(unpriced, np.ones(3, dtype=bool), changeovers=6.0).cost.total == 6.0
 
 
 def test_no_prints_are_zeros_and_no_rates() -> None:

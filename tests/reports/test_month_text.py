@@ -63,6 +63,29 @@ def test_a_month_with_nothing_says_so(store: Store) -> None:
     assert "Nothing has been printed yet in November 2026." in as_text(review(store, "2026-11"))
 
 
+def test_a_month_that_has_not_begun_is_still_to_come(store: Store) -> None:
+    month_log.fill(store, month_log.october())
+    text = as_text(review(store, "2027-01"))
+    assert "January 2027 is still to come." in text
+    assert "* not over yet" in text  # November, in the rows
+
+
+def test_prints_that_nobody_has_judged_wait_instead_of_failing(store: Store) -> None:
+    month_log.fill(store, [month_log.sheet("a", 5)])
+    said = as_text(review(store)).replace("\n", " ")
+    assert "The one print waits for its verdict. The month cost" in said
+    journal.write(store, "more", save=[month_log.sheet("b", 6)])
+    said = as_text(review(store)).replace("\n", " ")
+    assert "All 2 prints wait for a verdict." in said
+    assert "kept, 2 without" not in said
+
+
+def test_one_print_without_a_price_lacks_it(store: Store) -> None:
+    unpriced = msgspec.structs.replace(month_log.furniture()[2], price_per_m2=None)
+    journal.write(store, "log", save=[*month_log.furniture()[:2], unpriced, *month_log.furniture()[3:], month_log.sheet("a", 5)])
+    assert "one print lacks a price of ink or paper" in as_text(review(store)).replace("\n", " ")
+
+
 def test_what_is_unknown_is_a_dash_and_says_what_would_tell(store: Store) -> None:
     month_log.fill(store, month_log.october())
     from logbook.reports.month_ink import InkFigures
