@@ -106,9 +106,10 @@ def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path 
     from logbook.picture.lifted_copy import write_lifted_copy
     from logbook.picture.new_file import NewFile, refused_in_one_line
     from logbook.picture.refusal import PictureRefused
+    from logbook.reports.inspection_text import lift_in_words
 
     if findings.lift is None:
-        raise PictureRefused("no shadow lift to write: name a paper (--paper) that has a wedge")
+        raise PictureRefused(f"no shadow lift to write. {lift_in_words(findings)}")
     if table is not None:
         with refused_in_one_line(table), NewFile(table) as file:
             file.write(cube_text(findings.lift).encode("ascii"))

@@ -66,6 +66,20 @@ def test_the_papers_lift_is_written_as_a_table_and_into_a_copy(run: Run, picture
     assert again.stderr == f"{table}: is there already\n"
 
 
+@pytest.mark.parametrize(
+    ("paper", "why"),
+    [([], "Name a paper"), (["--paper", "bare"], "has no wedge yet"), (["--paper", "lost"], "more than a lift can")],
+)
+def test_why_there_is_no_lift_to_write(run: Run, picture: Path, tmp_path: Path, paper: list[str], why: str) -> None:
+    of = '{"kind":"paper","id":"%s","name":"%s","finish":"rag","black":"matte"}\n'
+    wedge = '{"kind":"wedge","id":"w","paper":"lost","at":"2026-11-20T10:00:00+01:00","first_step":70}\n'
+    run("import", "-", input=of % ("bare", "Bare") + of % ("lost", "Lost") + wedge)
+    ended = run("inspect", picture, *paper, "--lift-copy", tmp_path / "copy.tif")
+    assert (ended.exit_code, ended.stderr.count("\n")) == (1, 1)
+    assert ended.stderr.startswith("no shadow lift to write. ") and why in ended.stderr
+    assert not (tmp_path / "copy.tif").exists()
+
+
 def test_a_copy_with_fewer_bits_than_the_file_says_so(run: Run, tmp_path: Path) -> None:
     run("import", "-", input=PAPER)
     wide = write_wide_png(tmp_path / "wide.png", landscape(bits=16))
