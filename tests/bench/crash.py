@@ -20,7 +20,8 @@ from typing import NamedTuple
 from logbook.records.refusal import Refusal
 from logbook.store import opening
 from tests.bench.faults import power, shim
-from tests.bench.faults.scenarios import GOES_ON, SCENARIOS, Scenario, went_on
+from tests.bench.faults.checks import GOES_ON, went_on
+from tests.bench.faults.scenarios import SCENARIOS, Scenario
 from tests.bench.faults.shim import Fault
 
 MOST_MOMENTS = 200
