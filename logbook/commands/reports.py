@@ -137,6 +137,8 @@ def month(
     from logbook.reports import month as review
     from logbook.reports import month_html, month_markdown, month_text
 
+    if sum((html is not None, markdown, as_json)) > 1:
+        raise click.UsageError("--html, --markdown and --json are three forms of the review: ask for one at a time")
     size_mm = _size(size)
     with reading_store() as store:
         paper_id, printer_id = _ids(store, paper, printer)

@@ -38,7 +38,14 @@ class Commands(click.Group):
         try:
             return super().invoke(ctx)
         except (Refusal, OSError) as error:
-            raise Said("\n".join(map(plain, str(error).splitlines()))) from error
+            raise Said("\n".join(map(plain, _words(error).splitlines()))) from error
+
+
+def _words(error: Refusal | OSError) -> str:
+    """What a refusal says; a file that the system refuses is named first, as everywhere."""
+    if isinstance(error, OSError) and error.strerror and error.filename is not None:
+        return f"{os.fsdecode(error.filename)}: {error.strerror}"
+    return str(error)
 
 
 def _keep_path(context: click.Context, _: click.Parameter, value: Path | None) -> None:

@@ -85,3 +85,19 @@ def test_what_a_print_of_any_size_must_sell_for(logged: Run) -> None:
 def test_one_paper_by_its_name(logged: Run) -> None:
     told = json.loads(logged("report", "month", "--month", "2026-10", "--paper", "Heron Gloss", "--json").stdout)
     assert (told["prints"], [paper["paper"] for paper in told["papers"]]) == (1, ["gloss"])
+
+
+def test_a_page_that_cannot_be_written_is_named(logged: Run, tmp_path: Path) -> None:
+    page = tmp_path / "no" / "october.html"
+    ended = logged("report", "month", "--month", "2026-10", "--html", page)
+    assert ended.exit_code == 1
+    assert ended.stderr == f"{page}: No such file or directory\n"
+
+
+@pytest.mark.parametrize("forms", [("--json", "--markdown"), ("--html", "p.html", "--json"), ("--html", "p.html", "--markdown")])
+def test_one_form_at_a_time(logged: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, forms: tuple[str, ...]) -> None:
+    monkeypatch.chdir(tmp_path)
+    ended = logged("report", "month", "--month", "2026-10", *forms)
+    assert ended.exit_code == 2
+    assert "ask for one at a time" in ended.stderr
+    assert not (tmp_path / "p.html").exists()
