@@ -154,6 +154,8 @@ def _refuse_what_we_do_not_print(image: Image.Image, path: Path) -> None:
         raise PictureRefused(f"{shown(path)}: claims {image.width}×{image.height} pixels in a file too small to hold a picture")
     if image.mode in ("F", "I"):
         raise PictureRefused(f"{shown(path)}: 32 bits a channel; save it with 16 or 8")
+    if image.format == "TIFF" and (odd := [bits for bits in _tiff_bits(image) if bits > 8 and bits != 16]):
+        raise PictureRefused(f"{shown(path)}: {odd[0]} bits a channel; save it with 16 or 8")  # Pillow would read 12 as dark 16
 
 
 def _orientation(image: Image.Image) -> int:
@@ -180,11 +182,15 @@ def _true_bits(image: Image.Image, path: Path) -> int:
     if image.mode in ("P", "PA"):  # the file's bits number the palette's colours, which have 8 a channel themselves
         return 8
     if image.format == "TIFF":  # Pillow's mode tells 8 for a 16-bit RGB TIFF; the tag tells the truth
-        return int(max(image.tag_v2.get(_SAMPLE_BITS, (1,))))  # type: ignore[attr-defined]
+        return max(_tiff_bits(image))
     if image.format == "PNG":
         with path.open("rb") as file:
             return file.read(_PNG_DEPTH_AT + 1)[_PNG_DEPTH_AT]
     return 8
+
+
+def _tiff_bits(image: Image.Image) -> list[int]:
+    return [int(bits) for bits in image.tag_v2.get(_SAMPLE_BITS, (1,))]  # type: ignore[attr-defined]
 
 
 def _names_resolution(image: Image.Image) -> bool:

@@ -13,6 +13,7 @@ from logbook.picture.lifted_copy import write_lifted_copy
 from logbook.picture.reading import decode, read_sample
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.thumbnail import decoded, thumbnail
+from logbook.picture.tiff_layout import BITS, CHANNELS, HEIGHT, LONG, PHOTOMETRIC, ROWS, SHORT, WIDTH, Field
 from tests.picture.files import landscape, tiff_fields, write_raw_tiff
 
 
@@ -78,3 +79,12 @@ def test_alpha_multiplied_in_is_taken_out_before_a_lift(tmp_path: Path) -> None:
         found = np.asarray(copy)[0].tolist()
     assert found[0] == [8, 8, 8, 255]
     assert found[1] == [199, 100, lift.curve()[10], 128]
+
+
+def test_12_bits_are_refused_before_they_are_taken_for_dark_16(tmp_path: Path) -> None:
+    said: list[Field] = [(WIDTH, LONG, (64,)), (HEIGHT, LONG, (8,)), (BITS, SHORT, (12,)), (PHOTOMETRIC, SHORT, (1,))]
+    path = write_raw_tiff(
+        tmp_path / "a.tif", [*said, (CHANNELS, SHORT, (1,)), (ROWS, LONG, (8,))], [b"\xff" * (64 * 8 * 12 // 8)]
+    )
+    with pytest.raises(PictureRefused, match="12 bits a channel; save it with 16 or 8"):
+        read_header(path)
