@@ -45,9 +45,9 @@ def import_file(
     """
     table = kind is not None or name.lower().endswith(".csv")
     reads = read_table(stream, kind) if table else read_lines(stream)
-    records, faults = _gather(reads, progress)
+    records, faults, meant = _gather(reads, progress)
     with store.writing():  # no other program adds the same ids, or deletes what is referred to, after they were looked up
-        faults += _faults_between(store, records)
+        faults += _faults_between(store, records, meant)
         if faults:
             raise ImportRefused(name, sorted(faults, key=lambda fault: fault[0]))
         if not records:
@@ -68,22 +68,31 @@ def said(records: list[tuple[int, Record]]) -> str:
     return f"Imported {references.users_in_words(in_order)}" if counts else "Nothing imported"
 
 
-def _gather(reads: Iterable[Read], progress: Progress | None) -> tuple[list[tuple[int, Record]], list[Fault]]:
+def _gather(
+    reads: Iterable[Read], progress: Progress | None
+) -> tuple[list[tuple[int, Record]], list[Fault], set[tuple[str, str]] | None]:
+    """Records and faults by line, and of the records with faults kind and id; None where the rest of the file was left."""
     records: list[tuple[int, Record]] = []
     faults: list[Fault] = []
+    meant: set[tuple[str, str]] = set()
     for read in reads:
         if read.record is not None:
             records.append((read.line, read.record))
         faults += [(read.line, fault) for fault in read.faults]
+        if read.meant is not None:
+            meant.add(read.meant)
         if progress is not None:
             progress(read.bytes)
         if len(faults) > MOST_FAULTS:
-            break
-    return records, faults
+            return records, faults, None
+    return records, faults, meant
 
 
-def _faults_between(store: Store, records: list[tuple[int, Record]]) -> list[Fault]:
-    """Faults that only show against the other records of the file and of the logbook."""
+def _faults_between(store: Store, records: list[tuple[int, Record]], meant: set[tuple[str, str]] | None) -> list[Fault]:
+    """Faults that only show against the other records of the file and of the logbook.
+
+    What refers to a record with a fault of its own has none: that record is there once it is put right.
+    """
     there = {kind_of(kind): reading.ids(store, kind) for kind in RECORDS}
     faults: list[Fault] = []
     seen: dict[str, dict[str, int]] = defaultdict(dict)
@@ -95,9 +104,9 @@ def _faults_between(store: Store, records: list[tuple[int, Record]]) -> list[Fau
             faults.append((line, f"id: a {kind} {id!r} stands on line {seen[kind][id]} already"))
         else:
             seen[kind][id] = line
-    for line, record in records:
+    for line, record in records if meant is not None else ():
         for field, kind, id in references.of(record):
-            if id not in seen[kind] and id not in there[kind]:
+            if id not in seen[kind] and id not in there[kind] and (kind, id) not in (meant or ()):
                 faults.append((line, f"{field}: there is no {kind} {id!r}"))
     if not faults:
         faults += [*_circles(records), *_disagreeing_orders(store, records), *_rising(store, records)]

@@ -4,6 +4,8 @@ import csv
 from collections.abc import Iterable, Iterator
 from typing import IO, NamedTuple
 
+import msgspec
+
 from logbook.records import KINDS
 from logbook.records.codec import Refused, decode, from_mapping
 from logbook.records.record import Record
@@ -15,13 +17,24 @@ SHOWN = 64  # characters of a name that a fault repeats
 BOM = b"\xef\xbb\xbf"
 
 
+class _Named(msgspec.Struct):
+    """What can be told of a record whatever else is wrong with it."""
+
+    kind: str
+    id: str
+
+
 class Read(NamedTuple):
-    """What stands on a line: a record, or the faults that keep it from being one."""
+    """What stands on a line: a record, or the faults that keep it from being one.
+
+    ``meant`` is the kind and the id of a record with faults, where they can be told: others may refer to it.
+    """
 
     line: int
     record: Record | None
     faults: list[str]
     bytes: int
+    meant: tuple[str, str] | None = None
 
 
 def read_lines(stream: IO[bytes]) -> Iterator[Read]:
@@ -51,7 +64,15 @@ def _read_line(number: int, line: bytes, size: int) -> Read:
     try:
         return Read(number, decode(line.strip()), [], size)
     except Refused as refused:
-        return Read(number, None, refused.faults, size)
+        return Read(number, None, refused.faults, size, _meant(line))
+
+
+def _meant(line: bytes) -> tuple[str, str] | None:
+    try:
+        named = msgspec.json.decode(line, type=_Named)
+    except (msgspec.DecodeError, ValueError, RecursionError):
+        return None
+    return named.kind, named.id
 
 
 def read_table(stream: IO[bytes], kind: str | None) -> Iterator[Read]:
@@ -127,7 +148,7 @@ def _read_row(line: int, header: list[str], row: list[str], kind: str | None, si
     try:
         return Read(line, from_mapping(to_fields(KINDS[named], cells)), [], size)
     except Refused as refused:
-        return Read(line, None, refused.faults, size)
+        return Read(line, None, refused.faults, size, (named, cells.get("id", "")))
 
 
 def write_table(records: Iterable[dict[str, str]], columns: list[str], out: IO[str]) -> None:

@@ -80,6 +80,31 @@ def test_every_fault_is_named_with_its_line_and_field(store: Store) -> None:
     ]
 
 
+@pytest.mark.parametrize("name", ["day.jsonl", "day.csv"])
+def test_what_refers_to_a_record_with_a_fault_has_none_itself(store: Store, name: str) -> None:
+    lines = "\n".join([PRINTER, PICTURE, PAPER.replace('"matte"}', '"green"}'), print_line("a"), print_line("b", picture="no")])
+    table = (
+        "kind,id,name,finish,black,width_mm,height_mm,at,printer,picture,paper,title,max_width_mm,inks,gauge_step_percent\n"
+        'printer,one,Bench,,,,,,,,,,610,"[{""ink"":""cyan"",""nominal_ml"":80}]",1\n'
+        "picture,ebb,,,,,,,,,,Ebb,,,\n"
+        "paper,rag,Rag,matte,green,,,,,,,,,,\n"
+        "print,a,,,,400,500,2026-11-25T14:00:00+01:00,one,ebb,rag,,,,\n"
+        "print,b,,,,400,500,2026-11-25T14:00:00+01:00,one,no,rag,,,,\n"
+    )
+    said = refused(store, lines if name.endswith("jsonl") else table, name)
+    shift = 0 if name.endswith("jsonl") else 1
+    assert said == [
+        f"{name}:{3 + shift}: black: 'green' is none of the values it can have",
+        f"{name}:{5 + shift}: picture: there is no picture 'no'",
+    ]
+
+
+def test_nothing_is_said_of_what_the_rest_of_a_long_faulty_file_may_hold(store: Store) -> None:
+    bad = ['{"kind":"paper"}'] * 30
+    said = refused(store, "\n".join([print_line("a"), *bad, PRINTER, PICTURE, PAPER]))
+    assert len(said) == 51 and not any("there is no" in line for line in said)
+
+
 def test_at_most_fifty_faults_are_shown(store: Store) -> None:
     lines = refused(store, "\n".join(["{}"] * 80))
     assert len(lines) == 51

@@ -27,7 +27,7 @@ def test_a_level_that_rises_is_refused_with_the_reason(bench: Store) -> None:
 
 
 def test_a_level_of_an_exchange_beyond_a_full_cartridge_is_refused_as_what_it_is(bench: Store) -> None:
-    with pytest.raises(Refused, match="^after: grey: a level is 0 to 100 %$"):
+    with pytest.raises(Refused, match=r"^after: grey: a level is 0 to 100 %$"):
         exchanging.exchange(bench, "printer", before=LEVELS, after={**AFTER, "grey": 8040}, at=MORNING)
     assert reading.count(bench, Changeover) == 0
 
