@@ -77,6 +77,8 @@ def _file(inspection: Inspection, findings: Findings) -> str:
 def _profile_in_words(inspection: Inspection, findings: Findings) -> str:
     if inspection.profile is not None:
         return f"profile {plain(inspection.profile)}"
+    if findings.sample.mode == "LAB":
+        return "its values are CIE L*a*b* themselves"
     if findings.profile is None:
         return "inks without a profile, taken at face value"
     return "its profile left aside, read as sRGB" if findings.picture.profile else "no profile, read as sRGB"

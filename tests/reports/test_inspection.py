@@ -217,3 +217,11 @@ def test_where_nothing_is_blocked_the_words_say_nothing() -> None:
     assert proof_in_words(none).startswith("No way blocks any of the picture; ")
     some = tuple(Proof(way.intent, way.compensated, 0.1, 1.0, 0.02) for way in WAYS)
     assert proof_in_words(some).startswith("Every way blocks about 2 % of the picture, and none")
+
+
+def test_a_picture_in_lab_is_not_said_to_be_srgb(tmp_path: Path) -> None:
+    Image.fromarray(landscape()).save(tmp_path / "rgb.tif")
+    Image.frombytes("LAB", (8, 8), bytes([128, 0, 0]) * 64).save(tmp_path / "lab.tif")
+    said = as_text(*inspect(tmp_path / "lab.tif"))
+    assert "CIE L*a*b* themselves" in said and "sRGB" not in said
+    assert "no profile, read as sRGB" in as_text(*inspect(tmp_path / "rgb.tif"))
