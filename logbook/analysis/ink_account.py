@@ -73,9 +73,12 @@ def _add(months: dict[np.datetime64, Floats], at: Floats, kinds: NDArray[np.int6
 def measured_ml(log: InkLog, fits: Mapping[str, InkFit], exchange: int) -> float | None:
     """Before minus after of one of the log's exchanges, summed over the inks; None without both readings.
 
-    The incoming black's level before it is the last that is known; a cartridge put in during it counts from its start.
+    The incoming black's level before it is the last that is known; a first cartridge put in during it counts from its
+    start. Where one took another's place in the middle, nobody read what the other had paid by then: None as well.
     """
     done = log.exchanges[exchange]
+    if any(split.span.exchange.id == done.id for fit in fits.values() for split in fit.draws.splits):
+        return None
     before = log.reading_by_id.get(done.before or "") or _near(log, fits, exchange, back=True)
     after = log.reading_by_id.get(done.after or "") or _near(log, fits, exchange, back=False)
     if before is None or after is None or before.at >= after.at:

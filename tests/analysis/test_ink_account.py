@@ -128,6 +128,18 @@ def test_a_black_with_no_level_before_counts_from_the_last_that_is_known() -> No
     assert _measured(hand) == pytest.approx(2 * 6.0)  # the outgoing matte black does not count
 
 
+def test_a_cartridge_that_took_another_s_place_in_the_middle_leaves_it_unmeasured() -> None:
+    """Of the 8 ml that cyan paid, the old cartridge's part was never read; grey alone would be half an answer."""
+    hand = Hand("cyan", "grey")
+    hand.cartridge("cyan")
+    hand.cartridge("grey")
+    before = hand.read(9, cyan=40.0, grey=50.0)
+    hand.exchange(10, minutes=60, before=before, after="read-1")
+    hand.cartridge("cyan", 10.5)
+    assert hand.read(12, cyan=97.0, grey=42.0) == "read-1"
+    assert _measured(hand) is None
+
+
 def test_a_black_never_read_counts_from_its_start_and_without_one_not_at_all() -> None:
     for start, found in ((90.0, 5.0), (None, None)):
         hand = Hand("photo_black")
@@ -150,11 +162,12 @@ def test_the_readings_named_measure_it_though_others_are_nearer() -> None:
 
 
 def test_of_several_cartridges_the_last_put_in_counts() -> None:
-    hand = Hand("cyan")
-    hand.cartridge("cyan", 0)
-    hand.cartridge("cyan", 1, start=30.0)
-    before = hand.read(9, cyan=5.0)
+    """The black that comes in with a cartridge of its own: the one taken out before paid nothing."""
+    hand = Hand("photo_black")
+    hand.cartridge("photo_black", 0, removed=1)
+    hand.cartridge("photo_black", 1, start=30.0, removed=8)
+    before = hand.read(9, photo_black=5.0)
     hand.exchange(10, before=before, after="read-1")
-    hand.cartridge("cyan", 10.2, start=70.0)
-    hand.read(11, cyan=66.0)
+    hand.cartridge("photo_black", 10.2, start=70.0)
+    hand.read(11, photo_black=66.0)
     assert _measured(hand) == pytest.approx(4.0)
