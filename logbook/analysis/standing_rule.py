@@ -21,6 +21,7 @@ import numpy as np
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.poisson import chances
 from logbook.analysis.numeric.relative_value_iteration import AverageCost, Floats, relative_value_iteration
+from logbook.records import long_work
 from logbook.records.fields import BLACKS, Black
 
 __all__ = ["Flow", "StandingRule", "standing_rule"]
@@ -130,9 +131,16 @@ class _Grid:
         return stay, exchange
 
     def improve(self, value: Floats) -> Floats:
-        """The cheaper option everywhere."""
-        stay, exchange = self.options(value)
-        return np.minimum(stay, exchange)
+        """The cheaper option everywhere: as ``options``, without arrays of its own for each (a large grid's do not fit the
+        processor's memory, and every one costs a walk through it)."""
+        ends = self._photo.of_photo(self._matte.of_matte(value))
+        ends += self._waiting_cost
+        best = np.empty_like(ends)
+        _print_matte(ends[0], self.flow.room, best[0])
+        _print_matte(ends[1].T, self.flow.room, best[1].T)
+        _print_if_cheaper(ends[1].T, self.flow.room_after_exchange, self.flow.cost_to_photo, best[0].T)
+        _print_if_cheaper(ends[0], self.flow.room_after_exchange, self.flow.cost_to_matte, best[1])
+        return best
 
     def solve(self, start: Floats) -> AverageCost:
         """Least average cost per bench day."""
@@ -143,6 +151,13 @@ def _print_matte(ends: Floats, room: int, into: Floats) -> None:
     """Costs before printing up to ``room`` along the first axis, from the costs after it (slices: no index arrays)."""
     into[:room] = ends[0]
     into[room:] = ends[: max(len(ends) - room, 0)]
+
+
+def _print_if_cheaper(ends: Floats, room: int, price: float, best: Floats) -> None:
+    """As ``_print_matte`` at a price, into ``best`` wherever that is the less."""
+    np.minimum(best[:room], ends[0] + price, out=best[:room])
+    rest = ends[: max(len(ends) - room, 0)] + price
+    np.minimum(best[room:], rest, out=best[room:])
 
 
 def _scale(flow: Flow) -> float:
@@ -200,6 +215,7 @@ def _enlarged(value: Floats, most: int) -> Floats:
 
 
 def _on_grid(flow: Flow, most: int, start: Floats) -> tuple[StandingRule, Floats]:
+    long_work.step(f"finding the standing rule for up to {most} waiting prints of each black")
     grid = _Grid(flow, most)
     found = grid.solve(start)
     stay, exchange = grid.options(found.value)

@@ -9,6 +9,7 @@ from scipy import stats
 from logbook.analysis.numeric.relative_value_iteration import relative_value_iteration
 from logbook.analysis.rule_replay import Day, changeovers_of_rule
 from logbook.analysis.standing_rule import Flow, StandingRule, _enlarged, _Grid, standing_rule
+from logbook.records import long_work
 from tests.analysis.rule_simulation import average_cost
 
 USUAL = Flow(2.6, 1.3, 15, 11, 28.0, 27.0, 0.5)
@@ -141,6 +142,31 @@ def test_the_options_cost_what_one_day_and_one_night_bring(most: int) -> None:
         assert stay[1, m, p] == pytest.approx(evening(1, m, max(p - 3, 0)))
         assert exchange[0, m, p] == pytest.approx(27.0 + evening(1, m, max(p - 2, 0)))
         assert exchange[1, m, p] == pytest.approx(28.0 + evening(0, max(m - 2, 0), p))
+
+
+@pytest.mark.parametrize("rooms", [(3, 2), (3, 0), (40, 35)])
+def test_the_cheaper_of_the_options_is_taken_everywhere(rooms: tuple[int, int]) -> None:
+    grid = _Grid(Flow(1.4, 0.6, *rooms, 0.3, 0.2, 0.5), 30)
+    value = np.random.default_rng(5).normal(size=(2, 31, 31))
+    stay, exchange = grid.options(value)
+    assert (exchange < stay).any() and (stay < exchange).any()
+    np.testing.assert_array_equal(grid.improve(value), np.minimum(stay, exchange))
+
+
+def test_each_grid_is_told_and_a_rule_that_nobody_waits_for_is_given_up() -> None:
+    """A bench that is nearly full takes seconds: whoever waits sees how far it is, and can leave."""
+    flow, told = Flow(2.6, 1.3, 15, 11, 28.5, 27.0, 0.5), []
+
+    def listen(doing: str) -> bool:
+        told.append(doing)
+        return len([one for one in told if one]) < 2
+
+    with long_work.asked_for(listen), pytest.raises(long_work.GivenUp):
+        standing_rule(flow)
+    assert [one for one in told if one] == [
+        f"finding the standing rule for up to {most} waiting prints of each black" for most in (96, 144)
+    ]
+    assert standing_rule(flow) is not None
 
 
 def test_values_go_on_beyond_the_grid_as_they_went_up_to_its_edge() -> None:

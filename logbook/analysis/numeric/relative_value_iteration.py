@@ -66,10 +66,11 @@ def relative_value_iteration(
     low = high = float("nan")
     for step in range(1, most_steps + 1):
         long_work.step()
-        increment = improve(value) - value
+        improved = improve(value)
+        increment = improved - value
         low, high = float(increment.min()), float(increment.max())
-        value = value + taken * increment
-        value -= value.flat[0]
+        value = improved if taken == 1 else value + taken * increment
+        value = value - value.flat[0]
         if high - low <= tolerance:
             return AverageCost(low, high, value, step, True)
     return AverageCost(low, high, value, most_steps, False)
