@@ -5,7 +5,10 @@ Empirical Bayes by EM on the Laplace posterior (Dempster, Laird & Rubin 1977, J.
 same equation (1992, Neural Comput. 4, 415-447). The scale of the errors is taken at the
 maximum of the marginal likelihood as well, so that it does not shrink with every further column
 (restricted likelihood: Patterson & Thompson 1971, Biometrika 58, 545-554). Finally the
-posterior is averaged over what the spreads may be (Kass & Steffey 1989, J. Am. Stat. Assoc. 84, 717-726).
+posterior is averaged over what the spreads may be (Kass & Steffey 1989, J. Am. Stat. Assoc. 84, 717-726):
+the coefficients with a prior that is flat in the log of a spread, which pulls rare levels to the average, and
+their covariance with one that is flat in the spread itself (Gelman 2006, Bayesian Anal. 1, 515-534). A few levels
+say little of their spread; the first prior then believes in small ones, and intervals made with it hold too seldom.
 """
 
 from __future__ import annotations
@@ -31,8 +34,8 @@ IntArray = NDArray[np.int64]
 
 #: Spreads from exp(-3) times the fitted one are weighed, at this many points; upwards only as far as the quadratic
 #: can be trusted: beyond, the likelihood flattens and the quadratic does not.
-_LOG_REACH = (-3.0, 1.0)
-_TRIED = 25
+_LOG_REACH = (-3.0, 2.0)
+_TRIED = 31
 #: Few rows with many settings creep along a flat ridge: at the last step this much looser is settled enough.
 _LAST_SLACK = 200.0
 
@@ -255,11 +258,15 @@ def _over_spreads(
         - 0.5 * (tighter * members**2 / room).sum(axis=1, keepdims=True)
         - prior.levels * (np.log(tried) + believed**2 / (2 * tried**2))
         - 0.5 * (tried / prior.widest) ** 2
-    )[:, 0]
-    weight = np.exp(log_weight - log_weight.max())
-    weight /= weight.sum()
+    )
     shifts = -(tighter / room * members) @ reach.T
-    mean = weight @ shifts
-    off = shifts - mean
-    added = (off.T * weight) @ off - (reach * (weight @ (tighter / room))) @ reach.T
-    return mean[:-1], added
+    flat = _weights(log_weight + np.log(tried))
+    off = shifts - flat @ shifts
+    added = (off.T * flat) @ off - (reach * (flat @ (tighter / room))) @ reach.T
+    return (_weights(log_weight) @ shifts)[:-1], added
+
+
+def _weights(log_weight: FloatArray) -> FloatArray:
+    """Shares that sum to 1, from the logs of weights (points, 1)."""
+    weight = np.exp(log_weight[:, 0] - log_weight.max())
+    return np.asarray(weight / weight.sum(), dtype=np.float64)

@@ -178,13 +178,15 @@ def test_the_scale_lies_at_the_maximum_of_the_marginal_likelihood(worked: _Worke
 
 
 def test_the_answer_is_the_average_over_what_the_spreads_may_be(worked: _Worked) -> None:
+    """Coefficients with a spread that may be anything in its logarithm, their covariance with one flat in itself."""
     mode = worked.mode()
     curvature = worked.expected(mode)
     spread_out = np.linalg.inv(curvature)
     mean, covariance = mode.copy(), spread_out.copy()
     for group, spread in zip(worked.groups, worked.found.spreads, strict=True):
         weights, centres, covariances = [], [], []
-        for tried in spread * np.exp(np.linspace(-3, 1, 25)):
+        may_be = spread * np.exp(np.linspace(-3, 2, 31))
+        for tried in may_be:
             there = curvature.copy()
             there[group, group] += tried**-2 - spread**-2
             inverse = np.linalg.inv(there)
@@ -196,11 +198,11 @@ def test_the_answer_is_the_average_over_what_the_spreads_may_be(worked: _Worked)
             centres.append(centre)
             covariances.append(inverse)
         share = np.exp(np.array(weights) - max(weights))
-        share /= share.sum()
-        middle = share @ np.array(centres)
-        off = np.array(centres) - middle
-        mean += middle - mode
-        covariance += np.tensordot(share, np.array(covariances), 1) + (off.T * share) @ off - spread_out
+        flat = share * may_be
+        mean += share / share.sum() @ np.array(centres) - mode
+        flat /= flat.sum()
+        off = np.array(centres) - flat @ np.array(centres)
+        covariance += np.tensordot(flat, np.array(covariances), 1) + (off.T * flat) @ off - spread_out
     np.testing.assert_allclose(worked.found.theta, mean, atol=5e-4)
     np.testing.assert_allclose(worked.found.coefficient_covariance, covariance, atol=1e-6, rtol=2e-3)
     at = derivatives(worked.rows.predict(mode), worked.found.s, worked.bounds.low, worked.bounds.high)
