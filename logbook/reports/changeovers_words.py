@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.units import share_text
-from logbook.records.wording import ink_text
+from logbook.records.wording import counted_in_words, ink_text
 from logbook.reports.changeovers_model import ChangeoversAnswer, Direction, InkAccount
 
 __all__ = ["direction_sentence", "ml_text", "money_text", "sentences", "whole_account"]
@@ -72,7 +72,8 @@ def _no_changeover(answer: ChangeoversAnswer) -> str:
         return "No printer is described yet, so there is no ink to account for."
     if not answer.gauges:
         return "No changeover and no gauge round is in the log for these days."
-    return f"No changeover is in the log for these days; {answer.gauges} gauge rounds tell what the prints take."
+    rounds = f"{counted_in_words(answer.gauges, 'gauge round')} {'tells' if answer.gauges == 1 else 'tell'}"
+    return f"No changeover is in the log for these days; {rounds} what the prints take."
 
 
 def _unpriced(answer: ChangeoversAnswer) -> str | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from logbook.analysis.month import known
-from logbook.records import Cleaning, Paper, Screen, Stock, Wedge
+from logbook.records import Cleaning, Paper, Printer, Screen, Stock, Wedge
 from logbook.records.wording import counted_in_words
 from logbook.reports.month_model import Reminder
 from logbook.reports.month_words import day_text
@@ -47,17 +47,19 @@ def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
 def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
     """A cleaning that noted whether the check was clear is the only nozzle check a log holds."""
     checks = [clean for clean in reading.every(store, Cleaning) if clean.at.date() <= on and _checked(clean)]
-    for printer in sorted(set(recent.printer.tolist())):
+    used = sorted(set(recent.printer.tolist()))
+    named = {one.id: f"{one.name}: " if len(used) > 1 else "" for one in reading.every(store, Printer)}
+    for printer in used:
         mine = [clean for clean in checks if clean.printer == printer]
         if not mine:
-            yield Reminder(kind="nozzles", id=printer, text="no nozzle check is noted in the log")
+            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted in the log")
             continue
         weeks = (on - mine[-1].at.date()).days // 7
         if not _was_clear(mine[-1]):
-            text = f"the last nozzle check, on {day_text(mine[-1].at.date())}, was not clear"
+            text = f"{named[printer]}the last nozzle check, on {day_text(mine[-1].at.date())}, was not clear"
             yield Reminder(kind="nozzles", id=printer, text=text)
         elif weeks >= NOZZLE_WEEKS:
-            yield Reminder(kind="nozzles", id=printer, text=f"no nozzle check is noted for {weeks} weeks")
+            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted for {weeks} weeks")
 
 
 def _checked(cleaning: Cleaning) -> bool:

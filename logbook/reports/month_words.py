@@ -144,7 +144,9 @@ def signal_text(signal: Signal) -> str:
 
 def _keepers_sentence(answer: MonthAnswer) -> str:
     if not answer.judged:
-        return "The one print waits for its verdict." if answer.prints == 1 else f"All {answer.prints} prints wait for a verdict."
+        return (
+            "The one print waits for its verdict." if answer.prints == 1 else f"None of {answer.prints} prints has a verdict yet."
+        )
     were = "was" if answer.keepers == 1 else "were"
     kept = f"{answer.keepers or 'None'} of {counted_in_words(answer.prints, 'print')} {were} kept"
     if answer.prints == 1:

@@ -141,6 +141,17 @@ def test_an_empty_logbook_says_what_is_missing(store: Store) -> None:
     assert "No printer" in changeovers_text.as_text(answer)
 
 
+@pytest.mark.parametrize(("rounds", "said"), [(1, "one gauge round tells"), (2, "2 gauge rounds tell")])
+def test_rounds_without_an_exchange_tell_of_the_prints(store: Store, rounds: int, said: str) -> None:
+    story = Story()
+    for _ in range(rounds):
+        story.print()
+        story.read()
+    story.write(store)
+    text = changeovers_text.as_text(changeovers.answer(store))
+    assert f"; {said} what the prints take." in " ".join(text.split())
+
+
 def test_without_gauges_the_exchanges_are_counted_and_nothing_is_claimed(store: Store) -> None:
     story = Story()
     story.print()

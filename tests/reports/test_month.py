@@ -227,6 +227,13 @@ def test_reminders_are_those_the_log_supports(store: Store) -> None:
     assert "4 weeks" in told["nozzles", "one"]
 
 
+def test_of_several_printers_each_check_is_told_by_its_printers_name(store: Store) -> None:
+    second = msgspec.structs.replace(month_log.PRINTER, id="two", name="bench two")
+    month_log.fill(store, [second, sheet("first", 20), sheet("second", 20, printer="two")])
+    told = [reminder.text for reminder in review(store).reminders if reminder.kind == "nozzles"]
+    assert told == [f"{name}: no nozzle check is noted in the log" for name in ("bench one", "bench two")]
+
+
 def test_nothing_is_due_where_all_was_done(store: Store) -> None:
     records: list[Record] = [
         Screen(id="desk", name="desk", calibrated=at(25)),

@@ -76,7 +76,7 @@ def test_prints_that_nobody_has_judged_wait_instead_of_failing(store: Store) -> 
     assert "The one print waits for its verdict. The month cost" in said
     journal.write(store, "more", save=[month_log.sheet("b", 6)])
     said = as_text(review(store)).replace("\n", " ")
-    assert "All 2 prints wait for a verdict." in said
+    assert "None of 2 prints has a verdict yet." in said
     assert "kept, 2 without" not in said
 
 
