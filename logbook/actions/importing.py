@@ -13,6 +13,7 @@ from logbook.store import Store, bulk, reading, references
 from logbook.store.journal import Entry
 
 MOST_FAULTS = 50
+MOST_FAULTY_LINES = 1000
 
 Fault = tuple[int, str]  # the line, and ``field: what is wrong``
 Progress = Callable[[int], None]
@@ -71,19 +72,25 @@ def said(records: list[tuple[int, Record]]) -> str:
 def _gather(
     reads: Iterable[Read], progress: Progress | None
 ) -> tuple[list[tuple[int, Record]], list[Fault], set[tuple[str, str]] | None]:
-    """Records and faults by line, and of the records with faults kind and id; None where the rest of the file was left."""
+    """Records by line, the first faults by line, and kind and id of every record with a fault.
+
+    None instead of those where the rest was left unread: with so many faulty lines it is no file of records.
+    """
     records: list[tuple[int, Record]] = []
     faults: list[Fault] = []
     meant: set[tuple[str, str]] = set()
+    faulty = 0
     for read in reads:
         if read.record is not None:
             records.append((read.line, read.record))
-        faults += [(read.line, fault) for fault in read.faults]
+        if len(faults) <= MOST_FAULTS:
+            faults += [(read.line, fault) for fault in read.faults]
         if read.meant is not None:
             meant.add(read.meant)
         if progress is not None:
             progress(read.bytes)
-        if len(faults) > MOST_FAULTS:
+        faulty += bool(read.faults)
+        if faulty > MOST_FAULTY_LINES:
             return records, faults, None
     return records, faults, meant
 

@@ -99,10 +99,19 @@ def test_what_refers_to_a_record_with_a_fault_has_none_itself(store: Store, name
     ]
 
 
-def test_nothing_is_said_of_what_the_rest_of_a_long_faulty_file_may_hold(store: Store) -> None:
+def test_the_first_fifty_faults_are_right_however_many_follow(store: Store) -> None:
     bad = ['{"kind":"paper"}'] * 30
-    said = refused(store, "\n".join([print_line("a"), *bad, PRINTER, PICTURE, PAPER]))
-    assert len(said) == 51 and not any("there is no" in line for line in said)
+    said = refused(store, "\n".join([print_line("a"), print_line("b", picture="no"), *bad, PRINTER, PICTURE, PAPER]))
+    assert len(said) == 51
+    assert [line for line in said if "there is no" in line] == ["day.jsonl:2: picture: there is no picture 'no'"]
+
+
+def test_a_file_of_nothing_but_faults_is_left_unread_and_nothing_said_of_its_rest(store: Store) -> None:
+    stream = io.BytesIO("\n".join([print_line("a"), *['{"kind":"paper"}'] * 200_000]).encode())
+    with pytest.raises(ImportRefused) as caught:
+        import_file(store, stream, "day.jsonl")
+    assert not any("there is no" in line for line in caught.value.lines())
+    assert stream.tell() < 100_000
 
 
 def test_at_most_fifty_faults_are_shown(store: Store) -> None:
