@@ -56,7 +56,8 @@ def fit_inks(log: InkLog) -> InkUse:
     # Once more: with rounding shared, less of it passes for prints that differ.
     second = fit_again(first, log.step_percent, common)
     common = variation(second, log.step_percent)
-    still = steady(second, log.step_percent, common)
+    # From the first rates again: those that followed the gauge's steps once would follow them closer still.
+    still = steady(first, log.step_percent, common)
     likely = exchange_spread(log, still, common.prints)
     common = replace(common, exchanges=likely.usual, likely=likely)
     fits = fit_steady(still, common)
