@@ -1,5 +1,6 @@
 """What the tests share: an empty logbook, and the demonstration."""
 
+import shutil
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -7,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from logbook.store import Store, open_store
+from tests.hostile import spoil
+from tests.no_network import no_network
 
 DEMO_TODAY = date(2026, 11, 25)
 
@@ -33,3 +36,19 @@ def demo_store(demo_path: Path) -> Iterator[Store]:
     """The demonstration, open for reading."""
     with open_store(demo_path) as opened:
         yield opened
+
+
+@pytest.fixture
+def off_line() -> Iterator[None]:
+    """Whoever turns to the network fails."""
+    with no_network():
+        yield
+
+
+@pytest.fixture
+def spoilt(demo_path: Path, tmp_path: Path, request: pytest.FixtureRequest) -> Path:
+    """The demonstration with the hostile text that the test is given, in a file called ``logbook.db``."""
+    path = tmp_path / "logbook.db"
+    shutil.copy(demo_path, path)
+    spoil(path, request.param)
+    return path

@@ -1,12 +1,13 @@
 """A small studio to test on: one printer with a shared black slot, two papers, their rolls, a light, a screen, two pictures."""
 
 from datetime import datetime, timedelta, timezone
+from pathlib import Path
 from typing import Any
 
 from logbook.actions import facts, log_print
 from logbook.actions.setup import starting_inks
 from logbook.records import Light, Paper, Picture, Print, Printer, Record, Screen, Stock
-from logbook.store import Store, journal, reading
+from logbook.store import Store, journal, open_store, reading
 
 ZONE = timezone(timedelta(hours=1))
 MORNING = datetime(2026, 11, 25, 9, 0, tzinfo=ZONE)
@@ -70,6 +71,14 @@ def print_out(store: Store, *prints: Print) -> None:
     """Put prints into the logbook, one entry each."""
     for one in prints:
         journal.write(store, f"{one.id} logged", save=[one])
+
+
+def with_a_print(path: Path, id: str = "first") -> Path:
+    """A new file with the small studio and one print, closed."""
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet(id))
+    return path
 
 
 def one_more(store: Store) -> log_print.Logged:

@@ -223,6 +223,9 @@ class LogbookApp(App[None]):
 
     def on_logbook_changed(self, event: LogbookChanged) -> None:
         """Read again whatever is open."""
+        self._read_again()
+
+    def _read_again(self) -> None:
         self.version += 1
         self.place.ask()
         self.run_worker(self.watcher.read_standing(), group="standing", exclusive=True)
@@ -265,7 +268,7 @@ class LogbookApp(App[None]):
         """Say it, and show it."""
         undo = "" if event.entry.state == "nothing" else f" · {self.key_of('undo')} undoes it"
         self.say(f"{event.entry.said}{undo}")
-        self.post_message(LogbookChanged())
+        self._read_again()
 
     def say(self, sentence: str) -> None:
         """Set a sentence into the rule at the bottom; it stays for some seconds."""

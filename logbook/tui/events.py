@@ -24,11 +24,7 @@ class StoreRefused(Message):
 
 
 class LogbookChanged(Message):
-    """Records changed: saved here, undone here, or written by another program (``elsewhere``)."""
-
-    def __init__(self, *, elsewhere: bool = False) -> None:
-        super().__init__()
-        self.elsewhere = elsewhere
+    """Records changed: saved here, undone here, or written by another program."""
 
 
 class Saved(Message):

@@ -37,7 +37,7 @@ class Watch:
         finally:
             self._looking = False
         if self._version not in (None, version):
-            self._app.post_message(LogbookChanged(elsewhere=True))
+            self._app.post_message(LogbookChanged())
         self._version = version
 
     async def read_standing(self) -> None:

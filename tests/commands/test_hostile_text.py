@@ -3,8 +3,6 @@
 import csv
 import io
 import re
-import shutil
-from collections.abc import Iterator
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -15,9 +13,9 @@ from logbook.records import Record, kind_of
 from logbook.records.codec import decode
 from logbook.store import Store, open_store, reading
 from tests.commands.conftest import Run
-from tests.hostile import CONTROL, VALID, harmful, spoil
-from tests.no_network import no_network
+from tests.hostile import CONTROL, VALID, harmful
 
+pytestmark = pytest.mark.usefixtures("off_line")
 NUMBER = "the newest print's"
 MONTH: tuple[str, ...] = ("report", "month", "--today", "2026-11-25", "--size", "40x50cm")
 COMMANDS: tuple[tuple[str, ...], ...] = (
@@ -29,22 +27,6 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("label", NUMBER),
     ("check",),
 )
-
-
-@pytest.fixture(autouse=True)
-def _off_line() -> Iterator[None]:
-    """The same ways through the program need no network."""
-    with no_network():
-        yield
-
-
-@pytest.fixture
-def spoilt(demo_path: Path, tmp_path: Path, request: pytest.FixtureRequest) -> Path:
-    """The demonstration with hostile texts."""
-    path = tmp_path / "logbook.db"
-    shutil.copy(demo_path, path)
-    spoil(path, request.param)
-    return path
 
 
 @pytest.mark.parametrize("spoilt", [VALID], indirect=True, ids=["valid"])

@@ -17,7 +17,7 @@ from logbook.records import Light, Print, codec
 from logbook.store import InUse, StoreRefused, backup, copying, journal, merging, migrating, open_store, opening, reading
 from logbook.store.checking import check_file
 from tests.conftest import DEMO_TODAY
-from tests.studio import furnish, print_out, sheet
+from tests.studio import print_out, sheet, with_a_print
 
 ROOT = Path(__file__).parents[2]
 PROGRAMS, TIMES = 4, 12
@@ -26,11 +26,7 @@ PROGRAMS, TIMES = 4, 12
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     """A furnished logbook with one print, closed."""
-    file = tmp_path / "logbook.db"
-    with open_store(file) as store:
-        furnish(store)
-        print_out(store, sheet("first"))
-    return file
+    return with_a_print(tmp_path / "logbook.db")
 
 
 def together(path: Path, work: str, programs: int, times: int) -> list[tuple[int, list[str]]]:

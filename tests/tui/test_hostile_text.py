@@ -2,37 +2,19 @@
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
-from tests.hostile import CONTROL, VALID, harmful, spoil
-from tests.no_network import no_network
+from tests.hostile import CONTROL, VALID, harmful
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown
 
+pytestmark = pytest.mark.usefixtures("off_line")
 PLACES = "1234567"
 PAGES = (("2", "enter"), ("4", "tab"), ("5", "enter"), ("6", "tab"), ("6", "enter"))
 FORMS = ("v", "n", "a", "e", "c", "o", "r", "w", "x", "f")
-
-
-@pytest.fixture(autouse=True)
-def _off_line() -> Iterator[None]:
-    """The same ways through the program need no network."""
-    with no_network():
-        yield
-
-
-@pytest.fixture
-def spoilt(demo_path: Path, tmp_path: Path, request: pytest.FixtureRequest) -> Path:
-    """The demonstration with hostile texts."""
-    path = tmp_path / "spoilt.db"
-    shutil.copy(demo_path, path)
-    spoil(path, request.param)
-    return path
 
 
 def _check(pilot: Pilot[None], where: object) -> str:

@@ -16,7 +16,7 @@ import pytest
 from logbook.records import Judgement, Print
 from logbook.store import drafts, open_store, reading
 from logbook.tui.kept_forms import SECONDS_BEFORE_KEEPING
-from tests.studio import furnish, only, print_out, sheet
+from tests.studio import only, with_a_print
 
 pytestmark = pytest.mark.skipif(shutil.which("tmux") is None, reason="needs tmux")
 PATIENCE_SECONDS = 40.0
@@ -93,6 +93,22 @@ def is_running(process: int) -> bool:
     return True
 
 
+def start(terminal: Terminal, path: Path) -> None:
+    """Open the program on a logbook."""
+    terminal.start(path)
+    terminal.wait_for("Matte black is loaded.")
+
+
+def log_one_more_and_judge(terminal: Terminal) -> None:
+    """Log one more print like the first, and open the form in which it is judged."""
+    terminal.press("l")
+    terminal.wait_for("One more like #0001 Ebb at Low Stair")
+    terminal.press("Enter")
+    terminal.wait_for("#0002 Ebb at Low Stair, 30×40 cm logged")
+    terminal.press("v")
+    terminal.wait_for("Judge #0002")
+
+
 @pytest.fixture
 def terminal(tmp_path: Path) -> Iterator[Terminal]:
     """A terminal of 80 by 24."""
@@ -102,18 +118,9 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
 
 
 def test_a_print_is_logged_and_judged_in_a_real_terminal(terminal: Terminal, tmp_path: Path) -> None:
-    path = tmp_path / "day.db"
-    with open_store(path) as store:
-        furnish(store)
-        print_out(store, sheet("one"))
-    terminal.start(path)
-    terminal.wait_for("Matte black is loaded.")
-    terminal.press("l")
-    terminal.wait_for("One more like #0001 Ebb at Low Stair")
-    terminal.press("Enter")
-    terminal.wait_for("#0002 Ebb at Low Stair, 30×40 cm logged")
-    terminal.press("v")
-    terminal.wait_for("Judge #0002")
+    path = with_a_print(tmp_path / "day.db", "one")
+    start(terminal, path)
+    log_one_more_and_judge(terminal)
     terminal.press("1", "k", "Enter")
     terminal.wait_for("#0002 judged: keep, one third dark")
     terminal.press("q")
@@ -124,12 +131,8 @@ def test_a_print_is_logged_and_judged_in_a_real_terminal(terminal: Terminal, tmp
 
 
 def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Terminal, tmp_path: Path) -> None:
-    path = tmp_path / "closed.db"
-    with open_store(path) as store:
-        furnish(store)
-        print_out(store, sheet("one"))
-    terminal.start(path)
-    terminal.wait_for("Matte black is loaded.")
+    path = with_a_print(tmp_path / "closed.db", "one")
+    start(terminal, path)
     terminal.press("v")
     terminal.wait_for("Judge #0001")
     terminal.press("2")
@@ -142,25 +145,15 @@ def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Termina
         time.sleep(0.05)
     with open_store(path) as store:
         assert drafts.read(store, "judgement one") is not None
-    terminal.start(path)
-    terminal.wait_for("Matte black is loaded.")
+    start(terminal, path)
     terminal.press("v")
     terminal.wait_for("two thirds dark")
 
 
 def test_what_was_said_to_be_logged_and_what_was_typed_survive_a_kill(terminal: Terminal, tmp_path: Path) -> None:
-    path = tmp_path / "killed.db"
-    with open_store(path) as store:
-        furnish(store)
-        print_out(store, sheet("one"))
-    terminal.start(path)
-    terminal.wait_for("Matte black is loaded.")
-    terminal.press("l")
-    terminal.wait_for("One more like #0001 Ebb at Low Stair")
-    terminal.press("Enter")
-    terminal.wait_for("#0002 Ebb at Low Stair, 30×40 cm logged")
-    terminal.press("v")
-    terminal.wait_for("Judge #0002")
+    path = with_a_print(tmp_path / "killed.db", "one")
+    start(terminal, path)
+    log_one_more_and_judge(terminal)
     terminal.press("2")
     terminal.wait_for("two thirds dark")
     time.sleep(3 * SECONDS_BEFORE_KEEPING)  # nothing on the screen says that the draft is kept

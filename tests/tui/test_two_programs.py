@@ -13,7 +13,7 @@ from logbook.records import Light, Paper, Print
 from logbook.store import backup, journal, open_store, opening, reading
 from logbook.store.checking import check_file
 from logbook.tui.form import Form
-from tests.studio import furnish, print_out, sheet
+from tests.studio import print_out, sheet, with_a_print
 from tests.tui.conftest import NOW, Opened
 from tests.tui.screens import app_of, press, settled, shown
 from tests.tui.test_form import LightForm, field
@@ -22,11 +22,7 @@ from tests.tui.test_form import LightForm, field
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     """A furnished logbook with one print of the day."""
-    file = tmp_path / "logbook.db"
-    with open_store(file) as store:
-        furnish(store)
-        print_out(store, sheet("first"))
-    return file
+    return with_a_print(tmp_path / "logbook.db")
 
 
 async def test_what_another_program_logs_is_on_the_screen_within_a_second(opened: Opened, path: Path) -> None:

@@ -104,7 +104,9 @@ class Today(Place["TodayModel"]):
         return (SetUp, *(Command.registry[name] for name in NO_PRINT_YET)) if self.has_class("-empty") else super().hints()
 
     def chosen_print(self) -> str | None:
-        return self._lines.chosen_print
+        """The print under the cursor; on top the newest, also where the list does not show it yet."""
+        being_read = self.version_shown != self.logbook.version
+        return None if being_read and self._lines.at == 0 else self._lines.chosen_print
 
 
 def day_line(model: TodayModel) -> Content:
