@@ -1,7 +1,7 @@
 """Files of every earlier version come up to this one with everything they held.
 
-``versions/NNNN_name.json`` holds rows of the demonstration as that version's tables had them. When a migration is added,
-``python -m tests.store.test_migrations`` writes the rows of the version that was the newest until then.
+``versions/NNNN_name.json`` holds rows of the demonstration as that version's tables had them. Once a migration is added,
+``python -m tests.store.test_migrations`` writes those of the new version.
 """
 
 import json
