@@ -130,6 +130,31 @@ def test_a_print_is_logged_and_judged_in_a_real_terminal(terminal: Terminal, tmp
         assert only(store, Judgement).verdict == "keep"
 
 
+def test_a_day_begins_on_a_file_that_is_not_there(terminal: Terminal, tmp_path: Path) -> None:
+    path = tmp_path / "first.db"
+    terminal.start(path)
+    terminal.wait_for("Step 1 of 4: the printer, its inks and its gauge")
+    terminal.type("Bench one")
+    terminal.press("Enter")
+    terminal.wait_for("Step 2 of 4: a paper and the black it needs")
+    terminal.type("Tideway Rag")
+    terminal.press("Tab", "m", "Enter")
+    terminal.wait_for("Step 2 of 4: another paper")
+    terminal.press("Escape")
+    terminal.wait_for("Set-up left")
+    terminal.press("n")
+    terminal.wait_for("Another print")
+    terminal.type("Ebb")
+    terminal.press("Tab", "Tab")
+    terminal.type("40x50cm")
+    terminal.press("Enter")
+    terminal.wait_for("#0001 Ebb, 40×50 cm logged")
+    terminal.press("q")
+    terminal.wait_for_end()
+    with open_store(path) as store:
+        assert (only(store, Print).width_mm, only(store, Print).height_mm) == (400, 500)
+
+
 def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Terminal, tmp_path: Path) -> None:
     path = with_a_print(tmp_path / "closed.db", "one")
     start(terminal, path)
