@@ -9,55 +9,12 @@ from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import counted, setting_label, setting_text
+from logbook.reports.darkness_amounts import AS_ON_SCREEN, darker_in_words, interval_text
 from logbook.reports.darkness_model import AdviceAnswer, DarknessAnswer, SettingAnswer, SlopeAnswer, Value
 
 PLACES = ("paper", "screen", "light")
-_AMOUNTS = (
-    (1 / 6, "a sixth of a stop"),
-    (1 / 4, "a quarter of a stop"),
-    (1 / 3, "a third of a stop"),
-    (1 / 2, "half a stop"),
-    (2 / 3, "two thirds of a stop"),
-    (1.0, "a stop"),
-    (4 / 3, "a stop and a third"),
-    (5 / 3, "a stop and two thirds"),
-    (2.0, "two stops"),
-)
 #: More settings than this in one sentence are not read.
 MOST_NAMED = 3
-#: Below half of the smallest amount that has a name, prints look like the screen.
-_AS_ON_SCREEN = 1 / 12
-
-
-def amount_in_words(stops: float) -> str:
-    """The nearest amount that is said in words, without a sign.
-
-    >>> amount_in_words(-0.31), amount_in_words(0.02)
-    ('a third of a stop', 'hardly anything')
-    """
-    if abs(stops) < _AS_ON_SCREEN:
-        return "hardly anything"
-    return min(_AMOUNTS, key=lambda one: abs(one[0] - abs(stops)))[1]
-
-
-def darker_in_words(stops: float) -> str:
-    """How a print compares with the screen.
-
-    >>> darker_in_words(-0.31), darker_in_words(0.5), darker_in_words(0.01)
-    ('a third of a stop darker than the screen', 'half a stop lighter than the screen', 'as light as the screen')
-    """
-    if abs(stops) < _AS_ON_SCREEN:
-        return "as light as the screen"
-    return f"{amount_in_words(stops)} {'darker' if stops < 0 else 'lighter'} than the screen"
-
-
-def interval_text(stops: Interval) -> str:
-    """Value and ends in stops.
-
-    >>> interval_text(Interval(-0.31, -0.35, -0.27))
-    '−0.31; −0.35 to −0.27'
-    """
-    return f"{stops_text(stops.value)}; {stops_text(stops.low)} to {stops_text(stops.high)}"
 
 
 def level_text(answer: DarknessAnswer, setting: str, level: Value) -> str:
@@ -110,9 +67,9 @@ def light_sentences(answer: DarknessAnswer) -> list[str]:
         f"at {light.illuminance_lx:.0f} lx the paper shines with {light.paper_cd_m2:.0f} cd/m², "
         f"the screen with {light.screen_cd_m2:.0f}"
     )
-    if abs(light.offset_stops) < _AS_ON_SCREEN:
+    if abs(light.offset_stops) < AS_ON_SCREEN:
         return [f"The light is matched to the screen: {shines}."]
-    if abs(light.accounts_for_stops) < _AS_ON_SCREEN:
+    if abs(light.accounts_for_stops) < AS_ON_SCREEN:
         should = f"{abs(light.offset_stops):.2f} stops {_direction(light.offset_stops)}"
         return [f"The light should make prints look {should}, but in these prints that does not show: {shines}."]
     direction = _direction(light.accounts_for_stops)
