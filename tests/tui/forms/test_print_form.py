@@ -1,45 +1,16 @@
-"""Logging prints by keys: filled from the last one, completed, created in place, clashes shown, drafts kept."""
+"""Logging prints by keys: filled from the last one, completed, clashes shown, drafts kept."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
-from textual.pilot import Pilot
-
-from logbook.records import Order, Paper, Picture, Print, Printer, Stock
+from logbook.records import Picture
 from logbook.store import journal, open_store, reading
-from logbook.tui.form import Form
-from logbook.tui.forms.print_form import PrintFormScreen
 from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.line import Line
 from tests.studio import SETTINGS
 from tests.tui.conftest import Opened
+from tests.tui.forms.filling import fill, form, prints, value
 from tests.tui.screens import app_of, press, settled, shown
-
-
-def prints(path: Path) -> list[Print]:
-    with open_store(path) as store:
-        return reading.every(store, Print)
-
-
-def form(pilot: Pilot[None]) -> Form:
-    screen = app_of(pilot).screen
-    assert isinstance(screen, Form)
-    return screen
-
-
-async def fill(pilot: Pilot[None], name: str, text: str) -> None:
-    """Go to a field and put a text into its line, as pasting over it would: a key for each letter takes ten times as long."""
-    field = form(pilot).field(name, Field)
-    field.focus()
-    await pilot.pause()
-    field.query_one(Line).value = text
-    await settled(pilot)
-
-
-def value(pilot: Pilot[None], name: str) -> Any:
-    return form(pilot).field(name, Field).value
 
 
 async def test_two_keys_log_one_more_print_like_the_last(opened: Opened, studio: Path) -> None:
@@ -118,65 +89,6 @@ async def test_another_paper_brings_its_own_roll_and_settings_but_not_over_what_
         assert value(pilot, "shadow_lift") == 9
         assert value(pilot, "profile") is None
         assert value(pilot, "resolution_dpi") == 720
-
-
-async def test_a_new_paper_is_described_in_place(opened: Opened, studio: Path) -> None:
-    async with opened(studio) as pilot:
-        await press(pilot, "n")
-        await fill(pilot, "paper", "Sluice Etching")
-        await press(pilot, "enter")
-        assert "A new paper: Sluice Etching" in shown(pilot)
-        await press(pilot, "m", "enter")
-        assert isinstance(form(pilot), PrintFormScreen)
-        await press(pilot, "enter")
-    with open_store(studio) as store:
-        paper = next(paper for paper in reading.every(store, Paper) if paper.name == "Sluice Etching")
-    assert (paper.black, prints(studio)[-1].paper) == ("matte", paper.id)
-
-
-async def test_a_new_order_roll_and_printer_are_described_in_place(opened: Opened, studio: Path) -> None:
-    async with opened(studio) as pilot:
-        await press(pilot, "n")
-        await fill(pilot, "order", "Three for the stair")
-        await press(pilot, "enter", *"3", "enter")
-        assert value(pilot, "order") is not None
-        await fill(pilot, "stock", "a fresh one")
-        await press(pilot, "enter")
-        assert "A fresh roll or box" in shown(pilot)
-        await press(pilot, "enter")
-        assert value(pilot, "stock") != "roll"
-        await fill(pilot, "printer", "bench two")
-        await press(pilot, "enter", "enter")
-        await press(pilot, "ctrl+s")
-        assert "#0003" in shown(pilot)
-    new = prints(studio)[-1]
-    with open_store(studio) as store:
-        order, printer = reading.get(store, Order, new.order or ""), reading.get(store, Printer, new.printer)
-        rolls = [roll for roll in reading.every(store, Stock) if roll.paper == "rag"]
-    assert order is not None
-    assert (order.title, order.prints, order.paper) == ("Three for the stair", 3, "rag")
-    assert printer is not None
-    assert printer.name == "bench two"
-    assert [roll.id == new.stock for roll in rolls] == [False, True]
-
-
-async def test_a_roll_needs_its_paper_first(opened: Opened, tmp_path: Path) -> None:
-    async with opened(tmp_path / "empty.db") as pilot:
-        await press(pilot, "n")
-        await fill(pilot, "stock", "some roll")
-        await press(pilot, "enter")
-        assert "say the paper first, then its roll or box" in shown(pilot)
-
-
-async def test_a_paper_left_undescribed_is_refused_at_its_field(opened: Opened, studio: Path) -> None:
-    async with opened(studio) as pilot:
-        await press(pilot, "n")
-        await fill(pilot, "paper", "Sluice Etching")
-        await press(pilot, "enter", "escape", "ctrl+s")
-        assert "Sluice Etching is a new paper: enter describes it" in shown(pilot)
-        await press(pilot, "enter")
-        assert "A new paper: Sluice Etching" in shown(pilot)
-    assert len(prints(studio)) == 2
 
 
 async def test_another_attempt_points_at_its_print_and_shows_what_was_changed(opened: Opened, studio: Path) -> None:
