@@ -240,6 +240,9 @@ def exchanged_text(one: Exchanged) -> str:
     there = f"{one.waiting.matte} matte and {one.waiting.photo} photo waited"
     if one.rule is None:
         return f"{date_text(one.at.date())}, to {one.to}: {there}."
-    said = "exchange" if one.rule == "exchange" else "stay"
-    least = "" if one.rule_from is None else f" (from {counted(one.rule_from, f'{one.to} print')} on)"
-    return f"{date_text(one.at.date())}, to {one.to}: {there}; the rule says {said}{least}."
+    least = "" if one.rule_from is None else counted(one.rule_from, f"{one.to} print")
+    if one.rule == "exchange":
+        said = f"exchange, from {least} on" if least else "exchange"
+    else:
+        said = f"stay until {least} {'waits' if one.rule_from == 1 else 'wait'}" if least else "stay"
+    return f"{date_text(one.at.date())}, to {one.to}: {there}; the rule says {said}."

@@ -106,7 +106,10 @@ def papers_table(answer: DarknessAnswer) -> Table:
         for one in answer.consistency
     )
     return Table(
-        "Papers, the steadiest first", columns, rows, "Spread: standard deviation of the darkness as judged, whatever made it."
+        "Papers, the steadiest first",
+        columns,
+        rows,
+        "Spread: about two prints in three lie within it of their average, whatever made them.",
     )
 
 

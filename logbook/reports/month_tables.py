@@ -92,7 +92,7 @@ def months(answer: MonthAnswer) -> Table:
         columns=(Column("month", right=False), *(Column(head) for head in heads)),
         rows=tuple(
             (
-                short_month(row.month) + (" *" if row.running else ""),
+                short_month(row.month) + ("*" if row.running else ""),
                 *_made_and_cost(row),
                 figure(row.income),
                 darkness_text(row),

@@ -177,7 +177,7 @@ def _calibrated(screen: Screen, today: date) -> str:
 def _printer(printer: Printer) -> Row:
     slot = "one black slot" if printer.shared_black_slot else "both blacks loaded"
     step = f"gauge step {number_text(printer.gauge_step_percent)} %"
-    about = [f"paper to {length_text(printer.max_width_mm)}", f"{len(printer.inks)} inks", slot, step]
+    about = [f"to {length_text(printer.max_width_mm)}", counted(len(printer.inks), "ink"), slot, step]
     return Row(kind="printer", id=printer.id, name=printer.name, about=_joined(about))
 
 

@@ -79,14 +79,20 @@ def markdown_escaped(text: str) -> str:
     return re.sub(r"(?i)(https?|ftp)(:)", r"\1&#58;", shown).replace("www.", "www&#46;").replace("@", "&#64;")
 
 
+# A number and its percent sign stay on one line; no text of ours holds a NUL.
+_HELD = "\0%"
+
+
 def wrapped(text: str, width: int = 80) -> str:
     """Text broken between words, and inside one that is longer, into lines of at most ``width`` columns.
 
     >>> wrapped("the ebb at low stair", 10)
     'the ebb at\\nlow stair'
+    >>> wrapped("they kept 46 %", 12)
+    'they kept\\n46 %'
     """
     lines, line = [], ""
-    words = plain(text).split(" ")
+    words = [word.replace(_HELD, " %") for word in plain(text).replace(" %", _HELD).split(" ")]
     for word in (piece for whole in words for piece in _pieces(whole, width)):
         if line and cell_width(line) + 1 + cell_width(word) > width:
             lines.append(line)

@@ -53,9 +53,14 @@ def in_two(said: str, width: int) -> tuple[str, str]:
     ('', 'Print #0412 logged')
     >>> in_two("light grey rose from 40 to 60 %: log the cartridge first", 40)
     ('light grey rose from 40 to 60 %: log', 'the cartridge first')
+    >>> in_two("Undone: Print #0412 deleted, it is back · U does it again", 56)
+    ('Undone: Print #0412 deleted, it is back', 'U does it again')
     """
     if cell_len(said) <= width - 6:
         return "", said
+    what, dot, then = said.rpartition(" · ")
+    if dot and cell_len(what) <= width - 2 and cell_len(then) <= width - 6:
+        return what, then
     upper, _, lower = said.partition(" ")
     while lower and cell_len(upper) + 1 + cell_len(lower.partition(" ")[0]) <= width - 2:
         word, _, lower = lower.partition(" ")

@@ -80,7 +80,7 @@ def judgement_words(judgement: Judgement, lights: dict[str, str]) -> str:
     where = f" under {lights[judgement.light]}" if judgement.light in lights else ""
     dry = f", {judgement.hours_dry:g} h dry" if judgement.hours_dry is not None else ""
     note = f" ({plain(judgement.note)})" if judgement.note else ""
-    return f"{judgement.at:%d.%m. %H:%M}{where}{dry}: {in_words(judgement) or 'a note'}{note}"
+    return f"{judgement.at.day} {judgement.at:%b %H:%M}{where}{dry}: {in_words(judgement) or 'a note'}{note}"
 
 
 class JudgeForm(Form):

@@ -34,7 +34,7 @@ class LightForm(Form):
         lux = known.illuminance_lx if known else None
         yield number_field("illuminance_lx", "illuminance", lux, low=0.001, aside="lx on the paper")
         kelvin = known.colour_temperature_k if known else None
-        yield number_field("colour_temperature_k", "colour", kelvin, low=0.001, aside="K")
+        yield number_field("colour_temperature_k", "colour", kelvin, low=0.001, aside="K, its colour temperature")
         yield Static("With the illuminance, the log can say how dark prints must look under it.", classes="quiet", markup=False)
 
     def act(self) -> Callable[[Store], Entry]:

@@ -47,7 +47,7 @@ def open_stock(store: Store, paper: str | None) -> Options:
 def stock_words(stock: Stock) -> str:
     """A roll or box in words: when it was opened, and how wide it is."""
     width = f", {length_text(stock.width_mm)} wide" if stock.width_mm is not None else ""
-    return f"{stock.opened:%d.%m.%y}{width}"
+    return f"{stock.opened.day} {stock.opened:%b ’%y}{width}"
 
 
 def used_values(store: Store, setting: str) -> Options:

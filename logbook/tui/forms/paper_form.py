@@ -46,7 +46,7 @@ class PaperForm(Form):
             return getattr(known, field) if known else None
 
         yield TextField("name", "name", self._called, placeholder="Tideway Rag 310")
-        yield ChoiceRow("black", "needs black", BLACKS, of("black"))
+        yield ChoiceRow("black", "its black", BLACKS, of("black"))
         yield ChoiceRow("form", "comes as", FORMS, of("form") or "roll", required=True)
         yield TextField("finish", "finish", of("finish") or "", placeholder="smooth cotton, glossy, …")
         yield length_field("width_mm", "width", of("width_mm"))

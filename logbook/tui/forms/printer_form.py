@@ -50,7 +50,7 @@ class PrinterForm(Form):
             "gauge_step_percent", "gauge step", gauge, low=0.001, high=100, aside="% between two readings it can show"
         )
         yield switch(
-            "shared_black_slot", "one black slot", known.shared_black_slot if known else True, aside="both blacks share it"
+            "shared_black_slot", "shared slot", known.shared_black_slot if known else True, aside="both blacks share one slot"
         )
         yield ChoiceRow("black_at_start", "loaded first", BLACKS, known.black_at_start if known else None)
         yield Static(

@@ -64,7 +64,8 @@ class StockForm(Form):
         super().__init__()
         self.model = model
         known = model.known
-        self.heading = "A fresh roll or box" if known is None else f"The roll or box opened {known.opened:%d.%m.%y}"
+        opened = "" if known is None else f"{known.opened.day} {known.opened:%b %Y}"
+        self.heading = f"The roll or box opened {opened}" if opened else "A fresh roll or box"
         self.draft_name = "stock" if known is None else f"stock {known.id[:32]}"
 
     def fields(self) -> Iterable[Widget]:

@@ -50,6 +50,9 @@ class GaugePage(Place[list[Seen]]):
     COMMANDS_HERE = (BackToInk,)
     HINTS = ("back-to-ink", "read-the-gauge", "undo")
     SLOW = True
+    DEFAULT_CSS = """
+    GaugePage #found { margin: 0 0 1 0; }
+    """
 
     def __init__(self, asked: Asked) -> None:
         super().__init__()

@@ -43,6 +43,9 @@ class LevelPage(Place[Found]):
     OF = "Tone"
     COMMANDS_HERE = (BackToTone,)
     HINTS = ("back-to-tone", "judge-it", "another-attempt")
+    DEFAULT_CSS = """
+    LevelPage #found { margin: 0 0 1 0; }
+    """
 
     def __init__(self, query: Query, one: SettingAnswer, words: str) -> None:
         super().__init__()

@@ -24,7 +24,10 @@ if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
 
+ROOMY = 100
+"""From this width on there is room for longer names."""
 COLUMNS = (Column("", 22), Column("", 24, share=1), Column("", 14, right=True))
+ROOMY_COLUMNS = (Column("", 32), Column("", 24, share=1), Column("", 14, right=True))
 
 
 def _shelf(app: LogbookApp) -> Shelf:
@@ -107,6 +110,8 @@ class Shelf(Place["ShelfModel"]):
     def __init__(self) -> None:
         super().__init__()
         self._lines: Lines[Row] = Lines(self._draw, id="things")
+        self._adding = ""
+        self._known: frozenset[tuple[str, str | None]] = frozenset()
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="said")
@@ -130,13 +135,22 @@ class Shelf(Place["ShelfModel"]):
         self._follow(before, model.rows)
 
     def _follow(self, before: Row | None, rows: Sequence[Row]) -> None:
-        """The cursor stays on the thing it stood on, wherever that went; at first it stands on the first thing."""
+        """The cursor stays on the thing it stood on, or goes to the one just added; at first it stands on the first thing."""
+        known, self._known = self._known, frozenset((row.kind, row.id) for row in rows)
         if before is None:
             self._lines.at = 1
+            return
+        added = [at for at, row in enumerate(rows) if row.id and row.kind == self._adding and (row.kind, row.id) not in known]
+        if added:
+            self._adding = ""
+            self._lines.at = added[0]
             return
         places = [at for at, row in enumerate(rows) if (row.kind, row.id) == (before.kind, before.id)]
         if before.id is not None and places:
             self._lines.at = places[0]
+        elif before.id is not None:  # it is gone: the cursor stays among its kind
+            above = [at for at, row in enumerate(rows) if row.kind == before.kind and at <= self._lines.at]
+            self._lines.at = above[-1] if above else 1
 
     @property
     def row(self) -> Row | None:
@@ -162,6 +176,7 @@ class Shelf(Place["ShelfModel"]):
         from logbook.tui.forms import shelf_opening
 
         if self.row is not None:
+            self._adding = self.row.kind
             await open_form(self.logbook, shelf_opening.adding(self.row.kind, self.chosen_paper()), shelf_opening.opened)
 
     @on(Lines.Chosen)
@@ -175,4 +190,5 @@ class Shelf(Place["ShelfModel"]):
             return Content.styled(f"{row.about}; + adds one", "$quiet")
         name = Content.styled(plain(row.name), "$quiet" if row.finished else "$foreground")
         cells = [name, Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
-        return line(COLUMNS, cells, width) if row.amount else line(COLUMNS[:2], cells[:2], width)
+        columns = ROOMY_COLUMNS if width >= ROOMY else COLUMNS
+        return line(columns, cells, width) if row.amount else line(columns[:2], cells[:2], width)

@@ -53,7 +53,7 @@ class Today(Place["TodayModel"]):
     Today #day { height: 1; color: $quiet; }
     Today #now { height: auto; padding: 0 0 1 0; }
     Today #start { height: auto; display: none; }
-    Today #inks { height: 1; color: $quiet; }
+    Today #inks { height: 1; margin: 1 0 0 0; color: $quiet; }
     Today.-empty #start { display: block; }
     Today.-empty Headings, Today.-empty #prints { display: none; }
     """

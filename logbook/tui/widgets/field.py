@@ -50,6 +50,7 @@ class Field(Widget):
         super().__init__(name=name, id=f"field-{name.replace('_', '-').replace('.', '-')}")
         self.label = label
         self._aside = aside
+        self._usual_aside = aside
 
     def compose(self) -> ComposeResult:
         yield Static(Content(self.label), classes="label")
@@ -88,10 +89,14 @@ class Field(Widget):
     def set_aside(self, words: str, *, wrong: bool = False) -> None:
         """Show quiet words beside the control, or what is wrong."""
         self._aside = words
+        if not wrong:
+            self._usual_aside = words
         self.set_class(wrong, "-wrong")
         for aside in self.query(".aside").results(Static):
             aside.update(Content(plain(words)))
 
     def changed(self) -> None:
-        """Tell the form."""
+        """Tell the form; what was wrong is wrong no more once it can be read."""
+        if self.has_class("-wrong") and not self.problem():
+            self.set_aside(self._usual_aside)
         self.post_message(self.Changed(self))

@@ -71,7 +71,6 @@ class ParsedField(TextField):
     ) -> None:  # fmt: skip
         super().__init__(name, label, value, aside=aside, placeholder=placeholder, width=width)
         self._parse = parse
-        self._usual_aside = aside
 
     @property
     def value(self) -> Any:

@@ -108,8 +108,7 @@ async def test_the_shelf_adds_changes_and_removes(opened: Opened, studio: Path) 
         assert "2 papers, 2 open rolls and boxes, 1 light, 1 screen and 1 printer." in shown(pilot)
         await press(pilot, "plus", *"Sluice", "tab", "m", "enter")
         assert "Paper Sluice noted" in shown(pilot)
-        await press(pilot, "u")
-        await press(pilot, "enter")
+        await press(pilot, "u", "g", "down", "enter")
         await fill(pilot, weight_gsm="310")
         await press(pilot, "enter")
         assert "Paper Tideway Rag 310 changed" in shown(pilot)
@@ -128,7 +127,7 @@ async def test_a_roll_is_corrected_finished_and_brought_back(opened: Opened, stu
         await press(pilot, "7", "z")
         assert "Put the cursor on the roll or box that is finished." in shown(pilot)
         await press(pilot, "down", "down", "down", "enter")
-        assert "The roll or box opened 16.11.26" in shown(pilot)
+        assert "The roll or box opened 16 Nov 2026" in shown(pilot)
         await fill(pilot, price="101")
         await press(pilot, "enter", "z")
         assert "finished with" in shown(pilot)
@@ -206,3 +205,18 @@ async def test_a_printers_inks_are_typed_as_words_and_numbers(opened: Opened, tm
     assert inks["deep_grey"] == (110, 55.5)
     assert {"matte_black", "photo_black"} <= set(inks)
     assert "cyan" not in inks
+
+
+async def test_what_was_missing_is_missing_no_more_once_it_is_chosen(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "7", "g", "+", *"Sluice", "ctrl+s")
+        assert shown(pilot).count("its black is missing") == 2  # beside the field, and in the rule
+        await press(pilot, "m")
+        assert "matte" in shown(pilot)
+        assert shown(pilot).count("its black is missing") == 1
+
+
+async def test_the_cursor_goes_to_what_was_just_added(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "7", "+", *"Aaa Sluice", "tab", "m", "enter")
+        assert "›Aaa Sluice" in shown(pilot)
