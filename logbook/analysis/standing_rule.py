@@ -215,7 +215,7 @@ def _enlarged(value: Floats, most: int) -> Floats:
 
 
 def _on_grid(flow: Flow, most: int, start: Floats) -> tuple[StandingRule, Floats]:
-    long_work.step(f"finding the standing rule for up to {most} waiting prints of each black")
+    long_work.step(f"finding the standing rule, up to {most} prints of each black")
     grid = _Grid(flow, most)
     found = grid.solve(start)
     stay, exchange = grid.options(found.value)

@@ -6,11 +6,12 @@ from logbook.analysis.batch import BatchPlan
 from logbook.analysis.standing_rule import Flow, StandingRule
 from logbook.records import Printer
 from logbook.records.units import number_text
-from logbook.records.wording import counted
+from logbook.records.wording import counted, ink_text
 from logbook.reports.batch_basis import bench_of
 from logbook.reports.batch_model import Basis
 from logbook.reports.batch_orders import Open
 from logbook.reports.batch_words import date_text
+from logbook.reports.ink_columns import price_per_ml
 from logbook.store import Store
 
 __all__ = ["notes_of"]
@@ -38,6 +39,7 @@ def notes_of(
     notes = [
         *_of_bench(basis, described=printer is not None, set_up=bench_of(store, printer) is not None),
         *_of_cost(basis),
+        *_of_prices(store, printer, basis),
         *_of_rule(basis, flow, rule),
         *_of_plan(basis, plan, known),
     ]
@@ -66,6 +68,15 @@ def _of_cost(basis: Basis) -> list[str]:
         known = next(way for way, source in basis.cost_from.items() if source != "the other direction")
         return [f"Only the exchange to {known.partition('>')[2]} is priced; the way back is taken to cost the same."]
     return []
+
+
+def _of_prices(store: Store, printer: Printer | None, basis: Basis) -> list[str]:
+    """Inks that an exchange wastes and its cost does not hold, where the cost comes from the log."""
+    if printer is None or not basis.shared_black_slot or "log" not in basis.cost_from.values():
+        return []
+    prices = price_per_ml(store, printer)
+    left_out = [ink_text(ink) for ink in printer.ink_names if ink not in prices]
+    return [f"Without a price, and not in the cost of an exchange: {', '.join(left_out)}."] if left_out else []
 
 
 def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list[str]:

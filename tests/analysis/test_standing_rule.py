@@ -163,9 +163,7 @@ def test_each_grid_is_told_and_a_rule_that_nobody_waits_for_is_given_up() -> Non
 
     with long_work.asked_for(listen), pytest.raises(long_work.GivenUp):
         standing_rule(flow)
-    assert [one for one in told if one] == [
-        f"finding the standing rule for up to {most} waiting prints of each black" for most in (96, 144)
-    ]
+    assert [one for one in told if one] == [f"finding the standing rule, up to {most} prints of each black" for most in (96, 144)]
     assert standing_rule(flow) is not None
 
 

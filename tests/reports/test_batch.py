@@ -11,12 +11,13 @@ import pytest
 
 from logbook.actions import away
 from logbook.actions.refusal import Refused
-from logbook.records import Changeover, Judgement, Printer
+from logbook.records import Cartridge, Changeover, Judgement, Printer
 from logbook.reports import batch, batch_text
 from logbook.reports.batch_model import BatchAnswer, Changes
 from logbook.store import Store, journal
 from tests import studio
 from tests.reports.batch_log import TODAY, answered, logged, order
+from tests.reports.ink_story import two_months
 
 KEYS = {
     *("today", "loaded", "waiting", "verdict", "exchange_on", "plan", "cost", "cost_if_exchanged_today", "break_even_prints"),
@@ -120,6 +121,25 @@ def test_an_empty_logbook_has_an_answer_in_plain_sentences(store: Store) -> None
     assert "No printer is described yet." in text
     assert "counted as 0" in text
     assert batch.verdict_line(store, TODAY) == batch.VerdictLine("", False)
+
+
+@pytest.mark.parametrize(("cyan_price", "noted"), [(40.0, []), (None, ["cyan"])])
+def test_inks_that_the_cost_of_an_exchange_leaves_out_are_named(store: Store, cyan_price: float | None, noted: list[str]) -> None:
+    story = two_months()
+    story.records = [
+        msgspec.structs.replace(one, price=cyan_price) if isinstance(one, Cartridge) and one.ink == "cyan" else one
+        for one in story.records
+    ]
+    story.write(store)
+    answer = answered(store)
+    assert set(answer.basis.cost_from.values()) == {"log"}
+    named = [note for note in answer.notes if "Without a price" in note]
+    assert named == [f"Without a price, and not in the cost of an exchange: {ink}." for ink in noted]
+
+
+def test_inks_without_a_price_do_not_matter_where_the_bench_says_what_an_exchange_costs(store: Store) -> None:
+    logged(store, order("a"))
+    assert not [note for note in answered(store).notes if "price" in note]
 
 
 def test_a_printer_with_both_blacks_never_exchanges(store: Store) -> None:
