@@ -74,12 +74,12 @@ def _read_note(read: int, count: int) -> str:
     """Of how many the gauge was read.
 
     >>> _read_note(2, 3), _read_note(1, 1)
-    ('2 of 3 were read before and after; the others count through the balance.', 'It was read before and after.')
+    ('2 of 3 were measured by readings before and after; the others count through the balance.', 'It was read before and after.')
     """
     if read == count:
         return "All were read before and after." if count > 1 else "It was read before and after."
     were = "was" if read == 1 else "were"
-    return f"{read or 'None'} of {count} {were} read before and after; the others count through the balance."
+    return f"{read or 'None'} of {count} {were} measured by readings before and after; the others count through the balance."
 
 
 def _whole(ml: float) -> str:

@@ -45,7 +45,7 @@ async def test_tab_goes_through_the_views_and_back(path: Path, opened: Opened) -
     async with opened(path) as pilot:
         await press(pilot, "4", "tab")
         assert "photo → matte" in shown(pilot)
-        assert "not read" in shown(pilot)
+        assert "not told" in shown(pilot)
         await press(pilot, "tab")
         assert "▒" in line_with(pilot, "Sep 2026")
         assert "unexplained" in shown(pilot)

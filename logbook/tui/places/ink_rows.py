@@ -126,7 +126,7 @@ def _exchange_columns(width: int) -> list[Column]:
 
 def _exchange_cells(row: ExchangeRow, width: int) -> list[str | Content]:
     one = row.changeover
-    measured = Content.styled("not read", "$quiet") if row.measured_ml is None else f"{row.measured_ml:.0f} ml"
+    measured = Content.styled("not told", "$quiet") if row.measured_ml is None else f"{row.measured_ml:.0f} ml"
     estimate = "–" if row.estimated_ml is None else ml_text(row.estimated_ml)
     money = "–" if row.cost is None else f"{row.cost.value:,.2f}"
     more = [_number(one.minutes), _number(one.cleanings)] if width >= WIDE else []
