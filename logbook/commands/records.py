@@ -37,8 +37,8 @@ def import_(files: tuple[str, ...], kind: str | None) -> None:
                 click.echo(f"{shown(name)}: {error.strerror}" if isinstance(error, OSError) else str(error), err=True)
             else:
                 click.echo(f"{entry.said} from {shown(name)}" if entry else f"{shown(name)} holds no records; nothing was added")
-    if refused:
-        raise SystemExit(1)
+        if refused:
+            raise SystemExit(1)
 
 
 def _check_kind(kind: str | None) -> None:

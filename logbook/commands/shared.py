@@ -88,16 +88,24 @@ def reading_store() -> Iterator[Store]:
 
 @contextmanager
 def writing_store() -> Iterator[Store]:
-    """The logbook for a command that changes it, after the day's backup."""
-    from logbook.store import backup, open_store
+    """The logbook for a command that changes it, after the day's backup; what is refused makes no logbook where none was."""
+    from logbook.store import backup, journal, open_store
     from logbook.store.refusals import in_plain_words
 
     path = logbook_path()
-    there = path.exists() and path.stat().st_size > 0
-    with in_plain_words(path, files=False), open_store(path) as store:
-        if there:
-            backup.back_up_today(store, today_or(None))
-        yield store
+    made, there = not path.exists(), path.exists() and path.stat().st_size > 0
+    try:
+        with in_plain_words(path, files=False), open_store(path) as store:
+            if there:
+                backup.back_up_today(store, today_or(None))
+            try:
+                yield store
+            finally:
+                made = made and not journal.entries(store, limit=1)
+    except BaseException:
+        if made:
+            path.unlink(missing_ok=True)  # the last to close it has taken its -wal and -shm away
+        raise
 
 
 def today_or(day: datetime | None) -> date:

@@ -67,6 +67,14 @@ def test_a_file_that_is_not_there_is_one_line(run: Run, tmp_path: Path) -> None:
     assert ended.stderr == f"{tmp_path / 'none.jsonl'}: No such file or directory\n"
 
 
+def test_a_refused_file_makes_no_logbook_where_none_was(run: Run, tmp_path: Path) -> None:
+    assert run("import", "-", input='{"kind":"paper"}').exit_code == 1
+    assert list(tmp_path.iterdir()) == []
+    (tmp_path / "logbook.db").touch()
+    assert run("import", "-", input='{"kind":"paper"}').exit_code == 1
+    assert (tmp_path / "logbook.db").exists()
+
+
 def test_csv_comes_back_equal(run: Run, tmp_path: Path) -> None:
     run("import", "-", input=GOOD)
     table = run("export", "--csv").stdout
