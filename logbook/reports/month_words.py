@@ -67,12 +67,12 @@ def figure(value: float | None, digits: int = 2) -> str:
     """A figure with its decimals and a true minus sign; a dash where it is not known.
 
     >>> figure(-3.5), figure(None), figure(1250.0, 0)
-    ('−3.50', '–', '1250')
+    ('−3.50', '–', '1,250')
     """
     if value is None:
         return UNKNOWN
-    shown = f"{abs(value):.{digits}f}"
-    return f"−{shown}" if value < 0 and float(shown) else shown
+    shown = f"{abs(value):,.{digits}f}"
+    return f"−{shown}" if value < 0 and shown.strip("0.") else shown
 
 
 def rate_text(rate: Interval | None) -> str:

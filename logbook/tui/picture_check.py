@@ -222,7 +222,7 @@ def words(inspection: Inspection, findings: Findings) -> Content:
     lines: list[Content] = []
     for label, text in facts(inspection, findings):
         said = Content(text)
-        lines.append(Content.assemble((f"{label}  ", "$text-muted"), said) if label else said)
+        lines.append(Content.assemble((f"{label}  ", "$quiet"), said) if label else said)
     lines += [Content(""), Content(lift_in_words(findings))]
     if findings.proofs and findings.output is not None:
         lines += [Content(""), Content(f"Proof on {findings.output.name}"), Content(proof_in_words(findings.proofs))]

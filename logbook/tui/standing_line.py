@@ -82,12 +82,13 @@ def _short_parts(standing: Standing) -> list[Content]:
 
 
 def short_ink(ink: str) -> str:
-    """An ink's name for a narrow line.
+    """An ink's name for a narrow line; of the blacks only the loaded one is shown.
 
-    >>> short_ink("light_magenta")
-    'lt magenta'
+    >>> short_ink("light_magenta"), short_ink("matte_black")
+    ('lt magenta', 'black')
     """
-    return ink_text(ink).replace("light ", "lt ")
+    words = ink_text(ink)
+    return "black" if words in ("matte black", "photo black") else words.replace("light ", "lt ")
 
 
 def _part(name: str, value: str) -> Content:

@@ -81,4 +81,4 @@ def test_a_verdict_that_another_cost_inside_the_interval_would_turn_is_called_un
     assert [one.verdict for one in answer.otherwise] == ["due", "wait" if flips else "due"]
     said = " ".join(batch_text.as_text(answer).split())
     assert ("The verdict is not safe: if exchanges cost what the dearest end" in said) is flips
-    assert f"An exchange there and back costs 40.00 (36 to {2 * high:.0f})" in said.replace("36.0 to 44.0", "36 to 44")
+    assert f"An exchange there and back costs 40.00 (36 to {2 * high:.0f})" in said.replace("36.00 to 44.00", "36 to 44")
