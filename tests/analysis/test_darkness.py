@@ -19,7 +19,7 @@ from logbook.analysis.darkness import (
 from logbook.analysis.light import Surroundings
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.terms import Value
-from tests.analysis.darkness_simulation import NO_EFFECT, SCATTER, coverage, simulate
+from tests.analysis.darkness_simulation import NO_EFFECT, SCATTER, coverage, rating_of, simulate
 from tests.analysis.test_terms import texts
 
 NOWHERE = Surroundings({}, {}, {})
@@ -69,6 +69,25 @@ def test_intervals_cover_and_settings_without_effect_stay_quiet() -> None:
     assert np.mean(found.slopes_held) >= 0.82
     for name, clear in found.false_clear.items():
         assert np.mean(clear) <= 0.15, name
+
+
+def _held_with_rare_levels(rng: np.random.Generator) -> list[bool]:
+    """One logbook of 300 prints: four settings of six levels, each on a third of the prints of the one before."""
+    shares, effects = 0.35 ** np.arange(6), np.linspace(-0.1, 0.1, 6)
+    chosen = rng.choice(6, (4, 300), p=shares / shares.sum())
+    stops = -0.25 + effects[chosen].sum(axis=0) + SCATTER * rng.logistic(size=300)
+    settings: list[dict[str, Value]] = [
+        {f"setting {row}": f"level {level}" for row, level in enumerate(print)} for print in chosen.T
+    ]
+    found = analyse(judged([int(one) for one in rating_of(stops)], settings), NOWHERE)
+    truth = [effects - effects[row].mean() for row in chosen]
+    return [not one.effect_stops.excludes(truth[int(one.setting[-1])][int(str(one.level)[-1])]) for one in found.levels]
+
+
+def test_intervals_of_rare_levels_hold_as_often_as_they_say() -> None:
+    rng = np.random.default_rng(19)
+    held = [one for _ in range(40) for one in _held_with_rare_levels(rng)]
+    assert 0.86 <= np.mean(held) <= 0.94
 
 
 def test_the_log_can_be_in_any_order() -> None:
