@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, cast
 
 from logbook.tui.bench import open_form
 from logbook.tui.commands import Command
+from logbook.tui.places.place import TurnViews
 
 if TYPE_CHECKING:
     from logbook.tui.app import LogbookApp
@@ -20,22 +21,17 @@ def _has_row(app: LogbookApp) -> bool:
     return app.place.mode == "batches" and _here(app).row is not None
 
 
-class NextBatchView(Command):
+class NextBatchView(TurnViews):
     """Go on to the orders, the map of the standing rule, and past exchanges."""
 
     key, label, scope = "tab,y", "next view", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).turn_view(1)
 
-
-class BatchViewBefore(Command):
+class BatchViewBefore(TurnViews):
     """Go back to the view before."""
 
     key, label, scope, hinted = "shift+tab,Y", "view before", "batches", False
-
-    async def run(self, app: LogbookApp) -> None:
-        _here(app).turn_view(-1)
+    by = -1
 
 
 class ChangeOrder(Command):

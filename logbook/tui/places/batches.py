@@ -105,10 +105,6 @@ class Batches(Place[BatchModel]):
     def _view(self) -> str:
         return self.query_one(ViewNames).opened
 
-    def turn_view(self, by: int) -> None:
-        """Show the next view, or the one before."""
-        self.query_one(ViewNames).turn(by)
-
     def _show_view(self) -> None:
         """Show the opened view, from its beginning."""
         self.query_one("#batch", VerticalScroll).scroll_home(animate=False)

@@ -10,8 +10,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.tui.commands import Command
-from logbook.tui.places.place import Place
+from logbook.tui.places.place import Place, TurnViews
 from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.view_names import ViewNames
@@ -19,7 +18,6 @@ from logbook.tui.widgets.view_names import ViewNames
 if TYPE_CHECKING:
     from logbook.reports.ink_review import InkReview
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
 
 #: A screen lower than this keeps its room for the lines.
 LOW = 30
@@ -33,24 +31,17 @@ WHEN_EMPTY = {
 }
 
 
-class NextInkView(Command):
+class NextInkView(TurnViews):
     """Go on to levels, changeovers, where the ink went, and cartridges."""
 
     key, label, scope = "tab,y", "next view", "ink"
 
-    async def run(self, app: LogbookApp) -> None:
-        if isinstance(app.place, Ink):
-            app.place.turn_view(1)
 
-
-class InkViewBefore(Command):
+class InkViewBefore(TurnViews):
     """Go back to the view before."""
 
     key, label, scope, hinted = "shift+tab,Y", "view before", "ink", False
-
-    async def run(self, app: LogbookApp) -> None:
-        if isinstance(app.place, Ink):
-            app.place.turn_view(-1)
+    by = -1
 
 
 class Ink(Place["InkReview"]):
@@ -104,10 +95,6 @@ class Ink(Place["InkReview"]):
 
     def show_failure(self, sentence: str) -> None:
         self.query_one("#said", Static).update(Content(plain(sentence)))
-
-    def turn_view(self, by: int) -> None:
-        """Go on by a view."""
-        self.query_one(ViewNames).turn(by)
 
     def _show_view(self) -> None:
         self._lines.at = 0

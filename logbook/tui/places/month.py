@@ -16,7 +16,7 @@ from logbook.tui.commands import Command, bindings
 from logbook.tui.hint_line import HintLine
 from logbook.tui.places.month_papers import PaperRow, paper_heading, paper_line, paper_rows
 from logbook.tui.places.month_views import VIEWS, first_sentence, view_lines
-from logbook.tui.places.place import READ_ON, Place
+from logbook.tui.places.place import READ_ON, Place, TurnViews
 from logbook.tui.widgets.headings import Headings
 from logbook.tui.widgets.lines import Lines
 from logbook.tui.widgets.view_names import ViewNames
@@ -59,22 +59,17 @@ class MonthAfter(Command):
         return place is not None and place.can_step(1)
 
 
-class NextMonthView(Command):
+class NextMonthView(TurnViews):
     """Go on to papers, drift, money, sales and what is due."""
 
     key, label, scope = "tab,y", "next view", "month"
 
-    async def run(self, app: LogbookApp) -> None:
-        cast(Month, app.place).turn_view(1)
 
-
-class MonthViewBefore(Command):
+class MonthViewBefore(TurnViews):
     """Go back to the view before."""
 
     key, label, scope, hinted = "shift+tab,Y", "view before", "month", False
-
-    async def run(self, app: LogbookApp) -> None:
-        cast(Month, app.place).turn_view(-1)
+    by = -1
 
 
 class SeePrintsOfTheMonth(Command):
@@ -147,10 +142,6 @@ class Month(Place["MonthAnswer"]):
     @property
     def _view(self) -> str:
         return self.query_one(ViewNames).opened
-
-    def turn_view(self, by: int) -> None:
-        """Show the next view, or the one before."""
-        self.query_one(ViewNames).turn(by)
 
     def _show_view(self) -> None:
         """Show the opened view, from its beginning."""

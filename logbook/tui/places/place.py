@@ -15,6 +15,7 @@ from logbook.tui.events import AnswerFailed, AnswerReady
 from logbook.tui.frame import Frame
 from logbook.tui.hint_line import HintLine
 from logbook.tui.telling import telling
+from logbook.tui.widgets.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -144,6 +145,16 @@ class BackFromPage(Command):
     async def run(self, app: LogbookApp) -> None:
         if len(app.screen_stack) > 1 and not app.screen.is_modal:
             await app.pop_screen()
+
+
+class TurnViews(Command):
+    """Show another of a place's views. Subclasses are that place's own ways on and back."""
+
+    by: ClassVar[int] = 1
+
+    async def run(self, app: LogbookApp) -> None:
+        for names in app.place.query(ViewNames):
+            names.turn(self.by)
 
 
 def commands_of_every_place() -> list[type[Command]]:
