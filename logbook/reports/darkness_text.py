@@ -26,15 +26,15 @@ STANDING_SIGN = {"clear": "●", "leaning": "◐", "open": "○"}
 def as_text(answer: DarknessAnswer, width: int = 80) -> str:
     """The answer: sentences first, then the settings, the papers, what drying does, and advice where asked for."""
     title = f"Tone · {plain(answer.names.of('paper', answer.paper))}" if answer.paper else "Tone · all papers"
-    parts = [title, *(wrapped(said, width) for said in advice_sentences(answer))]
-    parts += [wrapped(said, width) for said in sentences(answer)]
+    said = sentences(answer)
+    parts = [title, *(wrapped(one, width) for one in (*(one for one in advice_sentences(answer) if one not in said), *said))]
     if answer.settings:
         parts.append(as_plain_text(settings_table(answer), width))
     if answer.slopes:
         parts.append(as_plain_text(slopes_table(answer), width))
     if len(answer.consistency) > 1:
         parts.append(as_plain_text(papers_table(answer), width))
-    parts += [wrapped(said, width) for said in dry_down_sentences(answer)]
+    parts += [wrapped(one, width) for one in dry_down_sentences(answer)]
     return "\n\n".join(parts)
 
 

@@ -45,7 +45,10 @@ def opening(answer: DarknessAnswer) -> str:
         return "There is nothing to say of darkness yet."
     if average is None:
         return f"{whose}: no average can be given."
-    return f"{whose} come out {darker_in_words(average.value)} on average ({interval_text(average)})."
+    out = darker_in_words(average.value)
+    if abs(average.value) >= AS_ON_SCREEN and not average.excludes(0.0):
+        return f"{whose} came out {out} on average, but that may be chance ({interval_text(average)})."
+    return f"{whose} come out {out} on average ({interval_text(average)})."
 
 
 def share_sentence(answer: DarknessAnswer) -> list[str]:

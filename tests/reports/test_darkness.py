@@ -263,3 +263,14 @@ def test_markup_and_control_in_names_stay_text(bench: Store) -> None:
     log(bench, [0, -1, 1, 0] * 6, settings_of=lambda n: {"[red]note": "[bold]x" if n % 2 else "<b>y"})
     text = as_text(darkness.answer(bench))
     assert "[red]note" in text and "<b>y" in text
+
+
+def test_two_prints_that_differ_are_no_proof_and_their_lack_is_said_once(store: Store) -> None:
+    furnish(store)
+    records: list[Record] = []
+    for name, thirds in (("one", -2), ("two", -1)):
+        records += [sheet(name), Judgement(id=f"j-{name}", print=name, at=MORNING, darkness=thirds)]
+    journal.write(store, "two prints", save=records)
+    said = " ".join(as_text(darkness.answer(store, paper="rag")).split())
+    assert "came out half a stop darker than the screen on average, but that may be chance" in said
+    assert said.count("8 more will do to compare settings") == 1
