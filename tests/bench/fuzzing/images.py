@@ -15,7 +15,7 @@ import numpy as np
 from PIL import Image, ImageCms
 
 from tests.bench.fuzzing.run import fuzz
-from tests.picture.files import landscape, write_deflated_tiff
+from tests.picture.files import landscape, tiff_fields, write_deflated_tiff, write_raw_tiff
 
 LONGEST = 16_384
 FOLDER = Path(tempfile.mkdtemp(prefix="fuzz-"))
@@ -68,6 +68,12 @@ def seeds() -> list[bytes]:
         for predictor in (1, 2):
             path = write_deflated_tiff(FOLDER / "seed", landscape(24, 16, bits), predictor=predictor, big_endian=predictor == 1)
             found.append(path.read_bytes())
+    wide = landscape(24, 16, 16)
+    planes = [wide[top : top + 5, :, channel].tobytes() for channel in range(3) for top in range(0, 16, 5)]
+    found.append(write_raw_tiff(FOLDER / "seed", tiff_fields(wide, 2, 5, planes=1), planes).read_bytes())
+    for extra in (1, 2):
+        grey = [wide[..., :2].tobytes()]
+        found.append(write_raw_tiff(FOLDER / "seed", tiff_fields(wide[..., :2], 1, 16, extra=extra), grey).read_bytes())
     return found
 
 
