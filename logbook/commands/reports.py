@@ -39,6 +39,13 @@ def _day(value: datetime | None) -> date | None:
     return value.date() if value is not None else None
 
 
+def _period(since: datetime | None, until: datetime | None) -> dict[str, date | None]:
+    """The days asked for; a period that ends before it begins is a slip, not a question."""
+    if since is not None and until is not None and until < since:
+        raise click.UsageError(f"--until {until:%Y-%m-%d} lies before --since {since:%Y-%m-%d}")
+    return {"since": _day(since), "until": _day(until)}
+
+
 def _ids(store: Store, paper: str | None, printer: str | None) -> tuple[str | None, str | None]:
     from logbook.reports.naming import paper_id, printer_id
 
@@ -67,11 +74,10 @@ def darkness(
     chosen = _settings(set_values)
     if chosen and paper is None:
         raise click.UsageError("--set goes with --paper")
+    days = _period(since, until)
     with reading_store() as store:
         paper_id, printer_id = _ids(store, paper, printer)
-        answer = darkness.answer(
-            store, since=_day(since), until=_day(until), paper=paper_id, printer=printer_id, set_values=chosen or None
-        )
+        answer = darkness.answer(store, **days, paper=paper_id, printer=printer_id, set_values=chosen or None)
         print_answer(answer, darkness_text.as_text, as_json)
 
 
@@ -100,9 +106,10 @@ def changeovers(
     """How much ink each changeover wastes, and where the rest went."""
     from logbook.reports import changeovers, changeovers_text
 
+    days = _period(since, until)
     with reading_store() as store:
         _, printer_id = _ids(store, None, printer)
-        answer = changeovers.answer(store, since=_day(since), until=_day(until), printer=printer_id, today=today_or(today))
+        answer = changeovers.answer(store, **days, printer=printer_id, today=today_or(today))
         print_answer(answer, changeovers_text.as_text, as_json)
 
 

@@ -14,6 +14,7 @@ from logbook.analysis.dry_down import dry_down
 from logbook.analysis.light import Surroundings
 from logbook.analysis.next_test import NextTest
 from logbook.analysis.numeric.arrays import NDArray
+from logbook.records.wording import counted as number_with
 from logbook.reports.darkness_advice import NoAdvice, advice_for
 from logbook.reports.darkness_columns import counted, judged, names, picture_figures, surroundings
 from logbook.reports.darkness_model import (
@@ -56,6 +57,9 @@ def answer(
     mask, place = counted(prints), surroundings(store)
     found = analyse(judged(prints, mask, picture_figures(store)), place)
     advice, advice_missing = _advice(store, everything, place, paper, set_values or {})
+    missing = found.missing
+    if not found.prints and any(one is not None for one in (since, until, paper, printer)):
+        missing = _none_of_these(store) or missing
     return DarknessAnswer(
         prints_judged=found.prints,
         share_darker=found.share_darker if found.prints else None,
@@ -74,9 +78,18 @@ def answer(
         set_aside=found.terms.set_aside if found.terms else (),
         consistency=_consistency(prints),
         dry_down=_dry_down(store, prints),
-        missing=found.missing,
+        missing=missing,
         names=names(store),
     )
+
+
+def _none_of_these(store: Store) -> str | None:
+    """Where none of the prints asked for is judged, how many others are."""
+    others = int(counted(columns.prints(store)).sum())
+    if not others:
+        return None
+    have = "has" if others == 1 else "have"
+    return f"None of these prints has a judgement with a darkness; {number_with(others, 'other print')} in the log {have} one."
 
 
 def advise(store: Store, paper: str, settings: Mapping[str, Value]) -> list[str]:

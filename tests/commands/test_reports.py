@@ -139,3 +139,14 @@ def test_the_demonstration_without_a_terminal_prints_the_four_reports() -> None:
     assert ended.exit_code == 0
     for title in ("Tone · ", "Ink · ", "Month · November 2026", "Plan"):
         assert title in ended.stdout
+
+
+@pytest.mark.parametrize("report", ["darkness", "changeovers"])
+def test_a_period_that_ends_before_it_begins_is_wrong_usage(demo_path: Path, report: str) -> None:
+    ended = CliRunner().invoke(
+        cli, ["--file", str(demo_path), "report", report, "--since", "2026-09-01", "--until", "2026-08-31"]
+    )
+    assert ended.exit_code == 2
+    assert "--until 2026-08-31 lies before --since 2026-09-01" in ended.stderr
+    same = CliRunner().invoke(cli, ["--file", str(demo_path), "report", report, "--since", "2026-09-01", "--until", "2026-09-01"])
+    assert same.exit_code == 0

@@ -221,6 +221,18 @@ def test_prints_without_any_darkness_say_so(bench: Store) -> None:
     assert "No print has a judgement with a darkness yet" in as_text(darkness.answer(bench))
 
 
+def test_days_or_a_paper_without_a_judged_print_say_how_many_others_there_are(bench: Store) -> None:
+    log(bench, [-1, 0, -1, -2], paper="rag")
+    early = as_text(darkness.answer(bench, until=dt.date(2001, 1, 1), paper="rag"))
+    assert "None of these prints has a judgement with a darkness; 4 other prints in the log have one." in " ".join(early.split())
+    assert "None of these prints" in as_text(darkness.answer(bench, paper="baryta"))
+    assert darkness.answer(bench, paper="rag").missing == darkness.answer(bench).missing
+
+
+def test_what_is_missing_is_said_once(bench: Store) -> None:
+    assert as_text(darkness.answer(bench, paper="rag")).count("No print has a judgement") == 1
+
+
 def test_few_prints_have_an_average_but_no_settings(bench: Store) -> None:
     log(bench, [-1, 0, -1, -2])
     found = darkness.answer(bench, paper="rag")
