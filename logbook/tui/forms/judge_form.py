@@ -75,12 +75,17 @@ def read(store: Store, print_id: str | None, now: Any) -> JudgeModel:
 
 def judgement_words(judgement: Judgement, lights: dict[str, str]) -> str:
     """When, in which light and how dry a print was judged, and what was seen; ``lights`` are names by id."""
-    from logbook.actions.judging import in_words
-
     where = f" under {lights[judgement.light]}" if judgement.light in lights else ""
     dry = f", {judgement.hours_dry:g} h dry" if judgement.hours_dry is not None else ""
+    return f"{judgement.at.day} {judgement.at:%b %H:%M}{where}{dry}: {seen_words(judgement)}"
+
+
+def seen_words(judgement: Judgement) -> str:
+    """What was seen of a print, and the note."""
+    from logbook.actions.judging import in_words
+
     note = f" ({plain(judgement.note)})" if judgement.note else ""
-    return f"{judgement.at.day} {judgement.at:%b %H:%M}{where}{dry}: {in_words(judgement) or 'a note'}{note}"
+    return f"{in_words(judgement) or 'a note'}{note}"
 
 
 class JudgeForm(Form):

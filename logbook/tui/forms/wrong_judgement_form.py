@@ -12,8 +12,7 @@ from textual.widgets import Static
 
 from logbook.actions.refusal import Refused
 from logbook.tui.form import Form
-from logbook.tui.forms import offers
-from logbook.tui.forms.judge_form import judgement_words
+from logbook.tui.forms.judge_form import seen_words
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
 
 if TYPE_CHECKING:
@@ -33,7 +32,7 @@ class JudgedModel:
 def read(store: Store, print_id: str | None) -> JudgedModel:
     """The judgements of that print, else of the newest; ``Refused`` where it has none."""
     from logbook.actions.facts import print_meant
-    from logbook.records import Judgement, Light
+    from logbook.records import Judgement
     from logbook.store import reading
     from logbook.tui.forms.print_model import called
 
@@ -41,11 +40,10 @@ def read(store: Store, print_id: str | None) -> JudgedModel:
     seen = reading.where(store, Judgement, "print", judged.id)
     if not seen:
         raise Refused("", "nobody has judged this print yet")
-    lights = {option.id: option.name for option in offers.named(store, Light)}
     return JudgedModel(
         print_id=judged.id,
         called=called(store, judged),
-        judgements={judgement.id: judgement_words(judgement, lights) for judgement in reversed(seen)},
+        judgements={one.id: f"{one.at.day} {one.at:%b %H:%M}: {seen_words(one)}" for one in reversed(seen)},
     )
 
 

@@ -71,7 +71,7 @@ async def test_a_print_is_judged_again_and_its_earlier_judgements_stand_below(op
         await press(pilot, "v")
         screen = shown(pilot)
         assert "Judge #0002 Winter Groyne, again" in screen
-        assert "25.11. 14:30 under window wall, 4.5 h dry: keep, one third dark" in screen
+        assert "25 Nov 14:30 under window wall, 4.5 h dry: keep, one third dark" in screen
         await press(pilot, "2", "enter")
     assert [(seen.darkness, seen.verdict) for seen in judgements(studio)] == [(-1, "keep"), (-2, None)]
 
