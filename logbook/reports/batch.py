@@ -76,7 +76,7 @@ def answer(
         rule=_curves(rule),
         short=short_of(store, basis.printer, known, entries, day),
         left_out=plan.left_out,
-        notes=notes_of(store, machine, basis, flow, rule, plan, known),
+        notes=notes_of(store, machine, basis, flow, rule, plan, known, day),
         orders=lines(known, entries, day),
         first_exchange=tuple(FirstExchange(one.day, one.cost) for one in plan.first_exchanges if basis.shared_black_slot),
         otherwise=_otherwise(store, basis, known, loaded, day),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from logbook.analysis.batch import BatchPlan
 from logbook.analysis.standing_rule import Flow, StandingRule
 from logbook.records import Printer
@@ -34,6 +36,7 @@ def notes_of(
     rule: StandingRule | None,
     plan: BatchPlan,
     known: list[Open],
+    today: dt.date,
 ) -> tuple[str, ...]:
     """The notes that apply, one sentence or two each."""
     notes = [
@@ -41,7 +44,7 @@ def notes_of(
         *_of_cost(basis),
         *_of_prices(store, printer, basis),
         *_of_rule(basis, flow, rule),
-        *_of_plan(basis, plan, known),
+        *_of_plan(basis, plan, known, today),
     ]
     return tuple(notes)
 
@@ -92,7 +95,7 @@ def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list
     return []
 
 
-def _of_plan(basis: Basis, plan: BatchPlan, known: list[Open]) -> list[str]:
+def _of_plan(basis: Basis, plan: BatchPlan, known: list[Open], today: dt.date) -> list[str]:
     found = []
     if basis.shared_black_slot and basis.changeover_minutes > basis.minutes_per_day:
         found.append("An exchange takes longer than a bench day: it has a whole one to itself.")
@@ -104,7 +107,7 @@ def _of_plan(basis: Basis, plan: BatchPlan, known: list[Open]) -> list[str]:
     if plan.left_out and plan.entries:
         found.append(
             f"The plan was cut: it holds the {counted(len(known) - len(plan.left_out), 'order')} promised first and ends on "
-            f"{date_text(plan.entries[-1].date)}; {counted(len(plan.left_out), 'later order')} are left out of it and of "
+            f"{date_text(plan.entries[-1].date, today)}; {counted(len(plan.left_out), 'later order')} are left out of it and of "
             "its cost."
         )
     elif plan.left_out and basis.weekdays:

@@ -92,7 +92,9 @@ def verdict_sentence(answer: BatchAnswer) -> str:
     if answer.verdict == "due":
         return f"A {other} batch is due: exchange today for {prints}.{_waiting_costs(answer)}"
     if answer.exchange_on is None:
-        return f"Stay on {loaded}: no {other} print is on order.{_today_costs(answer)}"
+        cut = f"the plan is cut before the first {other} print"
+        why = cut if answer.waiting.of(other) else f"no {other} print is on order"
+        return f"Stay on {loaded}: {why}.{_today_costs(answer)}"
     until = date_text(answer.exchange_on, answer.today)
     return f"Stay on {loaded} until {until}; then exchange for {prints}.{_today_costs(answer)}"
 

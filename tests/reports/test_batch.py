@@ -237,3 +237,13 @@ def test_a_thousand_orders_are_answered_and_the_cut_is_said(store: Store) -> Non
     answer = answered(store)
     assert len(answer.left_out) > 600
     assert any("The plan was cut" in note and "later orders are left out" in note for note in answer.notes)
+
+
+def test_a_plan_cut_before_the_other_black_does_not_say_that_none_is_on_order(store: Store) -> None:
+    matte = [order(f"m{number:03}", 6, promised=number) for number in range(420)]
+    logged(store, *matte, order("z", 2, black="photo", promised=900))
+    answer = answered(store)
+    assert answer.left_out[-1] == "z" and answer.exchange_on is None
+    assert batch_text.as_text(answer).startswith("Stay on matte: the plan is cut before the first photo print.")
+    [cut] = [note for note in answer.notes if "The plan was cut" in note]
+    assert f" {answer.plan[-1].date.year};" in cut
