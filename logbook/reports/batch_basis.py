@@ -105,7 +105,7 @@ def _changeover_costs(
 def _arrivals(
     store: Store, printer: Printer | None, bench: Bench, today: dt.date
 ) -> tuple[dict[Black, Interval] | None, int | None, int | None]:
-    """Prints of each black per bench day, and the prints and bench days they were counted on."""
+    """Prints of each black per bench day (None where nothing tells), and the prints and bench days they were counted on."""
     said = bench.prints_per_bench_day
     if said is not None:
         rates = {"matte": said.matte, "photo": said.photo}
@@ -117,7 +117,7 @@ def _arrivals(
     first = max(since, prints.day[0].astype(dt.date))
     days = sum(1 for _ in takewhile(lambda day: day <= today, bench_days(first, bench.weekdays, away.read(store))))
     if not days:
-        return None, None, None
+        return None, len(prints), 0
     needed = black_of_papers(store)
     blacks = np.array([needed.get(paper) for paper in prints.paper], dtype=object)
     counts = {black: int((blacks == black).sum()) for black in BLACKS}

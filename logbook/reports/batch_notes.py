@@ -26,6 +26,7 @@ RATES_UNKNOWN = (
     "How many prints arrive is not known: nothing was printed in the last half year. A standing rule needs some weeks of "
     "logged prints, or the bench's own figure."
 )
+NO_DAY_YET = "How many prints arrive is not known: no bench day has been since the first print."
 
 
 def notes_of(
@@ -85,6 +86,8 @@ def _of_prices(store: Store, printer: Printer | None, basis: Basis) -> list[str]
 def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list[str]:
     if not basis.shared_black_slot:
         return []
+    if flow is None and basis.prints_counted:
+        return [NO_DAY_YET] if basis.weekdays else []
     if flow is None:
         return [RATES_UNKNOWN]
     if rule is None:

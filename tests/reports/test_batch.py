@@ -16,7 +16,7 @@ from logbook.reports import batch, batch_text
 from logbook.reports.batch_model import BatchAnswer, Changes
 from logbook.store import Store, journal
 from tests import studio
-from tests.reports.batch_log import TODAY, answered, logged, order
+from tests.reports.batch_log import BENCH, TODAY, answered, logged, order
 from tests.reports.ink_story import two_months
 
 KEYS = {
@@ -247,3 +247,13 @@ def test_a_plan_cut_before_the_other_black_does_not_say_that_none_is_on_order(st
     assert batch_text.as_text(answer).startswith("Stay on matte: the plan is cut before the first photo print.")
     [cut] = [note for note in answer.notes if "The plan was cut" in note]
     assert f" {answer.plan[-1].date.year};" in cut
+
+
+@pytest.mark.parametrize(("weekdays", "said"), [((6,), ["no bench day has been since the first print"]), ((), [])])
+def test_prints_before_the_first_bench_day_are_not_denied(store: Store, weekdays: tuple[int, ...], said: list[str]) -> None:
+    bench = msgspec.structs.replace(BENCH, weekdays=weekdays, prints_per_bench_day=None)
+    logged(store, studio.sheet("first"), bench=bench)
+    answer = answered(store, today=studio.MORNING.date())
+    assert (answer.basis.prints_counted, answer.basis.days_counted, answer.basis.prints_per_bench_day) == (1, 0, None)
+    assert [note.partition(": ")[2].rstrip(".") for note in answer.notes if "prints arrive" in note] == said
+    assert not any("nothing was printed" in note for note in answer.notes)
