@@ -54,7 +54,7 @@ class TrendPlot(PlotWidget):
 
     DEFAULT_CSS = """
     TrendPlot { height: 1fr; min-height: 10; background: $background; }
-    TrendPlot > .plot--axis { color: $quiet; }
+    TrendPlot > .plot--axis { color: $rule; }
     TrendPlot > .plot--tick { color: $quiet; }
     TrendPlot > .plot--label { color: $quiet; }
     """
