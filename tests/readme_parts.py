@@ -1,10 +1,13 @@
 """The parts of README that the program itself makes: ``python -m tests.readme_parts`` writes them anew."""
 
 import asyncio
+import html
 import re
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
+
+from rich.cells import cell_len
 
 import logbook
 from logbook.tui.key_table import key_table
@@ -12,12 +15,33 @@ from logbook.tui.key_table import key_table
 ROOT = Path(logbook.__file__).parents[1]
 README = ROOT / "README.md"
 PICTURES = {"today": "1", "tone": "3", "batches": "5"}
+SIZE = 116, 34
+_INDENTED = re.compile(r'x="([\d.]+)"( y="[\d.]+") textLength="([\d.]+)"([^>]*>)((?:&#160;)+)([^<]+)</text>')
 _KEYS = re.compile(r"(<!-- keys: .*? -->\n).*?(<!-- end of keys -->)", re.DOTALL)
 
 
 def with_keys(readme: str) -> str:
     """README with the key table as the commands have it now."""
     return _KEYS.sub(lambda found: f"{found[1]}\n{key_table()}\n{found[2]}", readme)
+
+
+def without_blanks_in_front(svg: str) -> str:
+    """The picture with every text beginning at its first letter: some viewers draw no blanks before it.
+
+    >>> without_blanks_in_front('<text x="10" y="20" textLength="40" id="a">&#160;&#160;2&#160;</text>')
+    '<text x="30.0" y="20" textLength="20.0" id="a">2&#160;</text>'
+    """
+
+    def moved(found: re.Match[str]) -> str:
+        left, down, length, rest, blanks, words = found.groups()
+        before = blanks.count(";")
+        cell = float(length) / (before + cell_len(html.unescape(words)))
+        return (
+            f'x="{round(float(left) + before * cell, 1)}"{down} textLength="{round(float(length) - before * cell, 1)}"'
+            f"{rest}{words}</text>"
+        )
+
+    return _INDENTED.sub(moved, svg)
 
 
 async def draw_pictures(folder: Path, today: date) -> None:
@@ -30,11 +54,12 @@ async def draw_pictures(folder: Path, today: date) -> None:
         path = Path(temporary) / "demonstration.db"
         demo_db.build(path, today)
         app = LogbookApp(path, name="demonstration")
-        async with app.run_test(size=(110, 34)) as pilot:
+        async with app.run_test(size=SIZE) as pilot:
             for name, key in PICTURES.items():
                 await pilot.press(key)
                 await settled(pilot)
-                (folder / f"{name}.svg").write_text(app.export_screenshot(title="logbook"), encoding="utf-8")
+                drawn = without_blanks_in_front(app.export_screenshot(title="logbook"))
+                (folder / f"{name}.svg").write_text(drawn, encoding="utf-8")
 
 
 def main() -> None:
