@@ -69,6 +69,8 @@ def settings_table(answer: DarknessAnswer) -> Table:
         "Stops: against the average of the same setting's levels; negative is darker. "
         "● clear: the 90 % interval leaves out zero; ◐ leaning: 75 % does; ○ open."
     )
+    if answer.light is not None and {"light", "screen"} & {one.setting for one in answer.settings}:
+        note += " Light, screen and paper: their stops are what comes on top of what lux, cd/m² and paper white explain."
     if answer.entangled:
         note += " Settings that were changed together are open whatever their interval."
     return Table("Settings", columns, tuple(rows), note)

@@ -207,6 +207,14 @@ def test_blocked_shadows_alone_ask_for_a_lift(bench: Store) -> None:
     assert "lift them to 9" in as_text(darkness.answer(bench, paper="rag"))
 
 
+def test_what_the_lights_stops_leave_out_is_said_where_lights_are_compared(answer: DarknessAnswer) -> None:
+    said = "their stops are what comes on top of what lux, cd/m² and paper white explain"
+    assert said in " ".join(as_text(answer).split())
+    without = msgspec.structs.replace(answer, settings=tuple(one for one in answer.settings if one.setting == "intent"))
+    assert said not in " ".join(as_text(without).split())
+    assert said not in " ".join(as_text(msgspec.structs.replace(answer, light=None)).split())
+
+
 # What cannot be told
 
 

@@ -75,6 +75,7 @@ class Tone(Place["Answer"]):
 
     Each line is one level of a setting: ● is its effect against the average of that setting, the line through it
     holds the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
+    Of a light, a screen or a paper ● is what comes on top of what lux, cd/m² and the paper's white explain.
     “● clear” is known for sure, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line.
     [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
     """
