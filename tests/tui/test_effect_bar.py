@@ -63,7 +63,7 @@ def test_days_are_named_by_their_month() -> None:
     labels = formatter.get_labels_for_ticks(ticks)
     assert 3 <= len(ticks) <= 6
     assert ticks == sorted(ticks)
-    assert labels[0] == "Dec 25"
+    assert labels[0] == "Dec ’25"
 
 
 def test_stops_are_named_in_thirds() -> None:

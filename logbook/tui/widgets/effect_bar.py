@@ -52,14 +52,16 @@ def scale_line(reach: float, width: int) -> Content:
 
     >>> scale_line(0.5, 41).plain
     'darker ½  ¼         0         ¼ ½ lighter'
+    >>> scale_line(1.0, 33).plain
+    'darker 1        0       1 lighter'
     """
     cells = [" "] * width
     for stops in (-reach, -reach / 2, 0.0, reach / 2, reach):
         cells[_cell(stops, reach, width)] = _figure(abs(stops))
     left, right = f"darker {_figure(reach)}", f"{_figure(reach)} lighter"
-    if width >= len(left) + len(right) + 3:
-        cells[: len(left)] = left
-        cells[-len(right) :] = right
+    if width >= len(left) + len(right) + 5:
+        cells[: len(left) + 1] = f"{left} "  # two figures never meet
+        cells[-len(right) - 1 :] = f" {right}"
     return Content.styled("".join(cells), "$quiet")
 
 
