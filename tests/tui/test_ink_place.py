@@ -55,9 +55,7 @@ async def test_tab_goes_through_the_views_and_back(path: Path, opened: Opened) -
         assert "‹changeovers›" in shown(pilot)
 
 
-@pytest.mark.parametrize(
-    ("tabs", "words"), [(0, "All of matte black"), (1, "Photo to matte"), (2, "2026: "), (3, "put in on")]
-)
+@pytest.mark.parametrize(("tabs", "words"), [(0, "All of matte black"), (1, "Photo to matte"), (2, "2026: "), (3, "put in on")])
 async def test_enter_opens_the_readings_behind(path: Path, opened: Opened, tabs: int, words: str) -> None:
     async with opened(path) as pilot:
         await press(pilot, "4", *["tab"] * tabs, "enter")
