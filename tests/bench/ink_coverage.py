@@ -1,8 +1,8 @@
 """How near the ink estimates come and how often their intervals hold the truth.
 
 Run by hand: `python -m tests.bench.ink_coverage [LOGS [FIRST_SEED]]`. Fixed seeds. Each line: median and largest
-relative error of the millilitres per changeover, and the share of 90 % intervals that hold the truth, of totals and
-of single inks.
+relative error of the millilitres per changeover, and the share of 90 % intervals that hold the truth, of totals and of
+single inks.
 """
 
 from __future__ import annotations
