@@ -51,7 +51,7 @@ class Ink(Place["InkReview"]):
     month's ink, by texture: █ prints, ▒ changeovers, ░ cleanings, ╌ unexplained; and the cartridges with their age
     and cost. Enter on a line opens the gauge readings behind its numbers. In brackets stands the central 90 %.
     The black that is loaded is marked “in”; the other is “out”, its level drawn thin. r types a round of levels as one
-    row of numbers.
+    row of numbers. A cartridge that nobody logged counts from its first reading, with the printer's own volume.
     """
 
     PAGES = ("logbook.tui.places.gauge_page:GaugePage",)
