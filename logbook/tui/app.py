@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from pathlib import Path, PurePath
@@ -43,6 +45,7 @@ if TYPE_CHECKING:
 HERE = Path(__file__).parent
 FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the terminal's own palette is legible
 SECONDS_A_SENTENCE_STAYS = 12.0
+SECONDS_TO_FILL_A_FORM = 5.0
 SECONDS_BETWEEN_LOOKS = 0.5
 
 
@@ -244,7 +247,8 @@ class LogbookApp(App[None]):
         if form.draft_name:
             form.kept = await self.desk.run(kept(form.draft_name))
         await self.push_screen(form, then)
-        await form.draft.begun.wait()
+        with suppress(TimeoutError):  # a form that fails as it opens must end the program, not hold it
+            await asyncio.wait_for(form.draft.begun.wait(), SECONDS_TO_FILL_A_FORM)
 
     async def write(self, work: Callable[[Store], Entry]) -> Entry:
         """Run an action that writes; raises ``Refused`` or ``ValueError`` with nothing changed. ``tell`` says it was saved."""

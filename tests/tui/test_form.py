@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
+import pytest
 from textual import events
 from textual.widget import Widget
 
@@ -11,6 +12,7 @@ from logbook.actions.refusal import Refused
 from logbook.records import Light, new_id
 from logbook.store import Store, drafts, journal, reading
 from logbook.store.journal import Entry
+from logbook.tui import app
 from logbook.tui.form import Form
 from logbook.tui.widgets.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.field import Field
@@ -175,3 +177,22 @@ async def test_choices_thirds_and_numbers_take_their_keys(opened: Opened) -> Non
         assert field(pilot, "darkness").value == 4
         await press(pilot, "tab", "tab", "tab", *"38", "space", *"77.5")
         assert field(pilot, "levels").value == {"cyan": 38, "grey": 77.5}
+
+
+class FailingForm(LightForm):
+    """A form with a fault in its code."""
+
+    draft_name = ""
+
+    def after_fill(self) -> None:
+        raise ZeroDivisionError("a fault of ours")
+
+
+async def test_a_form_that_fails_as_it_opens_ends_the_program_and_does_not_hold_it(
+    opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(app, "SECONDS_TO_FILL_A_FORM", 0.1)
+    with pytest.raises(ZeroDivisionError):
+        async with opened() as pilot:
+            await app_of(pilot).open_form(FailingForm())
+            await pilot.pause()
