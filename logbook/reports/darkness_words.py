@@ -197,9 +197,11 @@ def advice_in_words(advice: AdviceAnswer) -> list[str]:
         return [*said, "No brightening is needed: as on screen lies within what is expected."]
     if expected.excludes(0):
         ends = advice.brighten_interval
-        limit = " That is as far as the log supports; judge it before going on." if advice.limited else ""
         change = f"{'Brighten' if advice.brighten_stops >= 0 else 'Darken'} the file by {abs(advice.brighten_stops):.2f} stops"
-        said.append(f"{change} in all to bring it to the screen ({stops_text(ends.low)} to {stops_text(ends.high)}).{limit}")
+        if advice.limited:
+            said.append(f"{change} in all, towards the screen. That is as far as the log supports; judge it before going on.")
+        else:
+            said.append(f"{change} in all to bring it to the screen ({stops_text(ends.low)} to {stops_text(ends.high)}).")
     return said
 
 

@@ -215,6 +215,16 @@ def test_what_the_lights_stops_leave_out_is_said_where_lights_are_compared(answe
     assert said not in " ".join(as_text(msgspec.structs.replace(answer, light=None)).split())
 
 
+def test_a_brightening_that_stops_short_does_not_promise_the_screen(bench: Store) -> None:
+    """Five thirds too dark, and brightening never tried: a stop is suggested, and that it is not all."""
+    log(bench, [-5, -6, -5, -4] * 6)
+    advice = darkness.answer(bench, paper="rag").advice
+    assert advice is not None and advice.limited and advice.brighten_stops == 1.0
+    text = " ".join(as_text(darkness.answer(bench, paper="rag")).split())
+    assert "Brighten the file by 1.00 stops in all, towards the screen. That is as far as the log supports" in text
+    assert "to bring it to the screen" not in text
+
+
 # What cannot be told
 
 
