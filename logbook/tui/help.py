@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 
 KEYS_WIDTH = 16
 LABEL_WIDTH = 22
+LEAST_BESIDE = 26
+"""Cells under which an explanation stands below its key."""
 MOVEMENT = (
     ("↑ ↓  k j", "go up and down", "In every list; page up, page down, g and G go further."),
     ("tab", "go on", "To the next part of the screen or of a form; shift+tab goes back."),
@@ -87,8 +89,12 @@ def _line(command: type[Command], keys: OwnKeys, width: int) -> Content:
 
 
 def _words(keys: str, label: str, explanation: str, width: int) -> Content:
-    """Keys, what they do, and why; the explanation folded beside them."""
+    """Keys, what they do, and why; the explanation folded beside them, or under them where there is little room."""
     indent = KEYS_WIDTH + LABEL_WIDTH
-    first, *more = textwrap.wrap(explanation, max(20, min(width, 108) - indent)) or [""]
-    rest = "".join(f"\n{' ' * indent}{line}" for line in more)
-    return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), f"{label:<{LABEL_WIDTH}}", (first + rest, "$quiet"))
+    beside = min(width, 108) - indent
+    if beside >= LEAST_BESIDE:
+        first, *more = textwrap.wrap(explanation, beside) or [""]
+        rest = "".join(f"\n{' ' * indent}{line}" for line in more)
+        return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), f"{label:<{LABEL_WIDTH}}", (first + rest, "$quiet"))
+    under = "".join(f"\n    {line}" for line in textwrap.wrap(explanation, max(20, width - 4)))
+    return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), label, (under, "$quiet"))

@@ -209,3 +209,12 @@ async def test_a_click_on_a_hint_does_what_it_says(opened: Opened) -> None:
         await pilot.click("HintLine", offset=(hints.index("u undo") + 1, 0))
         await settled(pilot)
         assert "There is nothing to undo." in shown(pilot)
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24)])
+async def test_no_line_of_the_help_is_folded_twice(opened: Opened, size: tuple[int, int]) -> None:
+    async with opened(size=size) as pilot:
+        await press(pilot, "2", "question_mark")
+        words = [line.strip() for line in shown(pilot).splitlines()]
+        assert not {"note,", "or", "for", "this"} & set(words)
+        assert any("Search prints by" in line for line in words)
