@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 ROOMY = 100
 """From this width on there is room for longer names."""
 COLUMNS = (Column("", 22), Column("", 24, share=1), Column("", 14, right=True))
-ROOMY_COLUMNS = (Column("", 32), Column("", 24, share=1), Column("", 14, right=True))
+ROOMY_COLUMNS = (Column("", 28), Column("", 24, share=1), Column("", 14, right=True))
 
 
 def _shelf(app: LogbookApp) -> Shelf:
