@@ -17,7 +17,7 @@ __all__ = ["exchange_spread"]
 
 #: Before the log has been asked, the likeliest relative spread of exchanges; its mean is twice that (common practice,
 #: no source for the figure).
-LIKELIEST = 0.07
+LIKELIEST = 0.04
 #: The spreads that are tried.
 TRIED = np.linspace(0.005, 0.6, 120)
 #: However much of what prints vary by they have in common, so much of the variance is each ink's own.
