@@ -45,6 +45,7 @@ if TYPE_CHECKING:
 HERE = Path(__file__).parent
 FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the terminal's own palette is legible
 SECONDS_A_SENTENCE_STAYS = 12.0
+SECONDS_BEFORE_OPENING = 1.0
 SECONDS_TO_FILL_A_FORM = 5.0
 SECONDS_BETWEEN_LOOKS = 0.5
 
@@ -90,6 +91,7 @@ class LogbookApp(App[None]):
         self.desk = StoreThread(path, "desk")
         self.study = StoreThread(path, "study", gives_up=True)
         self.opened = False
+        self._asked_to_open = False
         self.version = 0
         self._clock = clock
         self.watcher = Watch(self)
@@ -206,10 +208,16 @@ class LogbookApp(App[None]):
         """Open the file once the first screen has been painted."""
         if not (self.is_headless or self.settings.theme) and self.console.color_system == FEW_COLOURS:
             self.theme = TERMINAL
-        self.call_after_refresh(lambda: self.run_worker(opening.open_file(self), group="store"))
+        self.call_after_refresh(self._open_file)
+        self.set_timer(SECONDS_BEFORE_OPENING, self._open_file)  # a page laid over the place at once can take its refresh away
         self.app_resume_signal.subscribe(self, lambda _: self._shown.forget())
         if not self.is_headless:
             hangup.listen(self)
+
+    def _open_file(self) -> None:
+        if not self._asked_to_open:
+            self._asked_to_open = True
+            self.run_worker(opening.open_file(self), group="store")
 
     def on_store_opened(self) -> None:
         """Show the place, and keep an eye on what other programs write; a new logbook asks to be set up."""
