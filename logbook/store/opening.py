@@ -2,6 +2,7 @@
 
 import os
 import sqlite3
+import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
@@ -15,10 +16,10 @@ from logbook.store.migrating import Migrations
 from logbook.store.refusals import Gone, StoreRefused, in_plain_words
 
 APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
+SECONDS_BETWEEN_TRIES = 0.02
 STEPS_BETWEEN_LOOKS = 100_000  # of SQLite's machine, some milliseconds: whether anybody still waits for the answer
 
 _PRAGMAS: tuple[str, ...] = (
-    "PRAGMA journal_mode = WAL",
     "PRAGMA synchronous = FULL",
     "PRAGMA foreign_keys = ON",
     "PRAGMA temp_store = MEMORY",
@@ -99,6 +100,7 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
             if not migrate:
                 connection.execute("PRAGMA query_only = ON")
                 return Store(path, connection)
+            _write_ahead(connection)
             for pragma in _PRAGMAS:
                 connection.execute(pragma)
             _migrate(path, connection, known)
@@ -140,12 +142,28 @@ def _connect(path: Path) -> sqlite3.Connection:
     return connection
 
 
+def _write_ahead(connection: sqlite3.Connection) -> None:
+    """Journal ahead; where several programs make a file at once, SQLite refuses this without the wait it was asked for."""
+    until = time.monotonic() + WAIT_SECONDS
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+        except sqlite3.OperationalError as error:
+            if error.sqlite_errorcode != sqlite3.SQLITE_BUSY or time.monotonic() > until:
+                raise
+            time.sleep(SECONDS_BETWEEN_TRIES)
+        else:
+            return
+
+
 def _recognise(path: Path, connection: sqlite3.Connection, known: Migrations) -> None:
+    connection.execute("BEGIN")  # all seen at one moment: another program may be making the file just now
     (application,) = connection.execute("PRAGMA application_id").fetchone()
     (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    newer = known.unknown(connection) if tables else []
+    connection.execute("COMMIT")
     if tables and application != APPLICATION_ID:
         raise StoreRefused(f"{path} is a database, but not a logbook; it was left as it is")
-    newer = known.unknown(connection) if tables else []
     if newer:
         raise StoreRefused(f"{path} was written by a newer program (it has {newer[-1]}); it was left as it is")
 
