@@ -7,6 +7,7 @@ rates of an ink are estimated together by generalised least squares with rates t
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from logbook.analysis.ink_draws import Timeline, draws_on, timeline
@@ -54,14 +55,17 @@ def fit_inks(log: InkLog) -> InkUse:
     first = cut_at_losses(first_fits(levels, log.step_percent), log.step_percent)
     common = variation(first, log.step_percent)
     # Once more: with rounding shared, less of it passes for prints that differ.
-    second = fit_again(first, log.step_percent, common)
-    common = variation(second, log.step_percent)
+    common = variation(fit_again(first, log.step_percent, common), log.step_percent)
     # From the first rates again: those that followed the gauge's steps once would follow them closer still.
-    still = steady(first, log.step_percent, common)
-    likely = exchange_spread(log, still, common.prints)
+    fits = steady(_without_series(first), log.step_percent, common)
+    del first
+    likely = exchange_spread(log, fits, common.prints)
     common = replace(common, exchanges=likely.usual, likely=likely)
-    fits = fit_steady(still, common)
+    fits = fit_steady(fits, common)
     moves = shared(log, fits, common)
-    # What was fitted is as large as its readings squared, and needed no more.
-    fits = {ink: replace(fit, series=()) for ink, fit in widened(fits, moves, common).items()}
-    return InkUse(log, line, fits, common, moves)
+    return InkUse(log, line, _without_series(widened(fits, moves, common)), common, moves)
+
+
+def _without_series(fits: Mapping[str, InkFit]) -> dict[str, InkFit]:
+    """The fits alone: what was fitted is as large as its readings squared, and is let go where it is needed no more."""
+    return {ink: replace(fit, series=()) for ink, fit in fits.items()}
