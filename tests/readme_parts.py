@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 from rich.cells import cell_len
 
 import logbook
-from logbook.tui.key_table import key_table
+from logbook.tui.running.key_table import key_table
 
 ROOT = Path(logbook.__file__).parents[1]
 README = ROOT / "README.md"

@@ -6,7 +6,7 @@ import msgspec
 
 from logbook.actions.facts import length_used_mm, loaded_black, roll_left_mm, roll_width_mm, sheets_left
 from logbook.actions.log_print import PrintForm
-from logbook.analysis.paper_use import ROUNDING_MM
+from logbook.analysis.month.paper_use import ROUNDING_MM
 from logbook.records import Order, Paper, Print, Printer, Record, Stock
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text

@@ -5,7 +5,7 @@ from datetime import datetime
 import msgspec
 
 from logbook.actions.refusal import Refused
-from logbook.analysis import paper_use
+from logbook.analysis.month import paper_use
 from logbook.records import Cartridge, Changeover, Gauge, Paper, Print, Printer, Stock
 from logbook.records.fields import BLACK_INK, Black
 from logbook.store import Store, lately, reading

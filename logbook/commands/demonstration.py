@@ -28,7 +28,14 @@ def demo(today: datetime | None) -> None:
 
 
 def _print_reports(path: Path, today: date) -> None:
-    from logbook.reports import batch, batch_text, changeovers, changeovers_text, darkness, darkness_text, month, month_text
+    from logbook.reports.batch import answer as batch
+    from logbook.reports.batch import text as batch_text
+    from logbook.reports.darkness import answer as darkness
+    from logbook.reports.darkness import text as darkness_text
+    from logbook.reports.ink import changeovers
+    from logbook.reports.ink import text as changeovers_text
+    from logbook.reports.month import answer as month
+    from logbook.reports.month.written import text as month_text
     from logbook.store import open_store
 
     with open_store(path) as store:

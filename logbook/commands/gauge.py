@@ -64,7 +64,7 @@ def gauge(url: str | None, printer: str | None, matches: tuple[str, ...], every_
 def _whom(store: Store, printer: str | None, url: str | None) -> tuple[str, Address]:
     from logbook.actions import facts, reading_levels
     from logbook.link import parse_address
-    from logbook.reports.naming import printer_id
+    from logbook.reports.shared.naming import printer_id
 
     if printer is not None:
         known = printer_id(store, printer)

@@ -18,7 +18,7 @@ from logbook.commands.shared import on_file, print_answer, reading_store, shown
 @on_file
 def label(number: int, png: Path | None, size: str, ppi: float, as_json: bool) -> None:
     """Give the label of a print: title, number, edition, paper, date, size."""
-    from logbook.reports import label as labels
+    from logbook.reports.picture import label as labels
 
     with reading_store() as store:
         answer = labels.answer(store, number)

@@ -15,7 +15,7 @@ from logbook.records.text import plain
 from logbook.records.units import number_text, parse_border, parse_length, parse_size, size_text
 
 if TYPE_CHECKING:
-    from logbook.reports.inspection import Findings, Inspection
+    from logbook.reports.picture.inspection import Findings, Inspection
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 _IMAGE = click.argument("image", type=click.Path(path_type=Path), metavar="IMAGE")
@@ -77,8 +77,8 @@ def inspect(
     """Look at a picture before it is printed: size, depth, lightness, soft proof, shadow lift."""
     _one_size(**{name: options[name] for name in ("size_mm", "width_mm", "long_mm")})
     _refuse_names_taken(lift_table, lift_copy)
-    from logbook.reports import inspection
-    from logbook.reports.inspection_text import as_text
+    from logbook.reports.picture import inspection
+    from logbook.reports.picture.inspection_text import as_text
 
     with reading_store() if paper is not None else nullcontext() as store, _progress(as_json) as progress:
         answer, findings = inspection.inspect(
@@ -106,7 +106,7 @@ def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path 
     from logbook.picture.lifted_copy import write_lifted_copy
     from logbook.picture.new_file import NewFile, refused_in_one_line
     from logbook.picture.refusal import PictureRefused
-    from logbook.reports.inspection_text import lift_in_words
+    from logbook.reports.picture.inspection_text import lift_in_words
 
     if findings.lift is None:
         raise PictureRefused(f"no shadow lift to write. {lift_in_words(findings)}")
@@ -127,7 +127,7 @@ def _keep(image: Path, answer: Inspection) -> None:
     if not logbook_path().exists():
         return
     from logbook.actions.pictures import keep_findings, picture_of_file, sha256_of
-    from logbook.reports.inspection import to_keep
+    from logbook.reports.picture.inspection import to_keep
 
     with reading_store() as store:
         picture = picture_of_file(store, image)
@@ -230,7 +230,7 @@ def wedge(ppi: float, width_mm: float | None, roll_mm: float | None, paper: str,
 @on_file
 def measure(image: Path, wedge_id: str | None, as_json: bool) -> None:
     """Read a scan or a photograph of a printed wedge or strip: tone curve, first step, deepest black."""
-    from logbook.reports import measurement
+    from logbook.reports.picture import measurement
 
     if wedge_id is None:
         print_answer(measurement.answer(image), measurement.as_text, as_json)

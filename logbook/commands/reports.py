@@ -47,7 +47,7 @@ def _period(since: datetime | None, until: datetime | None) -> dict[str, date | 
 
 
 def _ids(store: Store, paper: str | None, printer: str | None) -> tuple[str | None, str | None]:
-    from logbook.reports.naming import paper_id, printer_id
+    from logbook.reports.shared.naming import paper_id, printer_id
 
     return paper and paper_id(store, paper), printer and printer_id(store, printer)
 
@@ -69,7 +69,8 @@ def darkness(
     as_json: bool,
 ) -> None:
     """Which settings print darker than the screen; with --paper also what to try next."""
-    from logbook.reports import darkness, darkness_text
+    from logbook.reports.darkness import answer as darkness
+    from logbook.reports.darkness import text as darkness_text
 
     chosen = _settings(set_values)
     if chosen and paper is None:
@@ -104,7 +105,8 @@ def changeovers(
     today: datetime | None, since: datetime | None, until: datetime | None, printer: str | None, as_json: bool
 ) -> None:
     """How much ink each changeover wastes, and where the rest went."""
-    from logbook.reports import changeovers, changeovers_text
+    from logbook.reports.ink import changeovers
+    from logbook.reports.ink import text as changeovers_text
 
     days = _period(since, until)
     with reading_store() as store:
@@ -117,7 +119,8 @@ def changeovers(
 @_options("today", "printer")
 def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
     """Whether a matte or a gloss batch is due, and the cheapest plan."""
-    from logbook.reports import batch, batch_text
+    from logbook.reports.batch import answer as batch
+    from logbook.reports.batch import text as batch_text
 
     with reading_store() as store:
         _, printer_id = _ids(store, None, printer)
@@ -141,8 +144,10 @@ def month(
     as_json: bool,
 ) -> None:
     """What changed: prints, keepers, ink, paper, money and drift."""
-    from logbook.reports import month as review
-    from logbook.reports import month_html, month_markdown, month_text
+    from logbook.reports.month import answer as review
+    from logbook.reports.month.written import html as month_html
+    from logbook.reports.month.written import markdown as month_markdown
+    from logbook.reports.month.written import text as month_text
 
     if sum((html is not None, markdown, as_json)) > 1:
         raise click.UsageError("--html, --markdown and --json are three forms of the review: ask for one at a time")

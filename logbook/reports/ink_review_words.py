@@ -7,8 +7,8 @@ import datetime as dt
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import ink_text
-from logbook.reports.changeovers_words import sentences
-from logbook.reports.ink_review import InkReview, Saving
+from logbook.reports.ink.review import InkReview, Saving
+from logbook.reports.ink.words import sentences
 
 __all__ = ["date_text", "review_sentences", "saving_sentence"]
 

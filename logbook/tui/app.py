@@ -20,27 +20,28 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from logbook.actions.refusal import Refused
-from logbook.tui import bench, everywhere, hangup, opening, plain_letters
-from logbook.tui.changed_cells import Shown
-from logbook.tui.commands import Command, bindings
-from logbook.tui.events import LogbookChanged, Saved, StandingRead, StoreRefused
-from logbook.tui.kept_forms import kept
-from logbook.tui.keys_in_turn import KeyDone, KeysInTurn
-from logbook.tui.own_keys import OwnKeys
+from logbook.tui.commands import bench, everywhere
+from logbook.tui.commands.command import Command, bindings
+from logbook.tui.forms.draft import kept
 from logbook.tui.places import SPOTS, Spot, kind_of
 from logbook.tui.places.place import AnyPlace, Place
-from logbook.tui.settings import Settings, read_settings, settings_path
-from logbook.tui.store_thread import StoreThread
-from logbook.tui.themes import ROOM, TERMINAL, THEMES
-from logbook.tui.watch import Watch
+from logbook.tui.running import hangup, opening, plain_letters
+from logbook.tui.running.changed_cells import Shown
+from logbook.tui.running.events import LogbookChanged, Saved, StandingRead, StoreRefused
+from logbook.tui.running.keys_in_turn import KeyDone, KeysInTurn
+from logbook.tui.running.own_keys import OwnKeys
+from logbook.tui.running.settings import Settings, read_settings, settings_path
+from logbook.tui.running.store_thread import StoreThread
+from logbook.tui.running.themes import ROOM, TERMINAL, THEMES
+from logbook.tui.running.watch import Watch
 
 if TYPE_CHECKING:
     from textual.command import Provider
 
-    from logbook.reports.standing import Standing
+    from logbook.reports.bench.standing import Standing
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.form import Form
+    from logbook.tui.forms.form import Form
 
 HERE = Path(__file__).parent
 FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the terminal's own palette is legible
@@ -61,7 +62,7 @@ def _build(spot: Spot) -> Screen[Any]:
 
 def _palette() -> type[Provider]:
     """The palette's provider, imported when the palette is opened."""
-    from logbook.tui.palette import EveryCommand
+    from logbook.tui.running.palette import EveryCommand
 
     return EveryCommand
 
@@ -188,7 +189,7 @@ class LogbookApp(App[None]):
 
     def explain(self) -> None:
         """Lay the explanation of the open place over it."""
-        from logbook.tui.help import Help
+        from logbook.tui.frame.help import Help
 
         self.push_screen(Help(self.place))
 

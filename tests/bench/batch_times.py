@@ -13,14 +13,14 @@ from itertools import islice
 
 import numpy as np
 
-from logbook.analysis.batch import plan_batches
-from logbook.analysis.batch_problem import Terms
-from logbook.analysis.bench_days import bench_days
-from logbook.analysis.open_order import OpenOrder
-from logbook.analysis.standing_rule import Flow, standing_rule
+from logbook.analysis.batch.bench_days import bench_days
+from logbook.analysis.batch.open_order import OpenOrder
+from logbook.analysis.batch.plan import plan_batches
+from logbook.analysis.batch.problem import Terms
+from logbook.analysis.batch.rule import Flow, standing_rule
 from logbook.records.fields import BLACKS
-from tests.analysis.batch_instances import TODAY, drawn, every_plan
-from tests.analysis.rule_simulation import average_cost
+from tests.analysis.batch.instances import TODAY, drawn, every_plan
+from tests.analysis.batch.rule_simulation import average_cost
 from tests.bench.row import Row
 
 TERMS = Terms(240.0, 50.0, 36.0, 35.0)

@@ -12,10 +12,10 @@ from collections.abc import Callable
 
 import numpy as np
 
-from logbook.analysis.darkness import analyse
-from logbook.analysis.darkness_model import fit_model
-from logbook.analysis.terms import read_terms
-from tests.analysis.darkness_simulation import EFFECTS, PAPERS, Simulated, coverage, simulate
+from logbook.analysis.darkness.answer import analyse
+from logbook.analysis.darkness.model import fit_model
+from logbook.analysis.darkness.terms import read_terms
+from tests.analysis.darkness.simulation import EFFECTS, PAPERS, Simulated, coverage, simulate
 from tests.bench.row import Row
 
 SIZES = (100, 300, 1000)

@@ -9,7 +9,11 @@ from collections.abc import Callable
 from itertools import count
 from pathlib import Path
 
-from logbook.reports import batch, darkness, ink_review, month, shelf, today
+from logbook.reports.batch import answer as batch
+from logbook.reports.bench import shelf, today
+from logbook.reports.darkness import answer as darkness
+from logbook.reports.ink import review as ink_review
+from logbook.reports.month import answer as month
 from logbook.store import Store, columns, history, journal, open_store
 from tests.bench.many import fill, last_day
 from tests.bench.row import once

@@ -13,9 +13,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from logbook.analysis.ink import fit_inks
-from tests.analysis.ink_simulation import Studio, simulated
-from tests.analysis.test_ink_coverage import scored
+from logbook.analysis.ink.answer import fit_inks
+from tests.analysis.ink.simulation import Studio, simulated
+from tests.analysis.ink.test_coverage import scored
 
 STUDIOS = {
     "as in the tests": Studio(),

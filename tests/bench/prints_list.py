@@ -21,9 +21,9 @@ from pathlib import Path
 from logbook.records import Ink, Judgement, Paper, Picture, Print, Printer, Record
 from logbook.store import bulk, history, open_store
 from logbook.tui.app import LogbookApp
-from logbook.tui.places.prints import Prints
-from logbook.tui.widgets.lines import Lines
-from logbook.tui.widgets.search_line import SearchInput
+from logbook.tui.places.prints.prints import Prints
+from logbook.tui.widgets.lists.lines import Lines
+from logbook.tui.widgets.lists.search_line import SearchInput
 from tests.bench.row import Row
 
 TITLES = ("Ebb at Low Stair", "Winter Groyne", "Saltings, Noon", "The Long Field", "Signal Mast", "Ice on the Cut")

@@ -49,7 +49,7 @@ def measure(prints: int = 100_000) -> Measured:
 async def _visit(path: Path) -> Measured:
     from logbook.tui.app import LogbookApp, _opener
     from logbook.tui.places import SPOTS
-    from logbook.tui.widgets.search_line import SearchInput
+    from logbook.tui.widgets.lists.search_line import SearchInput
     from tests.bench.many import END
     from tests.tui.screens import settled
 

@@ -15,8 +15,8 @@ import pytest
 
 import demo_db
 from logbook.records import Bench, Paper, Picture, Print, Printer, Record, Screen, kind_of
-from logbook.reports.month import answer
-from logbook.reports.month_html import as_html
+from logbook.reports.month.answer import answer
+from logbook.reports.month.written.html import as_html
 from logbook.store import Store, journal, open_store, reading
 
 TODAY = dt.date(2026, 11, 25)

@@ -8,7 +8,7 @@ from PIL import Image
 
 from logbook.records import codec
 from tests.commands.conftest import Run
-from tests.reports import month_log
+from tests.reports.month import log as month_log
 
 
 @pytest.fixture

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from tests.analysis.darkness_simulation import simulate
+from tests.analysis.darkness.simulation import simulate
 from tests.bench.darkness_simulation import lifelines_seconds, our_seconds
 
 

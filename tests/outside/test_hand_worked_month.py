@@ -14,10 +14,10 @@ import datetime as dt
 
 import pytest
 
-from logbook.reports.month import answer
-from logbook.reports.month_model import MonthAnswer
+from logbook.reports.month.answer import answer
+from logbook.reports.month.model import MonthAnswer
 from logbook.store import Store
-from tests.reports import month_log
+from tests.reports.month import log as month_log
 
 
 @pytest.fixture

@@ -11,9 +11,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from logbook.analysis.batch.rule import Flow, standing_rule
 from logbook.analysis.numeric.relative_value_iteration import Floats, relative_value_iteration
 from logbook.analysis.numeric.staged_plan import FORBIDDEN, Stage, cheapest_way, way_from
-from logbook.analysis.standing_rule import Flow, standing_rule
 
 DEMAND = [69, 29, 36, 61, 61, 26, 34, 67, 45, 67, 79, 56]
 SET_UP = [85, 102, 102, 101, 98, 114, 105, 86, 119, 110, 98, 114]

@@ -2,7 +2,7 @@
 
 import pytest
 
-from logbook.analysis.paper_use import from_box, from_roll
+from logbook.analysis.month.paper_use import from_box, from_roll
 
 ISO_216 = {
     "A0": (841, 1189),

@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 from scipy import optimize, sparse, stats
 
+from logbook.analysis.batch.rule import Flow, _Grid
 from logbook.analysis.numeric.relative_value_iteration import relative_value_iteration
-from logbook.analysis.standing_rule import Flow, _Grid
 
 MOST = 9
 FLOWS = {

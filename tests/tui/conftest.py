@@ -14,7 +14,7 @@ from textual.pilot import Pilot
 from logbook.actions import setup
 from logbook.store import open_store
 from logbook.tui.app import LogbookApp
-from logbook.tui.settings import Settings
+from logbook.tui.running.settings import Settings
 from tests.tui.screens import settled
 
 NOW = datetime.fromisoformat("2026-11-25T14:30:00+01:00")

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from logbook.tui import everywhere
-from logbook.tui.form import FORM_COMMANDS
-from logbook.tui.own_keys import every_command
+from logbook.tui.commands import everywhere
+from logbook.tui.forms.form import FORM_COMMANDS
+from logbook.tui.running.own_keys import every_command
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, settled
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 from logbook.records import Light, Paper, Printer, Screen
 from logbook.store import journal, open_store, reading
-from logbook.tui.form import Form
-from logbook.tui.settings import Settings
+from logbook.tui.forms.form import Form
+from logbook.tui.running.settings import Settings
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, shown
 

@@ -12,7 +12,7 @@ from textual.worker import WorkerCancelled
 
 from logbook.records.long_work import step
 from logbook.store import Store
-from logbook.tui.places.tone import Tone
+from logbook.tui.places.tone.tone import Tone
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, settled, shown
 

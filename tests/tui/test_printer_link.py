@@ -11,8 +11,8 @@ from logbook.actions import reading_levels
 from logbook.link import parse_address
 from logbook.records import Gauge, Ink, Printer
 from logbook.store import Store, drafts, journal, open_store, reading
-from logbook.tui.forms.printer_link import WORKER, AddressForm, LevelsForm, MatchForm
-from logbook.tui.widgets.numbers_row import NumbersRow
+from logbook.tui.forms.ink.printer_link import WORKER, AddressForm, LevelsForm, MatchForm
+from logbook.tui.widgets.fields.numbers_row import NumbersRow
 from tests.link.strangers import NAME, Talk, attribute, http, ipp, levels, read_request, saying, tcp_server
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown

@@ -8,9 +8,9 @@ import pytest
 
 from logbook.records import Light, Print
 from logbook.store import journal, open_store, reading
-from logbook.tui import everywhere
-from logbook.tui.help import Help
-from logbook.tui.settings import Settings
+from logbook.tui.commands import everywhere
+from logbook.tui.frame.help import Help
+from logbook.tui.running.settings import Settings
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown
 

@@ -15,7 +15,7 @@ import pytest
 
 from logbook.records import Judgement, Print
 from logbook.store import drafts, open_store, reading
-from logbook.tui.kept_forms import SECONDS_BEFORE_KEEPING
+from logbook.tui.forms.draft import SECONDS_BEFORE_KEEPING
 from tests.studio import only, with_a_print
 
 pytestmark = pytest.mark.skipif(shutil.which("tmux") is None, reason="needs tmux")

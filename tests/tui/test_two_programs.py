@@ -12,11 +12,11 @@ import pytest
 from logbook.records import Light, Paper, Print
 from logbook.store import backup, journal, open_store, opening, reading
 from logbook.store.checking import check_file
-from logbook.tui.form import Form
+from logbook.tui.forms.form import Form
 from tests.studio import print_out, sheet, with_a_print
 from tests.tui.conftest import NOW, Opened
+from tests.tui.forms.test_form import LightForm, field
 from tests.tui.screens import app_of, press, settled, shown
-from tests.tui.test_form import LightForm, field
 
 
 @pytest.fixture

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 from logbook.records.text import plain
 from logbook.records.units import length_text
-from logbook.tui.widgets.choice_row import Choice
-from logbook.tui.widgets.picker import Option
+from logbook.tui.widgets.fields.choice_row import Choice
+from logbook.tui.widgets.fields.picker import Option
 
 if TYPE_CHECKING:
     from logbook.records import Record, Stock

@@ -24,8 +24,19 @@ class Spot(NamedTuple):
 
 
 SPOTS = tuple(
-    Spot(name, str(number), f"logbook.tui.places.{name.lower()}", name)
-    for number, name in enumerate(("Today", "Prints", "Tone", "Ink", "Batches", "Month", "Shelf"), 1)
+    Spot(name, str(number), f"logbook.tui.places.{module}", name)
+    for number, (name, module) in enumerate(
+        (
+            ("Today", "today"),
+            ("Prints", "prints.prints"),
+            ("Tone", "tone.tone"),
+            ("Ink", "ink.ink"),
+            ("Batches", "batches.batches"),
+            ("Month", "month.month"),
+            ("Shelf", "shelf"),
+        ),
+        1,
+    )
 )
 
 

@@ -10,12 +10,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 
 from logbook.actions.refusal import Refused
-from logbook.tui.commands import Command
-from logbook.tui.events import AnswerFailed, AnswerReady
-from logbook.tui.frame import Frame
-from logbook.tui.hint_line import HintLine
-from logbook.tui.telling import telling
-from logbook.tui.widgets.view_names import ViewNames
+from logbook.tui.commands.command import Command
+from logbook.tui.frame.frame import Frame
+from logbook.tui.frame.hint_line import HintLine
+from logbook.tui.frame.telling import telling
+from logbook.tui.running.events import AnswerFailed, AnswerReady
+from logbook.tui.widgets.lists.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.store import Store

@@ -12,15 +12,15 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.tui.bench import open_form
-from logbook.tui.commands import Command
+from logbook.tui.commands.bench import open_form
+from logbook.tui.commands.command import Command
 from logbook.tui.places.place import Place
-from logbook.tui.widgets.columns import Column, line
-from logbook.tui.widgets.lines import Lines
+from logbook.tui.widgets.lists.columns import Column, line
+from logbook.tui.widgets.lists.lines import Lines
 
 if TYPE_CHECKING:
-    from logbook.reports.shelf import Row
-    from logbook.reports.shelf import Shelf as ShelfModel
+    from logbook.reports.bench.shelf import Row
+    from logbook.reports.bench.shelf import Shelf as ShelfModel
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
 
@@ -58,7 +58,7 @@ class RemoveIt(Command):
     key, label, scope = "d", "remove it", "shelf"
 
     async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import shelf_opening
+        from logbook.tui.forms.shelf import opening as shelf_opening
 
         row = _shelf(app).row
         if row is not None and row.id is not None:
@@ -71,7 +71,7 @@ class FinishIt(Command):
     key, label, scope = "z", "roll is finished", "shelf"
 
     async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import stock_form
+        from logbook.tui.forms.shelf import stock as stock_form
 
         row = _shelf(app).row
         if row is None or row.kind != "stock" or row.id is None:
@@ -86,7 +86,7 @@ class ReadAWedge(Command):
     key, label, scope = "W", "read a wedge", "shelf"
 
     async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms import wedge_form
+        from logbook.tui.forms.shelf import wedge as wedge_form
 
         paper = _shelf(app).chosen_paper()
         if paper is None:
@@ -122,12 +122,12 @@ class Shelf(Place["ShelfModel"]):
         self._lines.focus()
 
     def read(self, store: Store) -> ShelfModel:
-        from logbook.reports.shelf import answer
+        from logbook.reports.bench.shelf import answer
 
         return answer(store, today=self.logbook.now().date())
 
     def show(self, model: ShelfModel) -> None:
-        from logbook.reports.shelf import sentence
+        from logbook.reports.bench.shelf import sentence
 
         self.query_one("#said", Static).update(Content(sentence(model)))
         before = self.row
@@ -163,7 +163,7 @@ class Shelf(Place["ShelfModel"]):
 
     async def change_it(self) -> None:
         """Open the form of what is under the cursor; on a heading or an empty line that of a new one."""
-        from logbook.tui.forms import shelf_opening
+        from logbook.tui.forms.shelf import opening as shelf_opening
 
         row = self.row
         if row is not None and row.id is not None:
@@ -173,7 +173,7 @@ class Shelf(Place["ShelfModel"]):
 
     async def add_one(self) -> None:
         """Open the form of a new one of the kind under the cursor."""
-        from logbook.tui.forms import shelf_opening
+        from logbook.tui.forms.shelf import opening as shelf_opening
 
         if self.row is not None:
             self._adding = self.row.kind

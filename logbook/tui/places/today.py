@@ -9,14 +9,14 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.tui.commands import Command
-from logbook.tui.hint_line import HintLine
+from logbook.tui.commands.command import Command
+from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.places.place import Place
-from logbook.tui.places.print_lines import PrintLines
+from logbook.tui.places.prints.lines import PrintLines
 from logbook.tui.widgets.ink_levels import InkLevels
 
 if TYPE_CHECKING:
-    from logbook.reports.today import Today as TodayModel
+    from logbook.reports.bench.today import Today as TodayModel
     from logbook.store import Store
     from logbook.tui.app import LogbookApp
 
@@ -29,7 +29,7 @@ class SetUp(Command):
     key, label, scope = "s", "set up", "today"
 
     async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms.setting_up import set_up
+        from logbook.tui.forms.shelf.setting_up import set_up
 
         await set_up(app)
 
@@ -78,12 +78,12 @@ class Today(Place["TodayModel"]):
         self._lines.focus()
 
     def read(self, store: Store) -> TodayModel:
-        from logbook.reports.today import answer
+        from logbook.reports.bench.today import answer
 
         return answer(store, today=self.logbook.now().date())
 
     def show(self, model: TodayModel) -> None:
-        from logbook.reports.today import sentences
+        from logbook.reports.bench.today import sentences
 
         self.steps_left = bool(model.steps_left)
         self.set_class(not model.lines, "-empty")
@@ -140,7 +140,7 @@ def start_words(model: TodayModel) -> Content:
         return Content("")
     if not model.steps_left:
         return Content("No print is logged yet. Press n to log the first one.")
-    from logbook.tui.forms.setting_up import WORDS
+    from logbook.tui.forms.shelf.setting_up import WORDS
 
     steps = [
         Content.assemble(

@@ -9,9 +9,9 @@ from textual.pilot import Pilot
 
 from logbook.records import Print
 from logbook.store import open_store, reading
-from logbook.tui.form import Form
-from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.line import Line
+from logbook.tui.forms.form import Form
+from logbook.tui.widgets.fields.field import Field
+from logbook.tui.widgets.fields.line import Line
 from tests.tui.screens import app_of, settled
 
 

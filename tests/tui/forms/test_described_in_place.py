@@ -6,7 +6,7 @@ from pathlib import Path
 
 from logbook.records import Order, Paper, Printer, Stock
 from logbook.store import open_store, reading
-from logbook.tui.forms.print_form import PrintFormScreen
+from logbook.tui.forms.print.form import PrintFormScreen
 from tests.tui.conftest import Opened
 from tests.tui.forms.filling import fill, form, prints, value
 from tests.tui.screens import press, shown

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from logbook.records import Bench, Light, Order, Paper, Printer, Screen, Stock, Wedge
 from logbook.store import open_store, reading
-from logbook.tui.form import Form
-from logbook.tui.widgets.field import Field
-from logbook.tui.widgets.line import Line
+from logbook.tui.forms.form import Form
+from logbook.tui.widgets.fields.field import Field
+from logbook.tui.widgets.fields.line import Line
 from tests.studio import only
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown

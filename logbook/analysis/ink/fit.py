@@ -1,0 +1,226 @@
+"""One ink's rates: its levels as runs of totals, the spread from print to print, and the bounded estimate."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from logbook.analysis.ink.draws import AREA, Column, Draws
+from logbook.analysis.ink.events import POOLED
+from logbook.analysis.ink.log import Floats
+from logbook.analysis.ink.readings import Stretch, Use
+from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance, told_apart
+from logbook.analysis.numeric.interval import Interval
+from logbook.analysis.numeric.random_walk import (
+    Run,
+    Whitened,
+    accumulated,
+    own_spread,
+    reduced,
+    relative_spread,
+    rounding_covariance,
+    whitened,
+)
+
+__all__ = ["InkFit", "Spread", "Variation", "as_run", "first_fits", "fit_again", "fit_steady", "refitted", "steady"]
+
+#: Prints differ in the ink that a square metre of them takes; a relative spread is looked for between these.
+LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
+#: The spread before the log has been asked (common practice, no source).
+USUAL_SPREAD = 0.25
+#: Cleanings of strengths that had to share a rate differ by a factor of a few (common practice, no source).
+POOLED_SPREAD = 0.6
+
+
+@dataclass(frozen=True)
+class Spread:
+    """A relative spread that is not known for sure: possible ``values`` (n,) with their ``weights`` (n,), of sum 1."""
+
+    values: Floats
+    weights: Floats
+
+    @property
+    def usual(self) -> float:
+        """The root of the mean square: what stands for it where one figure must."""
+        return float(np.sqrt(self.weights @ self.values**2))
+
+
+@dataclass(frozen=True)
+class Variation:
+    """Relative spreads of what a print (``prints``) and an exchange (``exchanges``) take, common to all inks.
+
+    ``exchanges_own`` is the part by which exchanges differ in each ink for itself; ``likely`` what ``exchanges``, its
+    usual value, may well be, None where it counts as known.
+    """
+
+    prints: float
+    exchanges: float
+    exchanges_own: float = 0.0
+    likely: Spread | None = None
+
+    def common(self, columns: Sequence[Column]) -> Floats:
+        """The common spread of what a draw takes, for each of ``columns`` (k,)."""
+        return np.array([self._of(column, self.exchanges) for column in columns], dtype=np.float64)
+
+    def whole(self, columns: Sequence[Column]) -> Floats:
+        """The common and the own spread together, for each of ``columns`` (k,)."""
+        together = float(np.hypot(self.exchanges, self.exchanges_own))
+        return np.array([self._of(column, together) for column in columns], dtype=np.float64)
+
+    def _of(self, column: Column, exchanges: float) -> float:
+        if isinstance(column, tuple):
+            return exchanges
+        return self.prints if column == AREA else POOLED_SPREAD if POOLED in column else 0.0
+
+
+@dataclass(frozen=True)
+class InkFit:
+    """One ink's rates, by what drew on it: ml per m² for the area, ml a piece for the rest.
+
+    ``rates`` (k,) go with ``draws.columns``; ``covariance`` (k, k) is that of the estimates without bounds;
+    ``spread`` is the print-to-print standard deviation, in ml per m²; ``told`` (k,) says whether the readings tell a
+    rate by itself and not only together with others; ``series`` is what was fitted.
+    """
+
+    draws: Draws
+    stretches: tuple[Stretch, ...]
+    uses: tuple[Use, ...]
+    rates: Floats
+    intervals: tuple[Interval, ...]
+    covariance: Floats
+    spread: float
+    told: tuple[bool, ...]
+    series: tuple[Run, ...] = ()
+
+    @property
+    def telling(self) -> list[Stretch]:
+        """The stretches with more than one level; ``series`` are theirs."""
+        return [run for run in self.stretches if len(run.percent) > 1]
+
+    def rate(self, column: Column) -> float:
+        """The rate for one column, 0 where nothing of the kind drew on this ink."""
+        return float(self.rates[self.draws.columns.index(column)]) if column in self.draws.columns else 0.0
+
+    def interval(self, column: Column) -> Interval | None:
+        """The rate with its interval; None where the readings do not touch it."""
+        if column not in self.draws.columns:
+            return None
+        found = self.intervals[self.draws.columns.index(column)]
+        return found if np.isfinite(found.high) else None
+
+    @property
+    def area_rate(self) -> float:
+        """ml per m²."""
+        return self.rate(AREA)
+
+
+def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use]]], step: float) -> dict[str, InkFit]:
+    """Fits with independent rounding: good enough to tell how much was drawn between readings."""
+    bare = {ink: _unfitted(draws, runs, uses) for ink, (draws, runs, uses) in levels.items()}
+    fits = refitted(bare, step)
+    if not any(POOLED in column for fit in fits.values() for column in fit.draws.columns):
+        return fits
+    # What differs between cleanings that share a rate is known only in proportion to that rate.
+    return refitted(fits, step)
+
+
+def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:
+    """First fits again, on other stretches."""
+    nothing = Variation(0.0, 0.0)
+    return _fits({ink: replace(fit, series=_series(fit, step, nothing, again=False)) for ink, fit in fits.items()}, last=False)
+
+
+def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
+    """Fits in which readings less than a step apart share their rounding, and exchanges differ as they do."""
+    return fit_steady(steady(fits, step, common), common)
+
+
+def steady(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
+    """Fits with their series made again, in which exchanges do not differ yet by what all inks have in common."""
+    return {ink: replace(fit, series=_series(fit, step, common, again=True)) for ink, fit in fits.items()}
+
+
+def fit_steady(fits: Mapping[str, InkFit], common: Variation) -> dict[str, InkFit]:
+    """Rates from series that are ``steady``, once exchanges differ as they do."""
+    return _fits({ink: _swung(fit, common) for ink, fit in fits.items()}, last=True)
+
+
+def _fits(fits: Mapping[str, InkFit], *, last: bool) -> dict[str, InkFit]:
+    white = {ink: whitened(fit.series) if fit.series else None for ink, fit in fits.items()}
+    scales = {ink: _scale(fit, white[ink]) for ink, fit in fits.items()}
+    told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
+    usual = relative_spread(told, LEAST_SPREAD, MOST_SPREAD) if told else USUAL_SPREAD
+    return {ink: _fitted(fit, white[ink], scales[ink], usual, last=last) for ink, fit in fits.items()}
+
+
+def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
+    k = len(draws.columns)
+    unknown = tuple(Interval(0.0, 0.0, float("inf")) for _ in range(k))
+    return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0, (False,) * k)
+
+
+def _series(fit: InkFit, step: float, common: Variation, *, again: bool) -> tuple[Run, ...]:
+    runs = fit.telling if fit.draws.columns else []
+    return tuple(as_run(run, fit, step, common, again=again) for run in runs)
+
+
+def _scale(fit: InkFit, data: Whitened | None) -> float:
+    """A first idea of the ml per m², which the spread is relative to."""
+    if data is None or AREA not in fit.draws.columns:
+        return 0.0
+    return fit.area_rate or float(bounded_estimate(reduced(data, 0.0))[fit.draws.columns.index(AREA)])
+
+
+def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, *, last: bool) -> InkFit:
+    if data is None:
+        return fit
+    spread = scale * own_spread(data, scale, usual, LEAST_SPREAD, MOST_SPREAD) if scale else 0.0
+    rest = reduced(data, spread**2)
+    rates = bounded_estimate(rest)
+    # Only the last fit's intervals are asked for.
+    intervals = tuple(bounded_intervals(rest, rates)) if last else fit.intervals
+    told = told_apart(rest)
+    return replace(fit, rates=rates, intervals=intervals, covariance=free_covariance(rest), spread=spread, told=told)
+
+
+def _swung(fit: InkFit, common: Variation) -> InkFit:
+    """The fit with exchanges in its series that differ by what they have in common."""
+    exchange = np.array([isinstance(column, tuple) for column in fit.draws.columns], dtype=bool)
+    square = (common.exchanges * fit.rates[exchange]) ** 2
+    runs = (replace(run, known=run.known + accumulated(run.design[:, exchange] @ square)) for run in fit.series)
+    return replace(fit, series=tuple(runs))
+
+
+def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: bool) -> Run:
+    """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit.
+
+    By what exchanges differ in common, the totals are less sure of where rounding falls; the run's errors hold it not yet.
+    """
+    totals, squares = run.totals(fit.draws), run.squares(fit.draws)
+    area = np.array([column == AREA for column in fit.draws.columns])
+    walk = squares[:, area].sum(axis=1)
+    swings, own = (
+        totals[:, ~area] @ (vary.whole(fit.draws.columns) * fit.rates)[~area] ** 2
+        for vary in (common, replace(common, exchanges=0.0))
+    )
+    step_ml = step * run.ml_per_percent
+    if again:
+        rows = np.vstack([np.zeros(len(area)), totals])
+        wandered = np.concatenate([[0.0], fit.spread**2 * walk + swings])
+        unsure = np.abs(np.subtract.outer(wandered, wandered)) + _apart(rows, fit.covariance)
+        rounding = rounding_covariance(rows @ fit.rates, unsure, step_ml)
+    else:
+        rounding = np.eye(len(totals) + 1) * step_ml**2 / 12.0
+    known = rounding[1:, 1:]
+    if not run.exact:
+        known = known - rounding[1:, :1] - rounding[:1, 1:] + rounding[0, 0]
+    return Run(totals, run.drawn_ml(), known + accumulated(own), accumulated(walk))
+
+
+def _apart(totals: Floats, covariance: Floats) -> Floats:
+    """Variance (n, n) of the difference between what the rates make of two rows of totals."""
+    product = totals @ covariance @ totals.T
+    own = np.diag(product)
+    return np.asarray(np.maximum(np.add.outer(own, own) - 2 * product, 0.0))

@@ -1,0 +1,1 @@
+"""What a month made and cost, and what drifted."""

@@ -1,0 +1,1 @@
+"""The answer on batches, from the log to its words."""

@@ -1,0 +1,165 @@
+"""What the batch answer stands on: the bench, its days, the price of a changeover, and how many prints arrive."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from itertools import takewhile
+
+import numpy as np
+
+from logbook.actions import away, facts
+from logbook.analysis.batch.bench_days import bench_days
+from logbook.analysis.batch.problem import Terms
+from logbook.analysis.batch.rule import Flow
+from logbook.analysis.numeric import poisson
+from logbook.analysis.numeric.interval import Interval
+from logbook.records import Bench, Changeover, Paper, Printer
+from logbook.records.fields import BLACKS, Black, Direction
+from logbook.reports.batch.model import Basis, Changes, CostSource
+from logbook.reports.ink import use as ink_use
+from logbook.store import Store, columns, reading
+
+__all__ = ["DIRECTIONS", "basis_of", "bench_of", "days_ahead", "flow_of", "reverse", "terms_of"]
+
+DIRECTIONS: tuple[Direction, Direction] = ("matte->photo", "photo->matte")
+COUNTED_DAYS = 182
+USUAL_BENCH = Bench(
+    id="usual",
+    printer="none",
+    weekdays=(1, 2, 3, 4, 5),
+    minutes_per_day=240,
+    minutes_per_print=20,
+    changeover_minutes=45,
+)
+NOTHING = Interval(0.0, 0.0, 0.0)
+
+
+def reverse(direction: Direction) -> Direction:
+    """The way back.
+
+    >>> reverse("matte->photo")
+    'photo->matte'
+    """
+    return DIRECTIONS[1 - DIRECTIONS.index(direction)]
+
+
+def printer_of(store: Store, printer: str | None) -> Printer | None:
+    """The printer asked for, else the one in use; where that has no bench, the one whose bench was entered last."""
+    if printer is not None:
+        return reading.get(store, Printer, printer)
+    in_use = facts.printer_in_use(store)
+    benches = [] if bench_of(store, in_use) else reading.every(store, Bench)
+    return reading.get(store, Printer, benches[-1].printer) if benches else in_use
+
+
+def bench_of(store: Store, printer: Printer | None) -> Bench | None:
+    """The printer's bench, the one entered last; None where there is none."""
+    benches = reading.where(store, Bench, "printer", printer.id) if printer is not None else []
+    return benches[-1] if benches else None
+
+
+def basis_of(
+    store: Store, printer: Printer | None, today: dt.date, changes: Changes | None = None, *, arrivals: bool = True
+) -> Basis:
+    """Everything that the answer is worked out with; ``arrivals`` are counted in the log, which the plan does not need."""
+    bench = bench_of(store, printer) or USUAL_BENCH
+    costs, source = _changeover_costs(store, printer, bench, changes or Changes())
+    rates, counted, days = _arrivals(store, printer, bench, today) if arrivals else (None, None, None)
+    return Basis(
+        printer=printer.id if printer is not None else None,
+        shared_black_slot=printer is None or printer.shared_black_slot,
+        weekdays=bench.weekdays,
+        minutes_per_day=bench.minutes_per_day,
+        minutes_per_print=bench.minutes_per_print,
+        changeover_minutes=bench.changeover_minutes,
+        changeover_cost=costs,
+        cost_from=source,
+        changeovers=len(reading.where(store, Changeover, "printer", printer.id)) if printer is not None else 0,
+        prints_per_bench_day=rates,
+        prints_counted=counted,
+        days_counted=days,
+        waiting_cost=bench.waiting_cost,
+    )
+
+
+def _changeover_costs(
+    store: Store, printer: Printer | None, bench: Bench, changes: Changes
+) -> tuple[dict[Direction, Interval], dict[Direction, CostSource]]:
+    """Money of each direction: supposed, else the bench's own figure, else the ink analysis, else the way back's."""
+    told: dict[Direction, float] = {**(bench.changeover_cost or {}), **changes.changeover_cost}
+    costs: dict[Direction, Interval] = {way: Interval(money, money, money) for way, money in told.items()}
+    source: dict[Direction, CostSource] = dict.fromkeys(costs, "bench")
+    if len(costs) < len(DIRECTIONS) and printer is not None:
+        for (before, after), cost in ink_use.changeover_cost(store, printer.id).items():
+            way = DIRECTIONS[0] if (before, after) == BLACKS else DIRECTIONS[1]
+            if way not in costs:
+                costs[way], source[way] = cost.clipped(0.0), "log"
+    for way in DIRECTIONS:
+        if way not in costs:
+            back = reverse(way)
+            costs[way], source[way] = (costs[back], "the other direction") if back in costs else (NOTHING, "nothing")
+    return costs, source
+
+
+def _arrivals(
+    store: Store, printer: Printer | None, bench: Bench, today: dt.date
+) -> tuple[dict[Black, Interval] | None, int | None, int | None]:
+    """Prints of each black per bench day (None where nothing tells), and the prints and bench days they were counted on."""
+    said = bench.prints_per_bench_day
+    if said is not None:
+        rates = {"matte": said.matte, "photo": said.photo}
+        return {black: Interval(rates[black], rates[black], rates[black]) for black in BLACKS}, None, None
+    since = today - dt.timedelta(days=COUNTED_DAYS - 1)
+    prints = columns.prints(store, since, today, printer=printer.id if printer is not None else None)
+    if not len(prints):
+        return None, None, None
+    first = max(since, prints.day[0].astype(dt.date))
+    days = sum(1 for _ in takewhile(lambda day: day <= today, bench_days(first, bench.weekdays, away.read(store))))
+    if not days:
+        return None, len(prints), 0
+    needed = black_of_papers(store)
+    blacks = np.array([needed.get(paper) for paper in prints.paper], dtype=object)
+    counts = {black: int((blacks == black).sum()) for black in BLACKS}
+    return {black: poisson.rate(count, days) for black, count in counts.items()}, len(prints), days
+
+
+def black_of_papers(store: Store) -> dict[str, Black]:
+    """The black that each paper needs, by paper id."""
+    return {paper.id: paper.black for paper in reading.every(store, Paper)}
+
+
+def terms_of(basis: Basis, at: str = "value") -> Terms:
+    """The plan's terms, with the changeovers' cost at ``value``, ``low`` or ``high``.
+
+    A printer with a slot for each black exchanges nothing: no cost, no minutes.
+    """
+    if not basis.shared_black_slot:
+        return Terms(basis.minutes_per_day, 0.0, 0.0, 0.0)
+    to_photo, to_matte = (float(getattr(basis.changeover_cost[way], at)) for way in DIRECTIONS)
+    return Terms(basis.minutes_per_day, basis.changeover_minutes, to_matte, to_photo)
+
+
+def flow_of(basis: Basis, at: str = "value") -> Flow | None:
+    """What arrives and what a bench day does with it, or None where nobody knows how many prints arrive."""
+    if basis.prints_per_bench_day is None:
+        return None
+    terms, rates = terms_of(basis, at), basis.prints_per_bench_day
+    return Flow(
+        rates["matte"].value,
+        rates["photo"].value,
+        _room(terms.minutes_per_day, basis.minutes_per_print),
+        _room(terms.minutes_per_day - terms.changeover_minutes, basis.minutes_per_print),
+        terms.cost_to_matte,
+        terms.cost_to_photo,
+        basis.waiting_cost,
+    )
+
+
+def _room(minutes: float, per_print: float) -> int:
+    return max(0, int(minutes / per_print + 1e-9))
+
+
+def days_ahead(store: Store, basis: Basis, today: dt.date) -> Iterator[dt.date]:
+    """The bench days from today on, without those away."""
+    return bench_days(today, basis.weekdays, away.read(store))

@@ -1,0 +1,107 @@
+"""Changeovers of the past beside the standing rule: what waited then, and what the rule would have done."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import numpy as np
+
+from logbook.actions import away, facts
+from logbook.analysis.batch.bench_days import is_bench_day
+from logbook.analysis.batch.replay import Day, changeovers_of_rule
+from logbook.analysis.batch.rule import StandingRule, standing_rule
+from logbook.records import Changeover, Order, Printer
+from logbook.records.fields import BLACKS, Black
+from logbook.reports.batch.basis import basis_of, black_of_papers, flow_of, printer_of
+from logbook.reports.batch.model import Basis, Exchanged, PerBlackCount
+from logbook.reports.shared.remembering import remembered
+from logbook.store import Store, columns, reading
+
+__all__ = ["history_of", "rule_changeovers"]
+
+FAILED = ("redo", "scrap")
+
+
+def history_of(
+    store: Store, printer: Printer | None, rule: StandingRule | None, since: dt.date, until: dt.date
+) -> tuple[Exchanged, ...]:
+    """The changeovers of these days, in time order, each with the prints that were on order and not yet made."""
+    if printer is None:
+        return ()
+    changeovers = [one for one in reading.where(store, Changeover, "printer", printer.id) if since <= one.at.date() <= until]
+    if not changeovers:
+        return ()
+    blacks, orders = black_of_papers(store), reading.every(store, Order)
+    prints = columns.prints(store, until=until)
+    made = prints.where(np.array([order is not None for order in prints.order], dtype=bool) & (prints.purpose != "strip"))
+    return tuple(_exchanged(one, _waiting_at(one.at, orders, blacks, made), rule) for one in changeovers)
+
+
+def _waiting_at(at: dt.datetime, orders: list[Order], blacks: dict[str, Black], made: columns.Prints) -> PerBlackCount:
+    """Prints of the orders that were open at a time, less those made by then that were not redone."""
+    before = [
+        str(order)
+        for order, when, verdict in zip(made.order, made.at, made.verdict, strict=True)
+        if when < at.timestamp() and verdict not in FAILED
+    ]
+    count = dict.fromkeys(BLACKS, 0)
+    for order in orders:
+        black = order.black or blacks.get(order.paper or "")
+        if black is not None and order.taken <= at.date() and (order.done is None or order.done >= at.date()):
+            count[black] += max(0, order.prints - before.count(order.id))
+    return PerBlackCount(count["matte"], count["photo"])
+
+
+def _exchanged(changeover: Changeover, there: PerBlackCount, rule: StandingRule | None) -> Exchanged:
+    loaded = changeover.from_black
+    least = rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None
+    says = rule.says_exchange(loaded, there.matte, there.photo) if rule is not None else None
+    return Exchanged(
+        id=changeover.id,
+        at=changeover.at,
+        to=changeover.to_black,
+        waiting=there,
+        rule_from=least,
+        rule=None if says is None else "exchange" if says else "stay",
+    )
+
+
+@remembered
+def rule_changeovers(store: Store, since: dt.date, until: dt.date, printer: str | None = None) -> int | None:
+    """How often the standing rule would have exchanged the black for the prints made from ``since`` to ``until``.
+
+    A print with an order waits from the day the order was taken, any other from the day it was made. None where there
+    is no rule.
+    """
+    known = printer_of(store, printer)
+    if known is None or not known.shared_black_slot:
+        return None
+    basis = basis_of(store, known, until)
+    flow = flow_of(basis)
+    rule = standing_rule(flow) if flow is not None else None
+    if rule is None or flow is None:
+        return None
+    days = _days_of(store, known, basis, since, until)
+    start = dt.datetime.combine(since, dt.time.min).astimezone()
+    return changeovers_of_rule(rule, flow, facts.loaded_black(store, known, start), days)
+
+
+def _days_of(store: Store, printer: Printer, basis: Basis, since: dt.date, until: dt.date) -> list[Day]:
+    """The bench days, and other days on which prints were made, with the prints that came since the one before."""
+    prints = columns.prints(store, since, until, printer=printer.id)
+    blacks, taken = black_of_papers(store), {order.id: order.taken for order in reading.every(store, Order)}
+    came: dict[dt.date, dict[Black, int]] = {}
+    for paper, order, day in zip(prints.paper, prints.order, prints.day.astype(dt.date), strict=True):
+        asked = max(since, min(day, taken.get(order, day)))
+        black = blacks[paper]
+        came.setdefault(asked, {"matte": 0, "photo": 0})[black] += 1
+    used, absent = set(prints.day.astype(dt.date)), away.read(store)
+    found, new = [], {"matte": 0, "photo": 0}
+    for number in range((until - since).days + 1):
+        day = since + dt.timedelta(days=number)
+        for black, count in came.get(day, {}).items():
+            new[black] += count
+        if day in used or is_bench_day(day, basis.weekdays, absent):
+            found.append(Day(new["matte"], new["photo"]))
+            new = {"matte": 0, "photo": 0}
+    return found

@@ -1,0 +1,118 @@
+"""What the batch answer assumed, could not know, or had to leave out, in plain sentences."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from logbook.analysis.batch.plan import BatchPlan
+from logbook.analysis.batch.rule import Flow, StandingRule
+from logbook.records import Printer
+from logbook.records.units import number_text
+from logbook.records.wording import counted, ink_text
+from logbook.reports.batch.basis import bench_of
+from logbook.reports.batch.model import Basis
+from logbook.reports.batch.orders import Open
+from logbook.reports.batch.words import date_text
+from logbook.reports.ink.columns import price_per_ml
+from logbook.store import Store
+
+__all__ = ["notes_of"]
+
+COST_UNKNOWN = (
+    "What an exchange costs is not known and counted as 0. Read the inks before and after the next one and note what "
+    "cartridges cost, or write the cost into the bench settings."
+)
+RATES_UNKNOWN = (
+    "How many prints arrive is not known: nothing was printed in the last half year. A standing rule needs some weeks of "
+    "logged prints, or the bench's own figure."
+)
+NO_DAY_YET = "How many prints arrive is not known: no bench day has been since the first print."
+
+
+def notes_of(
+    store: Store,
+    printer: Printer | None,
+    basis: Basis,
+    flow: Flow | None,
+    rule: StandingRule | None,
+    plan: BatchPlan,
+    known: list[Open],
+    today: dt.date,
+) -> tuple[str, ...]:
+    """The notes that apply, one sentence or two each."""
+    notes = [
+        *_of_bench(basis, described=printer is not None, set_up=bench_of(store, printer) is not None),
+        *_of_cost(basis),
+        *_of_prices(store, printer, basis),
+        *_of_rule(basis, flow, rule),
+        *_of_plan(basis, plan, known, today),
+    ]
+    return tuple(notes)
+
+
+def _of_bench(basis: Basis, *, described: bool, set_up: bool) -> list[str]:
+    found = [] if described else ["No printer is described yet."]
+    if not set_up:
+        found.append(
+            f"No bench is set up: counted with Monday to Friday, {number_text(basis.minutes_per_day)} minutes a day, "
+            f"{number_text(basis.minutes_per_print)} for a print and {number_text(basis.changeover_minutes)} for an exchange."
+        )
+    if not basis.weekdays:
+        found.append("No weekday is a bench day, so nothing can be planned.")
+    return found
+
+
+def _of_cost(basis: Basis) -> list[str]:
+    if not basis.shared_black_slot:
+        return ["This printer holds both blacks: nothing has to be exchanged."]
+    sources = set(basis.cost_from.values())
+    if "nothing" in sources:
+        return [COST_UNKNOWN]
+    if "the other direction" in sources:
+        known = next(way for way, source in basis.cost_from.items() if source != "the other direction")
+        return [f"Only the exchange to {known.partition('>')[2]} is priced; the way back is taken to cost the same."]
+    return []
+
+
+def _of_prices(store: Store, printer: Printer | None, basis: Basis) -> list[str]:
+    """Inks that an exchange wastes and its cost does not hold, where the cost comes from the log."""
+    if printer is None or not basis.shared_black_slot or "log" not in basis.cost_from.values():
+        return []
+    prices = price_per_ml(store, printer)
+    left_out = [ink_text(ink) for ink in printer.ink_names if ink not in prices]
+    return [f"Without a price, and not in the cost of an exchange: {', '.join(left_out)}."] if left_out else []
+
+
+def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list[str]:
+    if not basis.shared_black_slot:
+        return []
+    if flow is None and basis.prints_counted:
+        return [NO_DAY_YET] if basis.weekdays else []
+    if flow is None:
+        return [RATES_UNKNOWN]
+    if rule is None:
+        arriving = number_text(flow.matte_per_day + flow.photo_per_day)
+        return [f"More prints arrive, {arriving} on a bench day, than the {flow.room} that fit: no standing rule can keep up."]
+    if not rule.settled:
+        return ["The bench is so nearly full that the standing rule's figures are close, not exact."]
+    return []
+
+
+def _of_plan(basis: Basis, plan: BatchPlan, known: list[Open], today: dt.date) -> list[str]:
+    found = []
+    if basis.shared_black_slot and basis.changeover_minutes > basis.minutes_per_day:
+        found.append("An exchange takes longer than a bench day: it has a whole one to itself.")
+    minutes = [one.as_planned(basis.minutes_per_print).minutes for one in known]
+    long = sum(each > basis.minutes_per_day for each in minutes)
+    if long:
+        whole = "has a whole one to itself" if long == 1 else "each has a whole one to itself"
+        found.append(f"{counted(long, 'order')} longer than a bench day {whole}.")
+    if plan.left_out and plan.entries:
+        found.append(
+            f"The plan was cut: it holds the {counted(len(known) - len(plan.left_out), 'order')} promised first and ends on "
+            f"{date_text(plan.entries[-1].date, today)}; {counted(len(plan.left_out), 'later order')} are left out of it and of "
+            "its cost."
+        )
+    elif plan.left_out and basis.weekdays:
+        found.append("There is no bench day left for the open orders.")
+    return found

@@ -1,0 +1,1 @@
+"""The darkness answer, from the log to its words."""

@@ -1,0 +1,69 @@
+"""The columns of the log that the darkness answer reads."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from logbook.analysis.darkness.answer import Judged
+from logbook.analysis.darkness.light import Surroundings
+from logbook.analysis.darkness.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
+from logbook.analysis.numeric.arrays import NDArray
+from logbook.records import Light, Paper, Picture, Screen
+from logbook.records.settings import Settings
+from logbook.reports.darkness.model import Names
+from logbook.store import Store, columns, reading
+
+Figures = Mapping[str, Mapping[str, float]]
+
+
+def counted(prints: columns.Prints) -> NDArray[np.bool_]:
+    """Which prints count: judged with a darkness, and no test strip."""
+    return np.asarray(np.isfinite(prints.darkness) & (prints.purpose != "strip"))
+
+
+def judged(prints: columns.Prints, mask: NDArray[np.bool_], figures: Figures | None = None) -> Judged:
+    """The counted prints as the analysis wants them, with the figures of their pictures as further slopes."""
+    rating = np.rint(prints.darkness[mask]).astype(np.int64)
+    settings = [one for one, kept in zip(prints.settings, mask, strict=True) if kept]
+    if figures:
+        nothing: Mapping[str, float] = {}
+        of_picture = [figures.get(one, nothing) for one in prints.picture[mask]]
+        told = {name for name in OF_THE_PICTURE if len({one.get(name) for one in of_picture} - {None}) > MOST_NUMERIC_LEVELS}
+        if told:
+            settings = _with_figures(settings, of_picture, told)
+    return Judged(rating, prints.paper[mask], prints.screen[mask], prints.light[mask], settings)
+
+
+def _with_figures(settings: list[Settings], of_picture: list[Mapping[str, float]], told: set[str]) -> list[Settings]:
+    """Each print's settings with the figures of its picture that are ``told``; prints alike in both share one object."""
+    found: dict[tuple[int, int], Settings] = {}
+    for one, known in zip(settings, of_picture, strict=True):
+        if (id(one), id(known)) not in found:
+            found[id(one), id(known)] = {**one, **{name: value for name, value in known.items() if name in told}}
+    return [found[id(one), id(known)] for one, known in zip(settings, of_picture, strict=True)]
+
+
+def picture_figures(store: Store) -> Figures:
+    """What inspections found of the pictures, by id: a dark picture may be seen darker whatever the settings."""
+    found = {one.id: {name: getattr(one, name) for name in OF_THE_PICTURE} for one in reading.every(store, Picture)}
+    return {id: {name: value for name, value in known.items() if value is not None} for id, known in found.items()}
+
+
+def surroundings(store: Store) -> Surroundings:
+    """What is known of the lights, screens and papers."""
+    return Surroundings(
+        {one.id: one.illuminance_lx for one in reading.every(store, Light) if one.illuminance_lx},
+        {one.id: one.white_cd_m2 for one in reading.every(store, Screen) if one.white_cd_m2},
+        {one.id: one.white_y for one in reading.every(store, Paper) if one.white_y},
+    )
+
+
+def names(store: Store) -> Names:
+    """Names of papers, screens and lights."""
+    return Names(
+        paper={one.id: one.name for one in reading.every(store, Paper)},
+        screen={one.id: one.name for one in reading.every(store, Screen)},
+        light={one.id: one.name for one in reading.every(store, Light)},
+    )

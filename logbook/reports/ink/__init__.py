@@ -1,0 +1,1 @@
+"""The answer on changeovers and ink, from the log to its words."""

@@ -1,0 +1,108 @@
+"""The gauge readings behind a number: what each saw go, and what the log says was drawn."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+
+from logbook.analysis.ink.draws import AREA
+from logbook.records import Gauge, Printer
+from logbook.reports.ink.columns import printer_meant
+from logbook.reports.ink.use import ink_use_of
+from logbook.store import Store, reading
+
+__all__ = ["Asked", "Seen", "readings_behind"]
+
+
+@dataclass(frozen=True)
+class Asked:
+    """Which readings are meant: of an ink, of a cartridge, of a month ("2026-11") or around an exchange; ``words`` say it."""
+
+    words: str
+    ink: str | None = None
+    cartridge: str | None = None
+    month: str | None = None
+    exchange: str | None = None
+
+
+@dataclass(frozen=True)
+class Seen:
+    """One level of one ink: what had gone since the level before it, and what of that the log accounts for, by use.
+
+    ``before`` is that level, None for a ``start``: a cartridge put in, with what was in it.
+    """
+
+    at: dt.datetime
+    ink: str
+    percent: float
+    before: float | None
+    fell_ml: float
+    prints_ml: float
+    changeovers_ml: float
+    cleanings_ml: float
+
+    @property
+    def start(self) -> bool:
+        """Whether this is the start of a cartridge."""
+        return self.before is None
+
+    @property
+    def left_over_ml(self) -> float:
+        """What went beyond what the log accounts for."""
+        return self.fell_ml - self.prints_ml - self.changeovers_ml - self.cleanings_ml
+
+
+def readings_behind(store: Store, asked: Asked, today: dt.date) -> list[Seen]:
+    """The levels asked for, newest first, inks in the printer's order."""
+    printer = printer_meant(store, None)
+    if printer is None:
+        return []
+    span = _span(store, printer, asked)
+    seen = [
+        one
+        for ink in printer.ink_names
+        if asked.ink in (None, ink)
+        for one in _of_ink(store, printer, ink, asked.cartridge, today)
+        if (asked.month is None or f"{one.at:%Y-%m}" == asked.month) and (span is None or span[0] < one.at <= span[1])
+    ]
+    return sorted(seen, key=lambda one: one.at, reverse=True)
+
+
+def _of_ink(store: Store, printer: Printer, ink: str, cartridge: str | None, today: dt.date) -> list[Seen]:
+    fit = ink_use_of(store, printer, until=today).fits[ink]
+    kinds = np.array([0 if column == AREA else 1 if isinstance(column, tuple) else 2 for column in fit.draws.columns] or [0])
+    zones = {gauge.at.timestamp(): gauge for gauge in reading.where(store, Gauge, "printer", printer.id)}
+    found = []
+    for use in fit.uses:
+        if cartridge not in (None, use.cartridge):
+            continue
+        for n, at in enumerate(use.at):
+            gauge = zones.get(float(at))
+            when = gauge.at if gauge is not None else dt.datetime.fromtimestamp(float(at)).astimezone()
+            drawn = np.zeros(3)
+            if n:
+                within = slice(use.upto[n - 1], use.upto[n])
+                column = fit.draws.column[within]
+                np.add.at(drawn, kinds[column], fit.rates[column] * fit.draws.amount[within])
+            fell = float(use.fell_ml[n - 1]) if n else 0.0
+            before = float(use.percent[n - 1]) if n else None
+            found.append(Seen(when, ink, float(use.percent[n]), before, fell, *map(float, drawn)))
+    return found
+
+
+def _span(store: Store, printer: Printer, asked: Asked) -> tuple[dt.datetime, dt.datetime] | None:
+    """The time around an exchange: from its reading before to that after, else the nearest rounds on either side."""
+    from logbook.records import Changeover
+
+    if asked.exchange is None:
+        return None
+    one = reading.get(store, Changeover, asked.exchange)
+    if one is None:
+        return None
+    gauges = reading.where(store, Gauge, "printer", printer.id)
+    by_id = {gauge.id: gauge.at for gauge in gauges}
+    earlier = by_id.get(one.before or "") or max((gauge.at for gauge in gauges if gauge.at <= one.at), default=one.at)
+    later = by_id.get(one.after or "") or min((gauge.at for gauge in gauges if gauge.at > one.at), default=one.at)
+    return earlier, later

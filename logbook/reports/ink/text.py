@@ -1,0 +1,86 @@
+"""The changeovers answer as plain text for a terminal, in 80 columns."""
+
+from __future__ import annotations
+
+from logbook.records.wording import ink_text
+from logbook.reports.ink.model import ChangeoversAnswer
+from logbook.reports.ink.words import ml_text, sentences, whole_account
+from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
+
+__all__ = ["account_table", "as_text", "history_table", "inks_table"]
+
+#: As many of the last changeovers as fit beside the other tables.
+SHOWN = 12
+
+
+def as_text(answer: ChangeoversAnswer, width: int = 80) -> str:
+    """The answer: sentences first, then what each ink pays, the account of all ink, and the last changeovers."""
+    parts = ["Ink · what changeovers waste", *(wrapped(said, width) for said in sentences(answer))]
+    if answer.inks:
+        parts.append(as_plain_text(inks_table(answer), width))
+    if answer.account:
+        parts.append(as_plain_text(account_table(answer), width))
+    if answer.history:
+        parts.append(as_plain_text(history_table(answer), width))
+    return "\n\n".join(parts)
+
+
+def inks_table(answer: ChangeoversAnswer) -> Table:
+    """What a square metre and an exchange take of each ink."""
+    directions = [(one.from_black, one.to_black) for one in answer.directions]
+    waste = {(one.ink, one.from_black, one.to_black): one.ink_ml for one in answer.inks}
+    rates = {one.ink: one for one in answer.ml_per_m2}
+    columns = (
+        Column("ink", right=False),
+        Column("a square metre"),
+        *(Column(f"{old} → {new}") for old, new in directions),
+    )
+    rows = []
+    for ink in dict.fromkeys([*rates, *(one.ink for one in answer.inks)]):
+        rate = rates.get(ink)
+        cells = [f"{rate.value:.2f} ({rate.low:.2f}–{rate.high:.2f})" if rate else "–"]
+        cells += [ml_text(waste[ink, *one]) if (ink, *one) in waste else "–" for one in directions]
+        rows.append((ink_text(ink), *cells))
+    return Table("By ink, in ml", columns, tuple(rows), "In brackets: the central 90 %.")
+
+
+def account_table(answer: ChangeoversAnswer) -> Table:
+    """Where the ink went, in whole ml that add up."""
+    names = ("used", "prints", "changeovers", "cleanings", "unexplained")
+    rows = [(ink_text(one.ink), *map(_whole, whole_account(one))) for one in answer.account]
+    together = [sum(whole_account(one)[n] for one in answer.account) for n in range(5)]
+    rows.append(("together", *map(_whole, together)))
+    note = "Used runs to each cartridge's last reading. Unexplained: below 0 where the log holds more than the gauge saw go."
+    return Table("Where the ink went, in ml", (Column("ink", right=False), *map(Column, names)), tuple(rows), note)
+
+
+def history_table(answer: ChangeoversAnswer) -> Table:
+    """The last changeovers, newest first, with what the gauge saw."""
+    rows = [
+        (
+            f"{one.at.day:2d} {one.at:%b %Y %H:%M}",
+            f"{one.from_black} → {one.to_black}",
+            "–" if one.measured_ml is None else _whole(one.measured_ml),
+        )
+        for one in reversed(answer.history[-SHOWN:])
+    ]
+    columns = (Column("when", right=False), Column("", right=False), Column("measured, ml"))
+    read = sum(one.measured_ml is not None for one in answer.history)
+    note = _read_note(read, len(answer.history))
+    return Table("The last changeovers", columns, tuple(rows), note)
+
+
+def _read_note(read: int, count: int) -> str:
+    """Of how many the gauge was read.
+
+    >>> _read_note(2, 3), _read_note(1, 1)
+    ('2 of 3 were measured by readings before and after; the others count through the balance.', 'It was read before and after.')
+    """
+    if read == count:
+        return "All were read before and after." if count > 1 else "It was read before and after."
+    were = "was" if read == 1 else "were"
+    return f"{read or 'None'} of {count} {were} measured by readings before and after; the others count through the balance."
+
+
+def _whole(ml: float) -> str:
+    return f"{round(ml):,}".replace("-", "−")

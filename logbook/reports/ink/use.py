@@ -1,0 +1,170 @@
+"""What the ink answers tell the others: the fits, an exchange's cost and the forecast of one printer's inks."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+
+import msgspec
+import numpy as np
+
+from logbook.actions import facts, orders
+from logbook.analysis.ink.answer import InkUse, fit_inks
+from logbook.analysis.ink.draws import AREA, Column
+from logbook.analysis.ink.fit import InkFit
+from logbook.analysis.ink.forecast import Demand, days_left, level_now, missed, square_metres_left, weekly_ml
+from logbook.analysis.ink.log import InkLog, black_of
+from logbook.analysis.numeric.interval import Interval
+from logbook.records import Order, Paper, Printer
+from logbook.reports.ink.columns import ink_log, price_per_ml
+from logbook.reports.shared.remembering import remembered
+from logbook.store import Store, columns, reading
+from logbook.store.keeping import kept
+
+__all__ = ["DateInterval", "InkForecast", "changeover_cost", "forecast", "ink_use_of"]
+
+#: Prints whose mean size stands for a coming one's.
+RECENT_PRINTS = 100
+#: A day this far ahead is no forecast any more.
+FARTHEST_DAYS = 3_650
+
+
+class DateInterval(msgspec.Struct, frozen=True):
+    """A day with the two ends of its central 90 % interval."""
+
+    value: dt.date
+    low: dt.date
+    high: dt.date
+
+
+class InkForecast(msgspec.Struct, frozen=True, kw_only=True):
+    """How far one ink reaches: None where the log does not tell.
+
+    ``missed`` holds the ids of the open orders that the ink would not reach, in their sequence.
+    """
+
+    ink: str
+    level_percent: float
+    level_ml: float
+    m2_left: Interval | None
+    prints_left: Interval | None
+    runs_out: DateInterval | None
+    missed: tuple[str, ...]
+
+
+@remembered
+def ink_use_of(store: Store, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkUse:
+    """The fits of a printer's inks. The same columns are fitted once: the answers of one moment share them."""
+    log = ink_log(store, printer, since, until)
+    return kept(store, ("fit of inks", _digest(log)), lambda: fit_inks(log))
+
+
+@remembered
+def changeover_cost(store: Store, printer: str) -> dict[tuple[str, str], Interval]:
+    """Money that one changeover wastes in ink, by (from, to); a direction the log can't price is left out."""
+    known = reading.get(store, Printer, printer)
+    if known is None:
+        return {}
+    use, prices = ink_use_of(store, known), price_per_ml(store, known)
+    directions = dict.fromkeys(exchange.direction for exchange in use.log.exchanges)
+    costs = {direction: use.total(direction, prices) for direction in directions}
+    return {direction: cost for direction, cost in costs.items() if cost is not None}
+
+
+@remembered
+def forecast(store: Store, printer: str, *, today: dt.date) -> tuple[InkForecast, ...]:
+    """How far each ink of a printer reaches at the present rate and pace, in the printer's own order of inks.
+
+    Inks without a cartridge or a level are left out.
+    """
+    known = reading.get(store, Printer, printer)
+    if known is None:
+        return ()
+    use = ink_use_of(store, known, until=today)
+    now = dt.datetime.combine(today, dt.time.max).astimezone().timestamp()
+    sizes = _Sizes(columns.prints(store, until=today, printer=printer), reading.every(store, Paper))
+    asked = [(order, black) for order in orders.open_orders(store) if (black := sizes.black(order)) is not None]
+    left = {order.id: orders.left_of(store, order) for order, _ in asked}
+    loaded = facts.loaded_black(store, known)
+    found = []
+    for fit in use.fits.values():
+        demands = _demands(fit, asked, left, sizes, loaded)
+        one = _forecast(use.log, fit, sizes, demands, now, today)
+        found += [one] if one is not None else []
+    return tuple(found)
+
+
+def _forecast(log: InkLog, fit: InkFit, sizes: _Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
+    level, rate = level_now(log, fit, now), fit.interval(AREA)
+    if level is None:
+        return None
+    metres = square_metres_left(level, rate) if rate is not None else None
+    size = sizes.usual(black_of(fit.draws.ink))
+    days = days_left(level, weekly_ml(fit, now)) if rate is not None else None
+    return InkForecast(
+        ink=fit.draws.ink,
+        level_percent=100 * level.ml / level.nominal_ml,
+        level_ml=level.ml,
+        m2_left=metres,
+        prints_left=metres.scaled(1 / size) if metres is not None and size else None,
+        runs_out=_dates(today, days),
+        missed=missed(level, demands),
+    )
+
+
+def _dates(today: dt.date, days: Interval | None) -> DateInterval | None:
+    if days is None or days.value > FARTHEST_DAYS:
+        return None
+    ends = (today + dt.timedelta(days=min(end, FARTHEST_DAYS)) for end in (days.value, days.low, days.high))
+    return DateInterval(*ends)
+
+
+def _demands(fit: InkFit, asked: list[tuple[Order, str]], left: dict[str, int], sizes: _Sizes, loaded: str) -> list[Demand]:
+    """What each order takes of an ink, with the exchange that the first of the other black asks for."""
+    own, in_slot, found = black_of(fit.draws.ink), loaded, []
+    for order, black in asked:
+        ml = 0.0
+        if black != in_slot and in_slot == loaded:
+            direction: Column = (in_slot, black)
+            ml, in_slot = fit.rate(direction), black
+        if own in (None, black):
+            ml += left[order.id] * sizes.of(order, black) * fit.area_rate
+        found.append(Demand(order.id, ml))
+    return [demand for demand in found if demand.ml > 0.0]
+
+
+class _Sizes:
+    """How large a coming print will be, in m² of image: as the recent ones like it."""
+
+    def __init__(self, prints: columns.Prints, papers: list[Paper]) -> None:
+        self._prints = prints
+        self._blacks = {paper.id: paper.black for paper in papers}
+        self._black = np.array([self._blacks.get(paper) for paper in prints.paper], dtype=object)
+        self._known: dict[tuple[str, str], float] = {}
+
+    def black(self, order: Order) -> str | None:
+        """The black that an order asks for."""
+        return order.black or self._blacks.get(order.paper or "")
+
+    def of(self, order: Order, black: str) -> float:
+        """Mean area of the order's own prints, else of those on its paper, else of its black, else of all; else 0."""
+        if (order.id, black) not in self._known:
+            likely = (self._prints.order == order.id, self._prints.paper == order.paper, self._black == black)
+            mean = next((self._mean(mask) for mask in likely if np.any(mask)), self.usual(None) or 0.0)
+            self._known[order.id, black] = mean
+        return self._known[order.id, black]
+
+    def usual(self, black: str | None) -> float | None:
+        """Mean area of the recent prints (of one black); None without any."""
+        mask = np.ones(len(self._prints), dtype=bool) if black is None else self._black == black
+        return self._mean(mask) if np.any(mask) else None
+
+    def _mean(self, mask: np.typing.NDArray[np.bool_]) -> float:
+        return float(np.mean(self._prints.area_m2[mask][-RECENT_PRINTS:]))
+
+
+def _digest(log: InkLog) -> bytes:
+    """Equal for logs with the same columns."""
+    rest = (log.inks, log.step_percent, log.cartridges, log.exchanges, log.cleanings, log.black_at_start, log.shared_black_slot)
+    told = (log.print_black.tolist(), rest, [(one.id, one.at, one.levels) for one in log.readings])
+    return hashlib.blake2b(log.print_at.tobytes() + log.print_m2.tobytes() + repr(told).encode()).digest()

@@ -1,0 +1,97 @@
+"""The changeovers answer in sentences, for the terminal and the screen alike."""
+
+from __future__ import annotations
+
+from logbook.analysis.numeric.interval import Interval
+from logbook.records.units import share_text
+from logbook.records.wording import counted_in_words, ink_text
+from logbook.reports.ink.model import ChangeoversAnswer, Direction, InkAccount
+
+__all__ = ["direction_sentence", "ml_text", "money_text", "sentences", "whole_account"]
+
+#: An interval wider than this share of its value is said to be too wide to plan with.
+WIDE = 0.5
+
+
+def sentences(answer: ChangeoversAnswer) -> list[str]:
+    """What each direction wastes, what part of all ink that is, and what would tell more."""
+    if not answer.directions:
+        return [_no_changeover(answer)]
+    said = [direction_sentence(one) for one in answer.directions]
+    if answer.share_of_ink is not None:
+        used, _, flushed, *_ = map(sum, zip(*map(whole_account, answer.account), strict=True))
+        said.append(f"Of {used:,} ml of ink used, {flushed:,} went to changeovers: {share_text(answer.share_of_ink)} of all ink.")
+    said += [hint for hint in (_unpriced(answer), _unsure(answer)) if hint]
+    return said
+
+
+def direction_sentence(one: Direction) -> str:
+    """One direction, with its interval, money, minutes and count."""
+    name = f"{one.from_black.capitalize()} to {one.to_black}"
+    times = "once" if one.count == 1 else "twice" if one.count == 2 else f"{one.count} times"
+    if one.ink_ml is None:
+        return f"{name}: done {times}; the readings do not tell what it takes. Read the gauge before and after the next one."
+    parts = [ml_text(one.ink_ml)]
+    parts += [money_text(one.cost)] if one.cost is not None else []
+    parts += [f"{one.minutes:.0f} min"] if one.minutes is not None else []
+    return f"{name}: {', '.join(parts)}; {times}."
+
+
+def ml_text(ml: Interval) -> str:
+    """Millilitres with their interval, to the precision that the interval leaves.
+
+    >>> ml_text(Interval(61.2, 54.1, 68.3)), ml_text(Interval(3.42, 3.31, 3.53))
+    ('61 ml (54–68)', '3.4 ml (3.3–3.5)')
+    """
+    digits = 0 if ml.value >= 20 and ml.width >= 4 else 1
+    return f"{ml.value:.{digits}f} ml ({ml.low:.{digits}f}–{ml.high:.{digits}f})"
+
+
+def money_text(cost: Interval) -> str:
+    """Money with its interval.
+
+    >>> money_text(Interval(38.2, 33.9, 42.5))
+    '38.20 (33.90–42.50)'
+    """
+    return f"{cost.value:,.2f} ({cost.low:,.2f}–{cost.high:,.2f})"
+
+
+def whole_account(one: InkAccount) -> tuple[int, int, int, int, int]:
+    """Used, prints, changeovers, cleanings and unexplained in whole ml that still add up.
+
+    >>> one = InkAccount(ink="cyan", used_ml=10.4, prints_ml=5.4, changeovers_ml=3.4, cleanings_ml=0.4, unexplained_ml=1.2)
+    >>> whole_account(one)
+    (10, 5, 3, 0, 2)
+    """
+    used, *parts = (round(ml) for ml in (one.used_ml, one.prints_ml, one.changeovers_ml, one.cleanings_ml))
+    return used, parts[0], parts[1], parts[2], used - sum(parts)
+
+
+def _no_changeover(answer: ChangeoversAnswer) -> str:
+    if answer.printer is None:
+        return "No printer is described yet, so there is no ink to account for."
+    if not answer.gauges:
+        return "No changeover and no gauge round is in the log for these days."
+    rounds = f"{counted_in_words(answer.gauges, 'gauge round')} {'tells' if answer.gauges == 1 else 'tell'}"
+    return f"No changeover is in the log for these days; {rounds} what the prints take."
+
+
+def _unpriced(answer: ChangeoversAnswer) -> str | None:
+    """Which inks the money leaves out, once there are ml that money could be put on."""
+    known = {one.ink for one in answer.account} | {one.ink for one in answer.inks}
+    if not answer.unpriced or not known:
+        return None
+    if known <= set(answer.unpriced):
+        return "No ink has a price yet, so there is no money: note it with the next cartridge, or with the printer's inks."
+    return f"Without a price, and not in the money: {', '.join(map(ink_text, answer.unpriced))}."
+
+
+def _unsure(answer: ChangeoversAnswer) -> str | None:
+    """What reading would tell more, where the answer is too wide to plan with."""
+    told = any(one.ink_ml is not None for one in answer.directions)
+    if answer.unread and told:
+        return f"Not in the sum, for want of readings: {', '.join(map(ink_text, answer.unread))}."
+    wide = [one for one in answer.directions if one.ink_ml is not None and one.ink_ml.width > WIDE * one.ink_ml.value]
+    if wide:
+        return "That is not sharp yet: a gauge round right before and right after the next changeover tells most."
+    return None

@@ -1,0 +1,1 @@
+"""The month in review, from the log to its figures."""

@@ -1,0 +1,97 @@
+"""What the log itself says is due: a calibration, a nozzle check, a wedge, a judgement."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+
+import numpy as np
+
+from logbook.analysis.month.figures import known
+from logbook.records import Cleaning, Paper, Printer, Screen, Stock, Wedge
+from logbook.records.wording import counted_in_words
+from logbook.reports.month.model import Reminder
+from logbook.reports.month.written.words import day_text
+from logbook.store import Store, columns, reading
+
+__all__ = ["reminders_of"]
+
+# How long is too long is common practice, without a source: a month for a screen, two weeks for the nozzles.
+CALIBRATION_WEEKS = 4
+NOZZLE_WEEKS = 2
+#: A screen or a paper that no print used for this long asks for nothing.
+IN_USE = np.timedelta64(92, "D")
+
+
+def reminders_of(store: Store, prints: columns.Prints, on: dt.date) -> tuple[Reminder, ...]:
+    """What is due on a day; ``prints`` are those up to it, of the last months at least."""
+    today = np.datetime64(on)
+    recent = prints.where((prints.day > today - IN_USE) & (prints.day <= today))
+    return (*_screens(store, recent, on), *_nozzles(store, recent, on), *_wedges(store, recent, on), *_waiting(recent))
+
+
+def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    for screen in reading.every(store, Screen):
+        used = int(np.count_nonzero(recent.screen == screen.id))
+        if not used:
+            continue
+        if screen.calibrated is None:
+            prints = counted_in_words(used, "print")
+            text = f"{screen.name} has no calibration in the log; {prints} in three months were judged against it"
+            yield Reminder(kind="screen", id=screen.id, text=text)
+        elif (weeks := (on - screen.calibrated.date()).days // 7) >= CALIBRATION_WEEKS:
+            text = f"{screen.name} has not been calibrated for {weeks} weeks"
+            yield Reminder(kind="screen", id=screen.id, text=text)
+
+
+def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    """A cleaning that noted whether the check was clear is the only nozzle check a log holds."""
+    checks = [clean for clean in reading.every(store, Cleaning) if clean.at.date() <= on and _checked(clean)]
+    used = sorted(set(recent.printer.tolist()))
+    named = {one.id: f"{one.name}: " if len(used) > 1 else "" for one in reading.every(store, Printer)}
+    for printer in used:
+        mine = [clean for clean in checks if clean.printer == printer]
+        if not mine:
+            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted in the log")
+            continue
+        weeks = (on - mine[-1].at.date()).days // 7
+        if not _was_clear(mine[-1]):
+            text = f"{named[printer]}the last nozzle check, on {day_text(mine[-1].at.date())}, was not clear"
+            yield Reminder(kind="nozzles", id=printer, text=text)
+        elif weeks >= NOZZLE_WEEKS:
+            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted for {weeks} weeks")
+
+
+def _checked(cleaning: Cleaning) -> bool:
+    return cleaning.clear_before is not None or cleaning.clear_after is not None
+
+
+def _was_clear(cleaning: Cleaning) -> bool | None:
+    return cleaning.clear_before if cleaning.clear_after is None else cleaning.clear_after
+
+
+def _wedges(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    """A wedge tells the paper it was printed on: another roll or box may hold its dark steps differently."""
+    wedges, stocks = reading.every(store, Wedge), reading.every(store, Stock)
+    for paper in reading.every(store, Paper):
+        if not np.any(recent.paper == paper.id):
+            continue
+        read = [wedge.at for wedge in wedges if wedge.paper == paper.id and wedge.at.date() <= on]
+        opened = [stock.opened for stock in stocks if stock.paper == paper.id and _open(stock, on)]
+        if not read:
+            yield Reminder(kind="wedge", id=paper.id, text=f"{paper.name} has no wedge reading yet")
+        elif opened and max(read).date() < max(opened).date():
+            when = f"of {day_text(max(read).date())}, is older than its stock, of {day_text(max(opened).date())}"
+            text = f"the wedge of {paper.name}, {when}"
+            yield Reminder(kind="wedge", id=paper.id, text=text)
+
+
+def _open(stock: Stock, on: dt.date) -> bool:
+    return stock.opened.date() <= on and (stock.closed is None or stock.closed.date() > on)
+
+
+def _waiting(recent: columns.Prints) -> Iterator[Reminder]:
+    waiting = int(np.count_nonzero(~known(recent.verdict) & (recent.purpose != "strip")))
+    if waiting:
+        prints, verb = counted_in_words(waiting, "print"), "waits" if waiting == 1 else "wait"
+        yield Reminder(kind="judgement", id=None, text=f"{prints} of the last three months {verb} for a verdict")

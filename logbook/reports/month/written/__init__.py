@@ -1,0 +1,1 @@
+"""The month in words: text, Markdown and a page for the browser."""

@@ -1,0 +1,1 @@
+"""What is asked of a picture file, a measured sheet or a label."""

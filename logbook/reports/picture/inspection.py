@@ -1,0 +1,268 @@
+"""What a picture file holds and how it will print: looked at before ink is spent on it."""
+
+import os
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import msgspec
+
+from logbook.actions.pictures import Found
+from logbook.picture.colours import different_colours
+from logbook.picture.header import PictureFile, read_header
+from logbook.picture.icc import Profile, profile_of, read_profile
+from logbook.picture.lift import MOST_LIFT, Lift, lift_to, mean_shift
+from logbook.picture.lightness import LightnessHistogram, lightness_histogram
+from logbook.picture.proof import Proof, Way, black_of, proofs
+from logbook.picture.reading import EVERY_PIXEL_UP_TO, Progress, Sample, read_sample
+from logbook.picture.refusal import PictureRefused
+from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
+from logbook.records import Paper, Wedge
+from logbook.records.text import plain
+from logbook.reports.shared.naming import paper_id
+from logbook.store import Store, reading
+
+USUAL_MATTE_BLACK_L = 16.0  # where nothing is known of the paper: common practice, no source
+_DEEPEST = Way("relative", compensated=False)
+
+
+class Percentiles(msgspec.Struct, frozen=True, kw_only=True):
+    """L* of a picture: its mean, and what so many percent of the pixels are at or under."""
+
+    mean: float
+    p1: float
+    p5: float
+    p50: float
+    p95: float
+    p99: float
+
+
+class Proofed(msgspec.Struct, frozen=True, kw_only=True):
+    """The soft proof of one intent, with or without black point compensation."""
+
+    intent: str
+    black_point_compensation: bool
+    out_of_gamut_share: float
+    lightness_shift: float
+    blocked_share: float
+
+
+class Lifted(msgspec.Struct, frozen=True, kw_only=True):
+    """The shadow lift that the paper's wedge asks for: input 0 at ``output``, unchanged from the first pin up."""
+
+    output: int
+    pins: tuple[tuple[int, int], ...]
+    curve: tuple[int, ...]
+
+
+class Inspection(msgspec.Struct, frozen=True, kw_only=True):
+    """The answer; ``None`` where the file, the options and the paper do not tell."""
+
+    width_px: int
+    height_px: int
+    bits: int
+    profile: str | None
+    ppi: float | None
+    image_mm: tuple[float, float] | None
+    sheet_mm: tuple[float, float] | None
+    fits_roll: bool | None
+    roll_length_mm: float | None
+    viewing_distance_mm: float | None
+    lightness: Percentiles
+    shadow_share: float
+    proof: tuple[Proofed, ...]
+    lift: Lifted | None
+
+
+class Options(msgspec.Struct, frozen=True, kw_only=True):
+    """How the picture is to be printed; lengths in mm, ``profile`` a file. Of the three sizes at most one."""
+
+    size_mm: tuple[float, float] | None = None
+    width_mm: float | None = None
+    long_mm: float | None = None
+    border_mm: float = 0.0
+    roll_mm: float | None = None
+    viewing_mm: float | None = None
+    profile: str | os.PathLike[str] | None = None
+    ignore_profile: bool = False
+    every_pixel: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Findings:
+    """What stands behind an inspection and is shown beside it."""
+
+    picture: PictureFile
+    sample: Sample
+    histogram: LightnessHistogram
+    profile: Profile | None
+    black_l: float
+    black_of: str
+    options: Options
+    paper: Paper | None = None
+    first_step: int | None = None
+    output: Profile | None = None
+    on_roll: OnRoll | None = None
+    roll_mm: float | None = None
+    lift: Lift | None = None
+    lift_shift: float | None = None
+    proofs: tuple[Proof, ...] = field(default=())
+
+
+def answer(
+    path: str | os.PathLike[str],
+    options: Options | None = None,
+    *,
+    store: Store | None = None,
+    paper: str | Paper | None = None,
+    progress: Progress | None = None,
+) -> Inspection:
+    """Inspects the picture at ``path``. ``paper`` is a record, or the name or id of one in ``store``.
+
+    Raises ``PictureRefused`` in one line for a file, profile or paper that cannot be used.
+    """
+    return inspect(path, options, store=store, paper=paper, progress=progress)[0]
+
+
+def inspect(
+    path: str | os.PathLike[str],
+    options: Options | None = None,
+    *,
+    store: Store | None = None,
+    paper: str | Paper | None = None,
+    progress: Progress | None = None,
+) -> tuple[Inspection, Findings]:
+    """As ``answer``, with what stands behind it."""
+    wanted = options or Options()
+    found_paper = _paper(store, paper) if isinstance(paper, str) else paper
+    first_step = last_first_step(store, found_paper)
+    findings = look(path, wanted, found_paper, first_step, progress)
+    return summed_up(findings), findings
+
+
+def look(
+    path: str | os.PathLike[str], options: Options, paper: Paper | None, first_step: int | None, progress: Progress | None = None
+) -> Findings:
+    """Reads the file and works everything out; needs no logbook, so that a screen may do it in a thread of its own."""
+    output = read_profile(Path(options.profile)) if options.profile is not None else None
+    picture = read_header(path)
+    most = picture.pixels if options.every_pixel else EVERY_PIXEL_UP_TO
+    sample = read_sample(picture, most=most, progress=progress)
+    profile = profile_of(picture, sample.mode, ignore=options.ignore_profile)
+    black_l, whose = _black(paper, output)
+    roll_mm = _roll(options, paper)
+    lift = lift_to(first_step) if first_step is not None and first_step <= MOST_LIFT else None
+    sheet = _sheet(picture, options)
+    return Findings(
+        picture=picture,
+        sample=sample,
+        histogram=lightness_histogram(sample, profile),
+        profile=profile,
+        black_l=black_l,
+        black_of=whose,
+        options=options,
+        paper=paper,
+        first_step=first_step,
+        output=output,
+        on_roll=lay_on_roll(sheet, roll_mm) if sheet and roll_mm else None,
+        roll_mm=roll_mm,
+        lift=lift,
+        lift_shift=mean_shift(lift, sample, profile) if lift else None,
+        proofs=proofs(different_colours(sample), profile, output) if output else (),
+    )
+
+
+def summed_up(findings: Findings) -> Inspection:
+    """The answer out of what was found."""
+    picture, histogram, options = findings.picture, findings.histogram, findings.options
+    image, sheet = _image(picture, options), _sheet(picture, options)
+    ppi = ppi_at(picture.width_px, image[0]) if image else None
+    return Inspection(
+        width_px=picture.width_px,
+        height_px=picture.height_px,
+        bits=picture.bits,
+        profile=findings.profile.name if findings.profile and picture.profile and not options.ignore_profile else None,
+        ppi=_rounded(ppi, 2),
+        image_mm=(round(image[0], 2), round(image[1], 2)) if image else None,
+        sheet_mm=(round(sheet[0], 2), round(sheet[1], 2)) if sheet else None,
+        fits_roll=findings.on_roll is not None if sheet and findings.roll_mm else None,
+        roll_length_mm=_rounded(findings.on_roll.length_mm, 2) if findings.on_roll else None,
+        viewing_distance_mm=_rounded(viewing_distance_mm(ppi), 1) if ppi else None,
+        lightness=_percentiles(histogram),
+        shadow_share=histogram.share_at_or_under(findings.black_l),
+        proof=tuple(_proofed(found) for found in findings.proofs),
+        lift=_lifted(findings.lift) if findings.lift else None,
+    )
+
+
+def to_keep(inspection: Inspection) -> Found:
+    """What a picture's record keeps of it."""
+    return Found(
+        width_px=inspection.width_px,
+        height_px=inspection.height_px,
+        bits=inspection.bits,
+        mean_l=inspection.lightness.mean,
+        shadow_share=inspection.shadow_share,
+    )
+
+
+def _paper(store: Store | None, name: str) -> Paper:
+    if store is None:
+        raise PictureRefused(f"paper: no logbook to find {plain(name)!r} in")
+    found = reading.get(store, Paper, paper_id(store, name))
+    assert found is not None  # its id was read just now
+    return found
+
+
+def last_first_step(store: Store | None, paper: Paper | None) -> int | None:
+    """The first step of the paper's last wedge, where it has one."""
+    if store is None or paper is None:
+        return None
+    wedges = reading.where(store, Wedge, "paper", paper.id)
+    return wedges[-1].first_step if wedges else None
+
+
+def _black(paper: Paper | None, output: Profile | None) -> tuple[float, str]:
+    if paper is not None and paper.black_l is not None:
+        return paper.black_l, plain(paper.name)
+    if output is not None:
+        return black_of(output, _DEEPEST), output.name
+    return USUAL_MATTE_BLACK_L, "a usual matte paper (assumed; name a paper whose black is known)"
+
+
+def _roll(options: Options, paper: Paper | None) -> float | None:
+    if options.roll_mm is not None:
+        return options.roll_mm
+    return paper.width_mm if paper is not None and paper.form == "roll" else None
+
+
+def _image(picture: PictureFile, options: Options) -> tuple[float, float] | None:
+    wish = Wish(size_mm=options.size_mm, width_mm=options.width_mm, long_mm=options.long_mm)
+    return wish.image_mm(picture.width_px, picture.height_px, picture.ppi)
+
+
+def _sheet(picture: PictureFile, options: Options) -> tuple[float, float] | None:
+    image = _image(picture, options)
+    return sheet_mm(image, options.border_mm) if image else None
+
+
+def _percentiles(histogram: LightnessHistogram) -> Percentiles:
+    at = {f"p{percent}": round(histogram.percentile(percent), 3) for percent in (1, 5, 50, 95, 99)}
+    return Percentiles(mean=round(histogram.mean, 4), **at)
+
+
+def _proofed(proof: Proof) -> Proofed:
+    return Proofed(
+        intent=proof.intent,
+        black_point_compensation=proof.black_point_compensation,
+        out_of_gamut_share=proof.out_of_gamut_share,
+        lightness_shift=round(proof.lightness_shift, 4),
+        blocked_share=proof.blocked_share,
+    )
+
+
+def _lifted(lift: Lift) -> Lifted:
+    return Lifted(output=lift.output, pins=lift.pins, curve=lift.curve())
+
+
+def _rounded(value: float | None, digits: int) -> float | None:
+    return None if value is None else round(value, digits)

@@ -1,0 +1,80 @@
+"""The label of a print, for its back or its sleeve."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import msgspec
+
+from logbook.records import Paper, Picture, Print
+from logbook.records.refusal import Refusal
+from logbook.records.text import plain
+from logbook.records.units import size_text
+from logbook.reports.month.written.words import day_text
+from logbook.store import Store, reading
+
+__all__ = ["Label", "answer", "as_lines", "as_text"]
+
+_PURPOSES = {"strip": "test strip", "work": "work print"}
+
+
+class Label(msgspec.Struct, frozen=True, kw_only=True):
+    """What a label says; the size is that of the image, in mm."""
+
+    number: int
+    title: str
+    edition_number: int | None
+    edition_size: int | None
+    purpose: str
+    paper: str
+    date: dt.date
+    width_mm: float
+    height_mm: float
+
+
+def answer(store: Store, number: int) -> Label:
+    """The label of the print that bears the number; a Refusal where there is none."""
+    known = reading.print_with_number(store, number)
+    if known is None:
+        raise Refusal(f"there is no print with the number {number}")
+    picture, paper = reading.get(store, Picture, known.picture), reading.get(store, Paper, known.paper)
+    return _label(known, number, picture, paper)
+
+
+def as_lines(label: Label) -> list[str]:
+    """The label's lines, the title first; each is plain text.
+
+    >>> as_lines(Label(number=412, title="Ebb at Low Stair", edition_number=3, edition_size=25, purpose="final",
+    ...     paper="Tideway Rag 310", date=dt.date(2026, 11, 25), width_mm=400, height_mm=500))
+    ['Ebb at Low Stair', 'No. 0412, edition 3 of 25', 'Tideway Rag 310', '40×50 cm, printed 25 November 2026']
+    """
+    number = f"No. {label.number:04d}"
+    said = ", ".join(part for part in (number, _edition(label), _PURPOSES.get(label.purpose, "")) if part)
+    printed = f"{size_text(label.width_mm, label.height_mm)}, printed {day_text(label.date)}"
+    return [plain(label.title), said, plain(label.paper), printed]
+
+
+def as_text(label: Label) -> str:
+    """The label as text, one line a fact."""
+    return "\n".join(as_lines(label))
+
+
+def _edition(label: Label) -> str:
+    if label.edition_number is None:
+        return f"edition of {label.edition_size}, not numbered" if label.edition_size is not None else ""
+    size = f" of {label.edition_size}" if label.edition_size is not None else ""
+    return f"edition {label.edition_number}{size}"
+
+
+def _label(known: Print, number: int, picture: Picture | None, paper: Paper | None) -> Label:
+    return Label(
+        number=number,
+        title=picture.title if picture is not None else known.picture,
+        edition_number=known.edition_number,
+        edition_size=known.edition_size,
+        purpose=known.purpose,
+        paper=paper.name if paper is not None else known.paper,
+        date=known.at.date(),
+        width_mm=known.width_mm,
+        height_mm=known.height_mm,
+    )

@@ -1,0 +1,1 @@
+"""What a person can do with a key, one small class an action."""

@@ -1,0 +1,196 @@
+"""What is logged at the bench, from whichever place is open: each command opens a form.
+
+A command that needs a print asks the open place for it: ``app.chosen_print()``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING, TypeVar
+
+from logbook.actions.refusal import Refused
+from logbook.tui.commands.command import Command
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+    from logbook.tui.forms.form import Form
+
+Model = TypeVar("Model")
+
+
+async def open_form(app: LogbookApp, read: Callable[[Store], Model], make: Callable[[Model], Form]) -> None:
+    """Open the form that ``make`` makes of what ``read`` reads; say why where that is refused."""
+    try:
+        model = await app.desk.run(read)
+    except (Refused, ValueError) as error:
+        app.say(error.what if isinstance(error, Refused) else str(error))
+        return
+    await app.open_form(make(model))
+
+
+class OneMoreLikeThis(Command):
+    """Log one more print like this one: enter saves it as it is, or change what differs."""
+
+    key, label = "l", "one more like this"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print.form import PrintFormScreen
+
+        await open_form(app, partial(print_model.one_more, print_id=app.chosen_print()), PrintFormScreen)
+
+
+class JudgeIt(Command):
+    """Say how dark this print came out, its shadows, its flaws, and whether it is kept."""
+
+    key, label = "v", "judge it"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.judging import judge as judge_form
+
+        read = partial(judge_form.read, print_id=app.chosen_print(), now=app.now())
+        await open_form(app, read, judge_form.JudgeForm)
+
+
+class AnotherPrint(Command):
+    """Log a print; the form opens filled from the last one on its paper."""
+
+    key, label = "n", "another print"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print.form import PrintFormScreen
+
+        await open_form(app, print_model.another, PrintFormScreen)
+
+
+class AnotherAttempt(Command):
+    """Try this print again: the form points at it and shows what was changed."""
+
+    key, label = "a", "another attempt"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print.form import PrintFormScreen
+
+        await open_form(app, partial(print_model.attempt, print_id=app.chosen_print()), PrintFormScreen)
+
+
+class EditPrint(Command):
+    """Correct what was logged of this print; it keeps its number."""
+
+    key, label = "e", "correct it"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print.form import PrintFormScreen
+
+        await open_form(app, partial(print_model.correction, print_id=app.chosen_print()), PrintFormScreen)
+
+
+class ExchangeTheBlack(Command):
+    """Log a changeover: which black goes is known; type the levels before and after it."""
+
+    key, label = "c", "exchange the black"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.ink import levels as ink_forms
+
+        await open_form(app, ink_forms.read_exchange, ink_forms.ExchangeForm)
+
+
+class TakeAnOrder(Command):
+    """Prints promised to somebody, or to yourself: how many, on what, until when."""
+
+    key, label, hinted = "o", "take an order", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.batches import order as order_form
+
+        await open_form(app, order_form.read, order_form.OrderForm)
+
+
+class ReadTheGauge(Command):
+    """Log a gauge round: the ink levels as one row of numbers."""
+
+    key, label, hinted = "r", "read the gauge", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.ink import levels as ink_forms
+
+        await open_form(app, ink_forms.read, ink_forms.GaugeForm)
+
+
+class NewCartridge(Command):
+    """Log a new cartridge; the one that was in goes out with it."""
+
+    key, label, hinted = "w", "new cartridge", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.ink import levels as ink_forms
+
+        await open_form(app, ink_forms.read_cartridges, lambda known: ink_forms.CartridgeForm(*known))
+
+
+class HeadCleaning(Command):
+    """Log a head cleaning, and whether the nozzle check was clear."""
+
+    key, label, hinted = "x", "head cleaning", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.ink import levels as ink_forms
+
+        await open_form(app, ink_forms.printer_in_use, ink_forms.CleaningForm)
+
+
+class FreshRollOrBox(Command):
+    """Log a roll or box as opened; it starts like the last one of its paper."""
+
+    key, label, hinted = "f", "fresh roll or box", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.shelf import stock as stock_form
+
+        chosen = getattr(app.place, "chosen_paper", None)
+        await open_form(app, partial(stock_form.read, paper=chosen() if chosen else None), stock_form.StockForm)
+
+
+class PrinterAddress(Command):
+    """Say where the printer answers on the network, so that it can be asked for its ink levels."""
+
+    key, label, hinted = "at", "printer's address", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.ink import printer_link
+
+        await open_form(app, printer_link.read_address, printer_link.AddressForm)
+
+
+class PrinterSupplies(Command):
+    """Ask the printer what it holds, and say which of its supplies is which ink."""
+
+    key, label, hinted = "M", "printer's supplies", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.ink import printer_link
+
+        printer_link.ask_and_match(app)
+
+
+COMMANDS: tuple[type[Command], ...] = (
+    OneMoreLikeThis,
+    JudgeIt,
+    AnotherPrint,
+    AnotherAttempt,
+    EditPrint,
+    ExchangeTheBlack,
+    TakeAnOrder,
+    ReadTheGauge,
+    NewCartridge,
+    HeadCleaning,
+    FreshRollOrBox,
+    PrinterAddress,
+    PrinterSupplies,
+)

@@ -1,0 +1,123 @@
+"""The command that opens a picture's file to look at it before ink is spent on it."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+import msgspec
+
+from logbook.actions.refusal import Refused
+from logbook.tui.commands.command import Command
+
+if TYPE_CHECKING:
+    from logbook.records import Picture
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.app import LogbookApp
+    from logbook.tui.forms.form import Form
+
+
+class Wanted(msgspec.Struct, frozen=True, kw_only=True):
+    """The picture to look at, the paper it goes on (an id), and its size and border there, in mm."""
+
+    picture: Picture
+    paper: str | None
+    size_mm: tuple[float, float] | None
+    border_mm: float
+
+
+class LookAtPicture(Command):
+    """Look at the picture's file: its shadows on this paper, its size, and what a proof would lose."""
+
+    key, label, scope = "f8,P", "look at the picture", "prints"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.form import Form
+
+        form = app.screen if isinstance(app.screen, Form) else None
+        read = partial(in_form, **filled_in(form)) if form is not None else partial(of_print, print_id=app.chosen_print())
+        try:
+            wanted = await app.desk.run(read)
+        except Refused as refused:
+            app.say(refused.what)
+            return
+        if wanted.picture.file is not None:
+            open_check(app, wanted)
+            return
+        from logbook.tui.forms.shelf.picture_file import PictureFileForm
+
+        await app.open_form(PictureFileForm(wanted.picture), then=partial(_noted, app, wanted))
+
+
+def open_check(app: LogbookApp, wanted: Wanted) -> None:
+    """Lay the picture over what is open."""
+    from logbook.reports.picture.inspection import Options
+    from logbook.tui.places.prints.picture_check import PictureCheck
+
+    assert wanted.picture.file is not None
+    options = Options(size_mm=wanted.size_mm, border_mm=wanted.border_mm)
+    app.push_screen(PictureCheck(wanted.picture.file, wanted.paper, options))
+
+
+def _noted(app: LogbookApp, wanted: Wanted, entry: Entry | None) -> None:
+    if entry is not None:
+        app.run_worker(_open_noted(app, wanted), group="look-up")
+
+
+async def _open_noted(app: LogbookApp, wanted: Wanted) -> None:
+    again = await app.desk.run(partial(_picture, picture_id=wanted.picture.id))
+    if again.file is not None:
+        open_check(app, msgspec.structs.replace(wanted, picture=again))
+
+
+def filled_in(form: Form) -> dict[str, Any]:
+    """What a form says of the print so far."""
+    known = {field: form.value_or_none(field) for field in ("picture", "paper", "size", "border_mm") if _has(form, field)}
+    return {
+        "picture": known.get("picture"),
+        "paper": known.get("paper"),
+        "size": known.get("size"),
+        "border": known.get("border_mm"),
+    }
+
+
+def in_form(store: Store, picture: object, paper: object, size: object, border: object) -> Wanted:
+    """The picture chosen in a form; ``Refused`` where none is."""
+    if not isinstance(picture, str):
+        raise Refused("picture", "Choose the picture first, then look at it.")
+    return Wanted(
+        picture=_picture(store, picture),
+        paper=paper if isinstance(paper, str) else None,
+        size_mm=size if isinstance(size, tuple) and len(size) == 2 else None,
+        border_mm=border if isinstance(border, float) else 0.0,
+    )
+
+
+def of_print(store: Store, print_id: str | None) -> Wanted:
+    """The picture of a print (``None``: of the newest), as large as it was printed."""
+    from logbook.actions.facts import print_meant
+
+    seen = print_meant(store, print_id)
+    return Wanted(
+        picture=_picture(store, seen.picture),
+        paper=seen.paper,
+        size_mm=(seen.width_mm, seen.height_mm),
+        border_mm=seen.border_mm or 0.0,
+    )
+
+
+def _picture(store: Store, picture_id: str) -> Picture:
+    from logbook.records import Picture
+    from logbook.store import reading
+
+    found = reading.get(store, Picture, picture_id)
+    if found is None:
+        raise Refused("picture", "this picture is not in the logbook yet: save it first")
+    return found
+
+
+def _has(form: Form, name: str) -> bool:
+    from logbook.tui.widgets.fields.field import Field
+
+    return any(field.name == name for field in form.query(Field))

@@ -1,0 +1,1 @@
+"""Forms for orders, the bench and days away."""

@@ -1,0 +1,286 @@
+"""What a form is: fields, clashes shown before saving, a draft that survives a closed terminal, one action at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from logbook.actions.refusal import Refused
+from logbook.records.text import plain
+from logbook.tui.commands.command import Command, bindings, key_text
+from logbook.tui.forms.draft import Draft
+from logbook.tui.frame.hint_line import HintLine
+from logbook.tui.frame.said_line import SaidLine
+from logbook.tui.frame.standing_line import StandingLine
+from logbook.tui.widgets.fields.field import Field
+from logbook.tui.widgets.fields.offers import Offers
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.app import LogbookApp
+
+FieldT = TypeVar("FieldT", bound=Field)
+CLASH_LINES = 2
+
+
+class SaveForm(Command):
+    """Save the form."""
+
+    key, label, scope = "enter,ctrl+s", "save", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, Form):
+            await app.screen.save()
+
+
+class LeaveForm(Command):
+    """Leave the form; what was filled in is kept for the next time."""
+
+    key, label, scope = "escape", "leave, keep it", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, Form):
+            await app.screen.leave()
+
+
+class GiveUpForm(Command):
+    """Leave the form and forget what was filled in."""
+
+    key, label, scope = "f9,ctrl+g", "give up", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.screen, Form):
+            await app.screen.give_up()
+
+
+class NextField(Command):
+    """Go to the next field; shift+tab goes to the one before."""
+
+    key, label, scope = "tab", "next", "form"
+
+    async def run(self, app: LogbookApp) -> None:
+        app.screen.focus_next()
+
+
+FORM_COMMANDS: tuple[type[Command], ...] = (SaveForm, NextField, LeaveForm, GiveUpForm)
+
+
+class Form(ModalScreen["Entry | None"]):
+    """A form over a place. Subclasses say their ``heading``, yield ``fields``, and return the action from ``act``.
+
+    ``draft_name`` is the name under which a half-filled form is kept; two forms that should not share what is
+    filled in need two names. Open it with ``await app.open_form(form)``.
+    """
+
+    COMMANDS_HERE: ClassVar[tuple[type[Command], ...]] = FORM_COMMANDS
+    BINDINGS = bindings(FORM_COMMANDS)
+    AUTO_FOCUS = None
+
+    heading: str = ""
+    draft_name: str = ""
+    first_field: str = ""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.kept: dict[str, Any] | None = None
+        self.draft = Draft(self)
+        self.given_up = False
+        self.hinted: tuple[type[Command], ...] = self.COMMANDS_HERE
+        self._saving = False
+        self._offering: Field | None = None
+
+    # What subclasses give
+
+    def fields(self) -> Iterable[Widget] | ComposeResult:
+        """The fields, top to bottom; quiet words between them as ``Static`` with the class ``quiet``."""
+        raise NotImplementedError
+
+    def act(self) -> Callable[[Store], Entry]:
+        """The action to run on the store's thread, made from the fields' values; ``Refused`` names a field."""
+        raise NotImplementedError
+
+    def clashes(self) -> Sequence[str]:
+        """What does not go together, in one short sentence each; shown, and does not forbid saving."""
+        return ()
+
+    def on_change(self, field: Field) -> None:
+        """Something was typed in ``field``: fill other fields or quiet words in."""
+
+    def after_fill(self) -> None:
+        """All fields are there, with what the draft kept."""
+
+    # What they use
+
+    @property
+    def logbook(self) -> LogbookApp:
+        """The app, with its type."""
+        return cast("LogbookApp", self.app)
+
+    def field(self, name: str, kind: type[FieldT] | None = None) -> FieldT:
+        """The field of that name, as ``kind``."""
+        found = next(field for field in self.query(Field) if field.name == name)
+        assert kind is None or isinstance(found, kind), f"{name} is a {type(found).__name__}"
+        return cast(FieldT, found)
+
+    def value(self, name: str) -> Any:
+        """The value of a field; ``Refused`` with the field's name where it makes no sense."""
+        try:
+            return self.field(name, Field).value
+        except ValueError as error:
+            raise Refused(name, str(error)) from error
+
+    def value_or_none(self, name: str) -> Any:
+        """The value of a field, ``None`` where it makes no sense (yet)."""
+        try:
+            return self.value(name)
+        except Refused:
+            return None
+
+    def filled_in(self) -> dict[str, Any]:
+        """Every field as JSON, by its name."""
+        return {field.name: field.draft() for field in self.query(Field) if field.name}
+
+    def required(self, name: str) -> Any:
+        """The value of a field that must not be empty."""
+        value = self.value(name)
+        if value is None or value == ():
+            raise Refused(name, f"{self.field(name, Field).label or name} is missing")
+        return value
+
+    # The frame
+
+    def compose(self) -> ComposeResult:
+        yield Static(Content(plain(self.heading)), id="heading")
+        with VerticalScroll(id="fields", can_focus=False):
+            yield from self.fields()
+        yield Offers()
+        yield Static("", id="clashes", markup=False)
+        yield HintLine(self.hints())
+        yield SaidLine()
+        yield StandingLine()
+
+    def hints(self) -> tuple[type[Command], ...]:
+        """The commands whose keys are shown."""
+        return self.hinted
+
+    def change_heading(self, words: str) -> None:
+        """Another heading."""
+        self.heading = words
+        self.query_one("#heading", Static).update(Content(plain(words)))
+
+    def on_mount(self) -> None:
+        """Put back what was kept, go to the first field."""
+        if self.kept:
+            for field in self.query(Field):
+                if field.name in self.kept:
+                    field.restore(self.kept[field.name])
+            self.draft.touched = True
+        self.after_fill()
+        fields = list(self.query(Field))
+        first = next((field for field in fields if field.name == self.first_field), fields[0] if fields else None)
+        if first is not None:
+            first.focus()
+        self.show_clashes()
+        self.call_after_refresh(self.draft.begin)
+        if self.kept:
+            self.logbook.say(f"Filled in as you left it; {key_text(self.logbook.key_of(GiveUpForm.id()))} forgets it.")
+
+    @on(Field.Offered)
+    def _offered(self, event: Field.Offered) -> None:
+        event.stop()
+        if event.field.has_pseudo_class("focus-within"):
+            self._offering = event.field
+        if event.field is self._offering:  # also a field just left, which has nothing to offer any more
+            self.query_one(Offers).offer(event.words, event.at)
+
+    @on(Field.Changed)
+    def _changed(self, event: Field.Changed) -> None:
+        event.stop()
+        self.on_change(event.field)
+        self.show_clashes()
+        self.draft.changed()
+
+    def show_clashes(self) -> None:
+        """Work the clashes out again and show them."""
+        clashes = list(self.clashes())
+        if len(clashes) > CLASH_LINES:
+            clashes = [*clashes[: CLASH_LINES - 1], " · ".join(clashes[CLASH_LINES - 1 :])]
+        marked = [f"! {plain(clash)}" for clash in clashes]
+        self.query_one("#clashes", Static).update(Content("\n".join(marked)))
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter pressed where no text is typed belongs to whichever field knows it."""
+        if not isinstance(self.focused, Input) and any(field.take_key(event.key) for field in self.query(Field)):
+            event.stop()
+            event.prevent_default()
+
+    @on(Input.Submitted)
+    async def _submitted(self, event: Input.Submitted) -> None:
+        event.stop()
+        await self.save()
+
+    # The end
+
+    async def save(self) -> None:
+        """Run the action; what is refused is said and its field is gone to."""
+        if self._saving:
+            return
+        self._saving = True
+        try:
+            entry = await self.logbook.write(self.act())
+        except (Refused, ValueError) as error:
+            self._saving = False
+            self._point_at(error)
+            return
+        with suppress(Refused):  # it is saved; a draft that could not be forgotten offers itself once more
+            await self.draft.forget()
+        self.logbook.tell(entry)
+        self.dismiss(entry)
+
+    def _point_at(self, error: Exception) -> None:
+        where, what = (error.where, error.what) if isinstance(error, Refused) else _named(str(error))
+        self.logbook.say(what)
+        field = next((field for field in self.query(Field) if field.name == where), None)
+        if field is not None:
+            field.set_aside(what, wrong=True)
+            field.focus()
+
+    async def leave(self) -> None:
+        """Go back to the place; what was filled in is kept."""
+        if await self.draft.keep_as_it_stands():
+            self.logbook.say(f"{self.heading or 'The form'}: kept as you left it.")
+        self.dismiss(None)
+
+    async def give_up(self) -> None:
+        """Go back to the place and forget what was filled in."""
+        with suppress(Refused):  # with the file locked or gone there must still be a way out
+            await self.draft.forget()
+        self.given_up = True
+        self.logbook.say("Given up; nothing was saved.")
+        self.dismiss(None)
+
+    def keep_what_is_typed(self) -> None:
+        """The program is about to end: keep what is in the form, unless it is being saved just now."""
+        if not self._saving:
+            self.draft.keep_before_the_end()
+
+    def on_unmount(self) -> None:
+        """The program may be leaving while the form is open: keep what is in it, and let nobody wait for it."""
+        self.draft.begun.set()
+        self.draft.keep_now()
+
+
+def _named(said: str) -> tuple[str, str]:
+    """A refusal of the form ``field: what is wrong``, taken apart."""
+    where, colon, what = said.partition(": ")
+    return (where, what) if colon and where.isidentifier() else ("", said)

@@ -1,0 +1,1 @@
+"""Forms for what stands on the shelf, and the set-up."""

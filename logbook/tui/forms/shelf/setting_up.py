@@ -1,0 +1,105 @@
+"""The first start: four short forms, one after the other. Each can be skipped, and is found again on Shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from logbook.tui.commands.command import key_text
+from logbook.tui.forms.form import Form, GiveUpForm, LeaveForm, NextField, SaveForm
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.app import LogbookApp
+
+WORDS = {
+    "printer": "the printer, its inks and its gauge",
+    "paper": "a paper and the black it needs",
+    "light": "the light you judge prints under",
+    "screen": "the screen you prepare pictures on",
+}
+
+
+class _Skip(GiveUpForm):
+    """Giving up, as a step calls it: on to the next one."""
+
+    label = "skip this step"
+
+    @classmethod
+    def id(cls) -> str:
+        return GiveUpForm.id()
+
+
+class _LeaveAll(LeaveForm):
+    """Leaving, as a step calls it: the whole set-up, until it is asked for again."""
+
+    label = "leave the set-up"
+
+    @classmethod
+    def id(cls) -> str:
+        return LeaveForm.id()
+
+
+async def set_up(app: LogbookApp) -> None:
+    """Go through the steps of which the logbook has nothing yet."""
+    await _next(app, await app.desk.run(_steps_left))
+
+
+async def _next(app: LogbookApp, steps: tuple[str, ...], *, once_more: bool = False) -> None:
+    if not steps:
+        app.desk.submit(_leave)
+        app.say(f"Set up. What was skipped stands on Shelf; {app.key_of('another-print')} logs a print.")
+        return
+    form = step_form(steps[0], _heading(app, steps[0], once_more=once_more))
+    form.hinted = (SaveForm, NextField, _Skip, _LeaveAll)
+    await app.open_form(form, then=partial(_stepped, app, steps, form))
+
+
+def _stepped(app: LogbookApp, steps: tuple[str, ...], form: Form, entry: Entry | None) -> None:
+    """Saved or skipped: on to the next step, after a paper to a further one. Left: nothing more asks by itself."""
+    if entry is None and not form.given_up:
+        app.desk.submit(_leave)
+        kept = ", with what you typed kept" if form.draft.touched else ""
+        app.say(f"Set-up left{kept}; {app.key_of('set-up')} goes on with it. All of it is found on Shelf.")
+        return
+    if entry is None:
+        app.say("Skipped; it is found again on Shelf.")
+    further = entry is not None and steps[0] == "paper"
+    app.call_next(partial(_next, app, steps if further else steps[1:], once_more=further))
+
+
+def _heading(app: LogbookApp, step: str, *, once_more: bool) -> str:
+    number = list(WORDS).index(step) + 1
+    skip = key_text(app.key_of(GiveUpForm.id()))
+    words, skips = ("another paper", "goes on without") if once_more else (WORDS[step], "skips it")
+    return f"Step {number} of {len(WORDS)}: {words} · {skip} {skips}"
+
+
+def step_form(step: str, heading: str) -> Form:
+    """The form of one step."""
+    from logbook.tui.forms.shelf.light import LightForm
+    from logbook.tui.forms.shelf.paper import PaperForm
+    from logbook.tui.forms.shelf.printer import PrinterForm
+    from logbook.tui.forms.shelf.screen import ScreenForm
+
+    forms: dict[str, Callable[[], Form]] = {
+        "printer": lambda: PrinterForm(heading=heading),
+        "paper": lambda: PaperForm(heading=heading),
+        "light": lambda: LightForm(heading=heading),
+        "screen": lambda: ScreenForm(heading=heading),
+    }
+    return forms[step]()
+
+
+def _leave(store: Store) -> None:
+    from logbook.actions import setup
+
+    setup.leave(store)
+
+
+def _steps_left(store: Store) -> tuple[str, ...]:
+    from logbook.actions import setup
+
+    return setup.steps_left(store)

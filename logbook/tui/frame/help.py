@@ -1,0 +1,100 @@
+"""The page that `?` lays over a place: what the place is for, and its keys."""
+
+from __future__ import annotations
+
+import inspect
+import textwrap
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from logbook.tui.commands import bench, everywhere
+from logbook.tui.commands.command import Command, key_text
+
+if TYPE_CHECKING:
+    from logbook.tui.places.place import AnyPlace
+    from logbook.tui.running.own_keys import OwnKeys
+
+KEYS_WIDTH = 16
+LABEL_WIDTH = 22
+LEAST_BESIDE = 26
+"""Cells under which an explanation stands below its key."""
+MOVEMENT = (
+    ("↑ ↓  k j", "go up and down", "In every list; page up, page down, g and G go further."),
+    ("tab", "go on", "To the next part of the screen or of a form; shift+tab goes back."),
+    ("enter", "open or save", "Open the chosen line; in a form, save it."),
+    ("esc", "go back", "Leave a page, a search or a form; a half-filled form is kept."),
+)
+
+
+class Help(ModalScreen[None]):
+    """Explains one place."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q,question_mark,enter", "dismiss", "back", show=False),
+        Binding("j,down", "down", show=False),
+        Binding("k,up", "up", show=False),
+    ]
+    DEFAULT_CSS = """
+    Help { background: $background; align: left top; }
+    Help VerticalScroll { padding: 1 2; background: $background; }
+    Help Static { width: 1fr; height: auto; }
+    """
+
+    def __init__(self, place: AnyPlace) -> None:
+        super().__init__()
+        self._place = place
+
+    def compose(self) -> ComposeResult:
+        with VerticalScroll():
+            yield Static("")
+
+    def on_resize(self) -> None:
+        """Fold the explanations to the width there is."""
+        self.query_one(Static).update(Content("\n\n").join(self._parts(self.size.width - 6)))
+
+    def _parts(self, width: int) -> Iterable[Content]:
+        keys = self._place.logbook.own_keys
+        yield Content.styled(self._place.strip_name(), "bold")
+        yield Content("\n\n".join(textwrap.fill(paragraph, min(width, 76)) for paragraph in _paragraphs(self._place)))
+        for commands in (self._place.COMMANDS_HERE, bench.COMMANDS, everywhere.COMMANDS):
+            if commands:
+                yield Content("\n").join(_line(command, keys, width) for command in commands)
+        yield Content("\n").join(_words(*line, width) for line in MOVEMENT)
+        yield Content.styled("esc goes back", "$quiet")
+
+    def action_down(self) -> None:
+        """Read on."""
+        self.query_one(VerticalScroll).scroll_down(animate=False)
+
+    def action_up(self) -> None:
+        """Read back."""
+        self.query_one(VerticalScroll).scroll_up(animate=False)
+
+
+def _paragraphs(place: AnyPlace) -> list[str]:
+    """The paragraphs of the place's docstring."""
+    return [" ".join(paragraph.split()) for paragraph in (inspect.getdoc(type(place)) or "").split("\n\n")]
+
+
+def _line(command: type[Command], keys: OwnKeys, width: int) -> Content:
+    shown = "  ".join(key_text(key) for key in keys.of(command))
+    return _words(shown, command.label, command.explanation(), width)
+
+
+def _words(keys: str, label: str, explanation: str, width: int) -> Content:
+    """Keys, what they do, and why; the explanation folded beside them, or under them where there is little room."""
+    indent = KEYS_WIDTH + LABEL_WIDTH
+    beside = min(width, 108) - indent
+    if beside >= LEAST_BESIDE:
+        first, *more = textwrap.wrap(explanation, beside) or [""]
+        rest = "".join(f"\n{' ' * indent}{line}" for line in more)
+        return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), f"{label:<{LABEL_WIDTH}}", (first + rest, "$quiet"))
+    under = "".join(f"\n    {line}" for line in textwrap.wrap(explanation, max(20, width - 4)))
+    return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), label, (under, "$quiet"))

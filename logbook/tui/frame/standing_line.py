@@ -1,0 +1,99 @@
+"""The line that never leaves the screen: how the printer stands, and whether a batch is due."""
+
+from __future__ import annotations
+
+import re
+from typing import TYPE_CHECKING, cast
+
+from textual.app import RenderResult
+from textual.content import Content
+from textual.widget import Widget
+
+from logbook.records.text import plain
+from logbook.records.wording import ink_text
+
+if TYPE_CHECKING:
+    from logbook.reports.bench.standing import Standing
+
+
+class StandingLine(Widget):
+    """The newest ``Standing`` the app has read; empty until there is one."""
+
+    DEFAULT_CSS = """
+    StandingLine { height: 1; padding: 0 1; }
+    """
+
+    def on_mount(self) -> None:
+        """Follow what the app reads."""
+        self.watch(self.app, "standing", self._again, init=False)
+
+    def _again(self) -> None:
+        self.refresh()
+
+    def render(self) -> RenderResult:
+        standing = cast("Standing | None", self.app.standing)  # type: ignore[attr-defined]
+        return standing_words(standing, self.content_size.width) if standing is not None else Content("")
+
+
+def standing_words(standing: Standing, width: int) -> Content:
+    """The parts of the line; where the width is short, fewer words say the same."""
+    usual, short = _parts(standing), _short_parts(standing)
+    for parts, verdict, gap in (
+        (usual, standing.verdict, "   "),
+        (usual, standing.verdict, "  "),
+        (short, standing.verdict, "  "),
+        (short, short_verdict(standing.verdict), "  "),
+    ):
+        said = Content.styled(plain(verdict), "$asks bold" if standing.due else "$foreground")
+        line = Content(gap).join([*parts, said] if verdict else parts)
+        if line.cell_length <= width:
+            return line
+    return line.truncate(width, ellipsis=True)
+
+
+def short_verdict(verdict: str) -> str:
+    """The verdict without what can be missed.
+
+    >>> short_verdict("photo batch due Thu 3 Dec")
+    'photo due 3 Dec'
+    """
+    return re.sub(r"\b(Mon|Tue|Wed|Thu|Fri|Sat|Sun) ", "", verdict.replace(" batch", ""))
+
+
+def _parts(standing: Standing) -> list[Content]:
+    parts = [_part("", f"{standing.loaded} loaded") if standing.loaded else _part("no printer yet", "")]
+    if standing.lowest_ink is not None and standing.lowest_percent is not None:
+        parts.append(_part("lowest: ", f"{ink_text(standing.lowest_ink)} {standing.lowest_percent:.0f} %"))
+    if standing.roll_left_mm is not None:
+        parts.append(_part("roll ", _metres(standing.roll_left_mm)))
+    waiting = standing.waiting
+    return [*parts, _part("waiting: ", f"matte {waiting.matte}, photo {waiting.photo}")]
+
+
+def _short_parts(standing: Standing) -> list[Content]:
+    """The same for 80 columns."""
+    parts = [_part("", f"{standing.loaded} in") if standing.loaded else _part("no printer yet", "")]
+    if standing.lowest_ink is not None and standing.lowest_percent is not None:
+        parts.append(_part("", f"{short_ink(standing.lowest_ink)} {standing.lowest_percent:.0f}%"))
+    if standing.roll_left_mm is not None:
+        parts.append(_part("roll ", _metres(standing.roll_left_mm).replace(" ", "")))
+    waiting = standing.waiting
+    return [*parts, _part("wait ", f"matte {waiting.matte}, photo {waiting.photo}")]
+
+
+def short_ink(ink: str) -> str:
+    """An ink's name for a narrow line; of the blacks only the loaded one is shown.
+
+    >>> short_ink("light_magenta"), short_ink("matte_black")
+    ('lt magenta', 'black')
+    """
+    words = ink_text(ink)
+    return "black" if words in ("matte black", "photo black") else words.replace("light ", "lt ")
+
+
+def _part(name: str, value: str) -> Content:
+    return Content.assemble((name, "$quiet"), value)
+
+
+def _metres(mm: float) -> str:
+    return f"{max(0.0, mm) / 1000:.1f} m"

@@ -1,0 +1,1 @@
+"""Batches: orders, the plan, the map of the standing rule."""

@@ -1,0 +1,174 @@
+"""What can be done at the place Batches."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, cast
+
+from logbook.tui.commands.bench import open_form
+from logbook.tui.commands.command import Command
+from logbook.tui.places.place import TurnViews
+
+if TYPE_CHECKING:
+    from logbook.tui.app import LogbookApp
+    from logbook.tui.places.batches.batches import Batches
+
+
+def _here(app: LogbookApp) -> Batches:
+    return cast("Batches", app.place)
+
+
+def _has_row(app: LogbookApp) -> bool:
+    return app.place.mode == "batches" and _here(app).row is not None
+
+
+class NextBatchView(TurnViews):
+    """Go on to the orders, the map of the standing rule, and past exchanges."""
+
+    key, label, scope = "tab,y", "next view", "batches"
+
+
+class BatchViewBefore(TurnViews):
+    """Go back to the view before."""
+
+    key, label, scope, hinted = "shift+tab,Y", "view before", "batches", False
+    by = -1
+
+
+class ChangeOrder(Command):
+    """Change the chosen order."""
+
+    key, label, scope = "enter", "change it", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        await _here(app).change_order()
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class OrderDone(Command):
+    """Log the chosen order as done, whatever was kept."""
+
+    key, label, scope = "d", "done", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        await _here(app).finish_order()
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class SupposeDearerExchanges(Command):
+    """Suppose that exchanges cost a tenth more, without saving."""
+
+    key, label, scope = "plus", "dearer exchange", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_cost(1)
+
+
+class SupposeCheaperExchanges(Command):
+    """Suppose that exchanges cost a tenth less, without saving."""
+
+    key, label, scope = "minus", "cheaper", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_cost(-1)
+
+
+class SupposeOnePrintMore(Command):
+    """Suppose one more print of the black that is not loaded on order, without saving."""
+
+    key, label, scope = "s", "suppose a print more", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_print(loaded=False)
+
+
+class SupposeOneOfTheLoaded(Command):
+    """Suppose one more print of the loaded black on order, without saving."""
+
+    key, label, scope, hinted = "S", "suppose one of the loaded black", "batches", False
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_print(loaded=True)
+
+
+class SupposeItEarlier(Command):
+    """Suppose that the chosen order was promised a day earlier, without saving."""
+
+    key, label, scope = "less_than_sign,comma", "a day earlier", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_date(-1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class SupposeItLater(Command):
+    """Suppose that the chosen order was promised a day later, without saving."""
+
+    key, label, scope = "greater_than_sign,full_stop", "later", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_date(1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return _has_row(app)
+
+
+class SupposeNothing(Command):
+    """Back to what is logged."""
+
+    key, label, scope = "escape,backspace", "suppose nothing", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        _here(app).suppose_nothing()
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        return app.place.mode == "batches" and _here(app).supposes
+
+
+class BenchTimes(Command):
+    """Say when printing happens, how long it takes, and what an exchange costs."""
+
+    key, label, scope = "B", "bench times", "batches"
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.batches import bench as bench_form
+
+        await open_form(app, bench_form.read, bench_form.BenchForm)
+
+
+class DaysAway(Command):
+    """Say when you are away from the bench."""
+
+    key, label, scope, hinted = "A", "days away", "batches", False
+
+    async def run(self, app: LogbookApp) -> None:
+        from logbook.tui.forms.batches import away as away_form
+
+        await open_form(app, away_form.read, away_form.AwayForm)
+
+
+COMMANDS: tuple[type[Command], ...] = (
+    NextBatchView,
+    ChangeOrder,
+    OrderDone,
+    SupposeNothing,
+    SupposeDearerExchanges,
+    SupposeCheaperExchanges,
+    SupposeOnePrintMore,
+    SupposeOneOfTheLoaded,
+    SupposeItEarlier,
+    SupposeItLater,
+    BenchTimes,
+    DaysAway,
+    BatchViewBefore,
+)

@@ -1,0 +1,1 @@
+"""Ink: levels, cartridges, changeovers and their waste."""

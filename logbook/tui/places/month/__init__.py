@@ -1,0 +1,1 @@
+"""Month: the review."""

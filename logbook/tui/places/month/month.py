@@ -1,0 +1,184 @@
+"""Month: the review of one month, against the months before it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from logbook.analysis.month.figures import month_name, month_number
+from logbook.tui.commands.command import Command, bindings
+from logbook.tui.frame.hint_line import HintLine
+from logbook.tui.places.month.papers import PaperRow, paper_heading, paper_line, paper_rows
+from logbook.tui.places.month.views import VIEWS, first_sentence, view_lines
+from logbook.tui.places.place import READ_ON, Place, TurnViews
+from logbook.tui.widgets.lists.headings import Headings
+from logbook.tui.widgets.lists.lines import Lines
+from logbook.tui.widgets.lists.view_names import ViewNames
+
+if TYPE_CHECKING:
+    from logbook.reports.month.model import MonthAnswer
+    from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+
+def _month(app: LogbookApp) -> Month | None:
+    return app.place if isinstance(app.place, Month) else None
+
+
+class MonthBefore(Command):
+    """Go to the month before."""
+
+    key, label, scope = "left_square_bracket,left", "month before", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        cast(Month, app.place).step(-1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        place = _month(app)
+        return place is not None and place.can_step(-1)
+
+
+class MonthAfter(Command):
+    """Go to the month after."""
+
+    key, label, scope = "right_square_bracket,right", "month after", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        cast(Month, app.place).step(1)
+
+    @classmethod
+    def possible(cls, app: LogbookApp) -> bool:
+        place = _month(app)
+        return place is not None and place.can_step(1)
+
+
+class NextMonthView(TurnViews):
+    """Go on to papers, drift, money, sales and what is due."""
+
+    key, label, scope = "tab,y", "next view", "month"
+
+
+class MonthViewBefore(TurnViews):
+    """Go back to the view before."""
+
+    key, label, scope, hinted = "shift+tab,Y", "view before", "month", False
+    by = -1
+
+
+class SeePrintsOfTheMonth(Command):
+    """Open the month's prints, of the chosen paper where the papers are shown."""
+
+    key, label, scope = "enter", "its prints", "month"
+
+    async def run(self, app: LogbookApp) -> None:
+        await cast(Month, app.place).open_prints()
+
+
+class Month(Place["MonthAnswer"]):
+    """The review of a month: what was kept, what it cost, what drifted, what a print must sell for.
+
+    [ and ] go from month to month, tab through the views. Among the papers, enter opens the prints of one;
+    in the other views, all prints of the month. Limits and signals are those of the months before: ▲ marks what
+    left them, and beside it stands what changed just before.
+    """
+
+    SLOW = True
+    PAGES = ("logbook.tui.places.month.prints:MonthPrints",)
+    COMMANDS_HERE = (MonthBefore, MonthAfter, NextMonthView, MonthViewBefore, SeePrintsOfTheMonth)
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bindings(COMMANDS_HERE),
+        *READ_ON,
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._month: str | None = None
+        self._answer: MonthAnswer | None = None
+        self._papers: Lines[PaperRow] = Lines(paper_line, id="papers", empty="No paper was printed on in this month.")
+
+    def body(self) -> ComposeResult:
+        yield Static("", classes="sentence", id="month-sentence")
+        yield ViewNames(VIEWS, id="month-views")
+        yield Headings(self._papers, paper_heading)
+        yield self._papers
+        with VerticalScroll(id="review", can_focus=False):
+            yield Static("", id="review-lines")
+
+    def on_mount(self) -> None:
+        """Follow which view is open."""
+        self.watch(self.query_one(ViewNames), "opened", self._show_view, init=False)
+
+    def read(self, store: Store) -> MonthAnswer:
+        from logbook.reports.month import answer as month
+
+        return month.answer(store, month=self._month, today=self.logbook.now().date())
+
+    def show(self, model: MonthAnswer) -> None:
+        self._answer = model
+        self._month = None if model.running else model.month
+        self._draw()
+        # What can be stepped to is known only now.
+        self.query_one(HintLine).refresh()
+
+    def step(self, by: int) -> None:
+        """Go to the month before or after."""
+        if self.can_step(by) and self._answer is not None:
+            self._month = month_name(month_number(self._answer.month) + by)
+            self.ask_again()
+
+    def can_step(self, by: int) -> bool:
+        """Whether there is a month to go to: none before the first print, none after the running month."""
+        if self._answer is None:
+            return False
+        return bool(self._answer.before) if by < 0 else not self._answer.running
+
+    @property
+    def _view(self) -> str:
+        return self.query_one(ViewNames).opened
+
+    def _show_view(self) -> None:
+        """Show the opened view, from its beginning."""
+        self.query_one("#review", VerticalScroll).scroll_home(animate=False)
+        self._draw()
+
+    async def open_prints(self) -> None:
+        """Lay the prints of the month over the place."""
+        from logbook.tui.places.month.prints import MonthPrints
+
+        if self._answer is None:
+            return
+        row = self._papers.row if self._view == "papers" else None
+        paper, name = (row.paper, row.name) if row is not None else (None, "")
+        await self.app.push_screen(MonthPrints(self._answer.month, paper, name))
+
+    @on(Lines.Chosen)
+    async def _paper_chosen(self) -> None:
+        await self.open_prints()
+
+    def on_resize(self) -> None:
+        """Other lines may fit."""
+        self.call_after_refresh(self._draw)
+
+    def _draw(self) -> None:
+        answer = self._answer
+        if answer is None:
+            return
+        papers = self._view == "papers"
+        width = self.query_one("#body").content_size.width - 1
+        self.query_one("#month-sentence", Static).update(Content(first_sentence(answer)))
+        for widget in (self._papers, self.query_one(Headings)):
+            widget.display = papers
+        self.query_one("#review").display = not papers
+        if papers:
+            self._papers.show_rows(paper_rows(answer))
+            self._papers.focus()
+        else:
+            self.set_focus(None)
+            self.query_one("#review-lines", Static).update(Content("\n").join(view_lines(self._view, answer, width)))

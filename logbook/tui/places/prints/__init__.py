@@ -1,0 +1,1 @@
+"""Prints: the whole history, and a print's page."""

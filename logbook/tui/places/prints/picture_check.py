@@ -1,0 +1,257 @@
+"""A picture looked at before it is printed: on a white or a dark surround, with what the paper will lose marked."""
+
+from __future__ import annotations
+
+import asyncio
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+import msgspec
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from logbook.actions.refusal import Refused
+from logbook.records.text import plain
+from logbook.tui.commands.command import Command, bindings
+from logbook.tui.places.place import BackFromPage, Place
+from logbook.tui.widgets.picture_view import PictureView, kind_for
+
+if TYPE_CHECKING:
+    from logbook.picture.preview import Mark, Preview, Surround
+    from logbook.records import Paper
+    from logbook.reports.picture.inspection import Findings, Inspection, Options
+    from logbook.store import Store
+    from logbook.store.journal import Entry
+    from logbook.tui.app import LogbookApp
+
+CELL_PX: dict[str, tuple[int, int, int]] = {"half cells": (1, 2, 1), "kitty": (8, 16, 3), "sixel": (8, 16, 3)}
+"""By the way pictures are drawn: pixels across and down a cell, and how wide the marks' lines are."""
+WIDE = 100
+MARK_WORDS = {"none": "nothing marked", "blocked": "lines: at or under the black", "beyond": "dots: out of gamut"}
+
+
+class Checked(msgspec.Struct, frozen=True):
+    """What was found, ready to be shown."""
+
+    inspection: Inspection
+    findings: Findings
+    preview: Preview
+
+
+class WhiteOrDarkSurround(Command):
+    """Put the picture on a white surround, as on paper, or on a dark one, which flatters it."""
+
+    key, label, scope = "s", "white or dark", "picture"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, PictureCheck):
+            app.place.switch_surround()
+
+
+class MarkWhatIsLost(Command):
+    """Mark the blocked shadows with lines, then the colours out of gamut with dots, then nothing."""
+
+    key, label, scope = "k", "mark what is lost", "picture"
+
+    async def run(self, app: LogbookApp) -> None:
+        if isinstance(app.place, PictureCheck):
+            app.place.next_mark()
+
+
+class BackFromPicture(BackFromPage):
+    """Go back to where the picture was opened from."""
+
+    key, label, scope = "escape,backspace", "back", "picture"
+
+
+class PictureCheck(Place["Checked"]):
+    """The file before it is printed: how light it is, what its shadows will lose on the paper, and how large it comes out.
+
+    s changes the surround between paper white and dark: judge on white, a dark one flatters. k marks what the paper
+    cannot hold: lines over blocked shadows, dots over colours out of gamut. The strip under the picture is its
+    lightness from black to white; the arrow is the paper's black.
+    """
+
+    OF = "Prints"
+    SLOW = True
+    COMMANDS_HERE = (WhiteOrDarkSurround, MarkWhatIsLost, BackFromPicture)
+    HINTS = ("white-or-dark-surround", "mark-what-is-lost", "back-from-picture")
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bindings(COMMANDS_HERE),
+        Binding("down,pagedown", "read_on(4)", show=False),
+        Binding("up,pageup", "read_on(-4)", show=False),
+    ]
+    DEFAULT_CSS = """
+    PictureCheck #check-picture { width: 1fr; height: 1fr; }
+    PictureCheck #check-beside { height: 1fr; }
+    PictureCheck #check-facts { width: 34; height: 1fr; padding: 0 0 0 2; }
+    PictureCheck #check-facts > Static { height: auto; }
+    PictureCheck #check-histogram { height: 3; width: 1fr; }
+    PictureCheck.-wide #check-facts { width: 46; }
+    """
+
+    def __init__(self, path: str | Path, paper: str | None = None, options: Options | None = None) -> None:
+        """``paper`` is a record's id; ``options`` say how the picture is to be printed."""
+        super().__init__()
+        self._path, self._paper, self._options = Path(path).expanduser(), paper, options
+        self._checked: Checked | None = None
+        self._read: tuple[object, Checked] | None = None
+        self.surround: Surround = "white"
+        self.mark: Mark = "none"
+
+    def body(self) -> ComposeResult:
+        yield Static(Content(f"Looking at {plain(self._path.name)} …"), classes="sentence", id="check-sentence")
+        with Horizontal(id="check-beside"):
+            yield PictureView(id="check-picture")
+            with VerticalScroll(id="check-facts", can_focus=False):
+                yield Static("", id="check-words", markup=False)
+        yield Static("", id="check-histogram", markup=False)
+
+    def read(self, store: Store) -> Checked:
+        """Looks at the file, unless it was looked at already with the same paper and wedge."""
+        from logbook.picture.preview import preview
+        from logbook.reports.picture import inspection
+
+        paper, first_step = paper_and_step(store, self._paper)
+        asked = (paper, first_step, self._path.stat().st_mtime_ns if self._path.is_file() else None)
+        if self._read is not None and self._read[0] == asked:
+            return self._read[1]
+        findings = inspection.look(self._path, self._with_profile(paper), paper, first_step)
+        small = preview(findings.sample, findings.profile, findings.black_l, findings.output)
+        found = Checked(inspection.summed_up(findings), findings, small)
+        self._read = asked, found
+        return found
+
+    def _with_profile(self, paper: Paper | None) -> Options:
+        """The options, with the paper's own profile where its record names a file."""
+        from logbook.reports.picture.inspection import Options
+
+        options = self._options or Options()
+        if options.profile is None and paper is not None and paper.profile is not None:
+            file = Path(paper.profile).expanduser()
+            if file.is_file():
+                return msgspec.structs.replace(options, profile=file)
+        return options
+
+    def show(self, model: Checked) -> None:
+        if model is self._checked:
+            return
+        from logbook.reports.picture.inspection_text import opening
+
+        self._checked = model
+        self.query_one("#check-sentence", Static).update(Content(opening(model.inspection, model.findings)))
+        self.query_one("#check-words", Static).update(words(model.inspection, model.findings))
+        self._draw()
+        self._keep(model)
+
+    def show_failure(self, sentence: str) -> None:
+        """A file that cannot be looked at is said where the sentence stands."""
+        self.query_one("#check-sentence", Static).update(Content(plain(sentence)))
+
+    def on_resize(self) -> None:
+        """Draw it as large as there is room."""
+        self.set_class(self.size.width >= WIDE, "-wide")
+        self.call_after_refresh(self._draw)
+
+    def switch_surround(self) -> None:
+        """White to dark and back."""
+        self.surround = "dark" if self.surround == "white" else "white"
+        self._draw()
+
+    def next_mark(self) -> None:
+        """Nothing, blocked shadows, colours out of gamut (with a profile to know them by), nothing."""
+        known = self._checked is not None and self._checked.preview.beyond is not None
+        order: tuple[Mark, ...] = ("none", "blocked", "beyond") if known else ("none", "blocked")
+        self.mark = order[(order.index(self.mark) + 1) % len(order)]
+        self._draw()
+
+    @work(exclusive=True, group="look-up")
+    async def _draw(self) -> None:
+        if self._checked is None:
+            return
+        from logbook.picture.preview import drawn
+
+        view = self.query_one(PictureView)
+        kind = kind_for(self.logbook.settings.pictures)
+        across, down, stroke = CELL_PX.get(kind, CELL_PX["half cells"])
+        size = max(8, view.size.width * across), max(8, view.size.height * down)
+        image = None
+        if not self.app.no_color:
+            image = await asyncio.to_thread(drawn, self._checked.preview, size, self.surround, self.mark, stroke)
+        await view.show(image, "Pictures need colours; the figures do without.", kind)
+        self.query_one("#check-histogram", Static).update(Content(self._histogram()))
+
+    def _histogram(self) -> str:
+        from logbook.reports.picture.inspection_text import histogram_bars
+
+        assert self._checked is not None
+        findings = self._checked.findings
+        columns = max(20, self.size.width - 4)
+        at = min(columns - 1, int(findings.black_l / 100 * columns))
+        legend = f"{self.surround} surround, {MARK_WORDS[self.mark]}"
+        arrow = f"{' ' * at}▲ black, L* {findings.black_l:.0f}"
+        gap = columns - len(arrow) - len(legend)
+        marked = f"{arrow}{' ' * gap}{legend}" if gap > 1 else arrow
+        return f"{histogram_bars(findings.histogram, columns)}\n{marked}"
+
+    # Kept with the picture's record
+
+    @work(group="keep")
+    async def _keep(self, model: Checked) -> None:
+        from logbook.actions.pictures import sha256_of
+
+        try:
+            sha256 = await asyncio.to_thread(sha256_of, self._path)
+            entry = await self.logbook.desk.run(partial(_kept, path=self._path, found=model.inspection, sha256=sha256))
+        except (Refused, OSError) as error:
+            self.logbook.say(str(error))
+            return
+        if entry is not None:
+            self.logbook.tell(entry)
+
+
+def words(inspection: Inspection, findings: Findings) -> Content:
+    """The figures beside the picture, the lift and the proofs; every part wraps to the room there is."""
+    from logbook.reports.picture.inspection_text import facts, lift_in_words, proof_in_words, share_text, shift_text
+
+    lines: list[Content] = []
+    for label, text in facts(inspection, findings):
+        said = Content(text)
+        lines.append(Content.assemble((f"{label}  ", "$quiet"), said) if label else said)
+    lines += [Content(""), Content(lift_in_words(findings))]
+    if findings.proofs and findings.output is not None:
+        lines += [Content(""), Content(f"Proof on {findings.output.name}"), Content(proof_in_words(findings.proofs))]
+        lines += [
+            Content(
+                f"{proof.intent}, compensation {'on' if proof.black_point_compensation else 'off'}: "
+                f"{share_text(proof.blocked_share)} blocked, {share_text(proof.out_of_gamut_share)} out of gamut, "
+                f"mean ΔL* {shift_text(proof.lightness_shift)}"
+            )
+            for proof in findings.proofs
+        ]
+    return Content("\n").join(lines)
+
+
+def paper_and_step(store: Store, paper_id: str | None) -> tuple[Paper | None, int | None]:
+    """The paper of that id, and the first step of its last wedge."""
+    from logbook.records import Paper
+    from logbook.reports.picture.inspection import last_first_step
+    from logbook.store import reading
+
+    paper = reading.get(store, Paper, paper_id) if paper_id is not None else None
+    return paper, last_first_step(store, paper)
+
+
+def _kept(store: Store, path: Path, found: Inspection, sha256: str) -> Entry | None:
+    from logbook.actions.pictures import keep_findings, picture_of_file
+    from logbook.reports.picture.inspection import to_keep
+
+    picture = picture_of_file(store, path)
+    if picture is None:
+        return None
+    return keep_findings(store, picture, path, to_keep(found), sha256)

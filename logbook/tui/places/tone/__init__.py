@@ -1,0 +1,1 @@
+"""Tone: the darkness answer."""

@@ -1,0 +1,194 @@
+"""The lines of Tone: levels with their intervals, numeric settings, and what else there is to say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from textual.content import Content
+
+from logbook.analysis.numeric.interval import Interval
+from logbook.records.darkness import stops_text
+from logbook.records.text import plain
+from logbook.records.units import share_text
+from logbook.records.wording import short_setting_label
+from logbook.reports.darkness.model import SettingAnswer, SlopeAnswer
+from logbook.reports.darkness.text import STANDING_SIGN
+from logbook.reports.darkness.tone import Tone, key_of
+from logbook.reports.darkness.words import (
+    dry_down_sentences,
+    entangled_sentences,
+    kept_out_sentences,
+    level_text,
+    next_test_sentences,
+)
+from logbook.reports.shared.table import cell_width, wrapped
+from logbook.tui.places.tone.effect_bar import effect_bar, reach_for, scale_line
+from logbook.tui.widgets.lists.columns import Column, line, widths
+
+WIDE = 100
+NARROW = (
+    Column("setting", 11),
+    Column("", 20),
+    Column("", 19, share=1),
+    Column("prints", 6, right=True),
+    Column("", 9),
+)
+WIDE_COLUMNS = (
+    Column("setting", 13),
+    Column("", 22, share=1),
+    Column("", 24, share=2),
+    Column("stops", 6, right=True),
+    Column("darker", 7, right=True),
+    Column("prints", 6, right=True),
+    Column("", 9),
+)
+BAR = 2
+_NO_RATINGS = (0,) * 13
+
+
+@dataclass(frozen=True)
+class LevelRow:
+    """One level: what is drawn, and what a drill-down asks for. ``first`` of its setting bears its name."""
+
+    one: SettingAnswer
+    words: str
+    ratings: tuple[int, ...]
+    first: bool
+    average: float
+    reach: float
+
+
+@dataclass(frozen=True)
+class SlopeRow:
+    """One numeric setting."""
+
+    one: SlopeAnswer
+
+
+@dataclass(frozen=True)
+class NoteRow:
+    """A line of words, cut to the width it was made for."""
+
+    words: str
+
+
+Row = LevelRow | SlopeRow | NoteRow
+
+
+def rows_of(tone: Tone, width: int) -> list[Row]:
+    """Everything below the sentences, in the order of reading."""
+    return [*_levels(tone, width), *_slopes(tone), *_notes(tone, width)]
+
+
+def reach_of(tone: Tone, width: int) -> float:
+    """The stops shown to either side of zero; more where there is room, for the raw ratings lie far apart."""
+    return max(reach_for([one.effect_stops for one in tone.answer.settings]), 1.0 if width >= WIDE else 0.5)
+
+
+def heading(tone: Tone, width: int) -> Content:
+    """The scale and the names of the columns, above the lines."""
+    columns = _columns(width)
+    cells: list[str | Content] = [column.heading for column in columns]
+    cells[BAR] = scale_line(reach_of(tone, width), widths(columns, width - 1)[BAR])
+    return Content.assemble(" ", line(columns, cells, width - 1).stylize("$quiet"))
+
+
+def draw(row: Row, width: int) -> Content:
+    """One line in ``width`` cells."""
+    if isinstance(row, NoteRow):
+        return Content.styled(row.words, "$quiet")
+    columns = _columns(width + 1)
+    return line(columns, _level(row, width) if isinstance(row, LevelRow) else _slope(row, width), width)
+
+
+def _columns(width: int) -> tuple[Column, ...]:
+    return WIDE_COLUMNS if width >= WIDE else NARROW
+
+
+def _level(row: LevelRow, width: int) -> list[str | Content]:
+    one = row.one
+    columns = _columns(width + 1)
+    bar = effect_bar(one.effect_stops, row.ratings, row.average, row.reach, widths(columns, width)[BAR])
+    figures = [stops_text(one.effect_stops.value), _share(one.chance_darker)] if columns is WIDE_COLUMNS else []
+    name = short_setting_label(one.setting) if row.first else ""
+    words = cut_in_the_middle(row.words, widths(columns, width)[1])
+    return [name, words, bar, *figures, f"{one.prints:,}", _standing(one.standing)]
+
+
+def cut_in_the_middle(words: str, width: int) -> str:
+    """Words in ``width`` cells that keep their end: names often differ there.
+
+    >>> cut_in_the_middle("Desk screen, white at 140", 16)
+    'Desk scre…at 140'
+    """
+    if cell_width(words) <= width:
+        return words
+    tail = words[-max((width - 1) // 2, 1) :].lstrip()
+    head = words[: max(width - 1 - len(tail), 1)].rstrip()
+    return f"{head}…{tail}"
+
+
+def _slope(row: SlopeRow, width: int) -> list[str | Content]:
+    one = row.one
+    columns = _columns(width + 1)
+    per = one.stops_per_unit
+    value, ends = f"{per.value:+.3f}", f"{per.low:+.3f} to {per.high:+.3f}"
+    figures = ["", ""] if columns is WIDE_COLUMNS else []
+    words = [_signed(value), _signed(ends)] if columns is NARROW else [f"{_signed(value)} a unit", _signed(ends)]
+    return [short_setting_label(one.setting), *words, *figures, f"{one.prints:,}", _standing(one.standing)]
+
+
+def _signed(figures: str) -> str:
+    return figures.replace("-", "−")
+
+
+def _standing(standing: str) -> Content:
+    return Content.styled(f"{STANDING_SIGN[standing]} {standing}", "bold" if standing == "clear" else "$quiet")
+
+
+def _share(share: Interval) -> str:
+    return share_text(min(max(share.value, 0.01), 0.99))
+
+
+def _levels(tone: Tone, width: int) -> Iterator[LevelRow]:
+    average = tone.answer.average_stops.value if tone.answer.average_stops else 0.0
+    reach = reach_of(tone, width)
+    before = None
+    for one in tone.answer.settings:
+        ratings = tone.ratings.get(key_of(one.setting, one.level), _NO_RATINGS)
+        yield LevelRow(one, level_text(tone.answer, one.setting, one.level), ratings, one.setting != before, average, reach)
+        before = one.setting
+
+
+def _slopes(tone: Tone) -> Iterator[SlopeRow]:
+    return (SlopeRow(one) for one in tone.answer.slopes)
+
+
+def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
+    answer = tone.answer
+    said = [
+        *entangled_sentences(answer),
+        *next_test_sentences(answer),
+        *kept_out_sentences(answer),
+        *_papers(tone),
+        *dry_down_sentences(answer),
+    ]
+    for sentence in said:
+        yield NoteRow("")
+        for words in wrapped(sentence, max(width - 2, 20)).split("\n"):
+            yield NoteRow(words)
+
+
+def _papers(tone: Tone) -> list[str]:
+    """The papers to stay with: the steadiest, with how often their first try was kept."""
+    known = [one for one in tone.answer.consistency if one.spread_stops and one.kept_first]
+    if len(known) < 2:
+        return []
+    parts = []
+    for one in known[:3]:
+        assert one.spread_stops is not None and one.kept_first is not None
+        name = plain(tone.answer.names.of("paper", one.paper))
+        kept = f"{share_text(one.kept_first.value)} of {one.first_attempts} first tries kept"
+        parts.append(f"{name} (spread {one.spread_stops.value:.2f} stops, {kept})")
+    return [f"The steadiest papers: {'; '.join(parts)}."]

@@ -1,0 +1,1 @@
+"""How the program runs: opening, threads, keys, settings, colours and what is sent to the terminal."""

@@ -1,0 +1,51 @@
+"""The terminal closed over the program, or the program told to end: nothing typed is lost, and nothing stays running."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import threading
+from concurrent.futures import wait
+from contextlib import suppress
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from logbook.tui.app import LogbookApp
+
+SECONDS_TO_KEEP = 60.0
+SECONDS_TO_LEAVE = 3.0
+
+
+def listen(app: LogbookApp) -> None:
+    """Leave in order when the terminal goes away or the system asks; call it on the loop that runs ``app``."""
+    loop = asyncio.get_running_loop()
+
+    def told(number: int, frame: object) -> None:
+        # A closing terminal sends "continue" right behind; Textual would take that for a return from the background
+        # and start to write to what is gone.
+        signal.signal(signal.SIGCONT, signal.SIG_IGN)
+        loop.call_soon_threadsafe(leave, app)
+
+    with suppress(ValueError):  # not the main thread: whoever runs the program there hears the signals
+        for number in (signal.SIGTERM, signal.SIGHUP):
+            signal.signal(number, told)
+
+
+def leave(app: LogbookApp) -> None:
+    """Keep what is half filled in on every form, and end."""
+    from logbook.tui.forms.form import Form
+
+    for screen in app.screen_stack:
+        if isinstance(screen, Form):
+            screen.keep_what_is_typed()
+    threading.Thread(target=_see_it_out, args=(app,), name="leaving", daemon=True).start()
+    app.exit(None, 0)
+
+
+def _see_it_out(app: LogbookApp) -> None:
+    """End the process once everything queued is on the disk, if by then writing to a dead terminal holds it up."""
+    with suppress(RuntimeError):  # the desk is closed: it has finished
+        wait([app.desk.submit(lambda store: None)], SECONDS_TO_KEEP)
+    threading.Event().wait(SECONDS_TO_LEAVE)
+    os._exit(0)

@@ -1,0 +1,50 @@
+"""The start: the file is opened, the day's backup made, and a new logbook asks to be set up."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING
+
+from logbook.actions.refusal import Refused
+from logbook.tui.running.events import StoreOpened, StoreRefused
+
+if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.tui.app import LogbookApp
+
+
+async def open_file(app: LogbookApp) -> None:
+    """Open the file and tell the app, or tell it why not; one that was there before is then backed up."""
+    there = app.desk.path.exists()
+    try:
+        await app.desk.run(lambda store: None)
+    except (Refused, ValueError) as error:
+        app.post_message(StoreRefused(str(error)))
+    else:
+        app.post_message(StoreOpened())
+        if there:
+            await _back_up(app)
+
+
+async def _back_up(app: LogbookApp) -> None:
+    """The day's backup, by a thread of its own: neither the screen nor a question waits for it."""
+    from logbook.tui.running import day_backup
+
+    failed = await asyncio.to_thread(day_backup.make, app.desk.path, app.now().date())
+    if failed:
+        app.say(failed)
+
+
+async def ask_to_set_up(app: LogbookApp) -> None:
+    """Open the set-up where the logbook asks for it."""
+    asks = await app.desk.run(_asks)
+    if asks and app.screen is app.place and not app.keys_in_turn.under_way:  # nobody who is quicker is interrupted
+        from logbook.tui.forms.shelf.setting_up import set_up
+
+        await set_up(app)
+
+
+def _asks(store: Store) -> bool:
+    from logbook.actions import setup
+
+    return setup.asks_by_itself(store)

@@ -1,0 +1,64 @@
+"""What the app keeps an eye on: what other programs write, and how the printer stands after each change."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+from logbook.actions.refusal import Refused
+from logbook.tui.running.events import LogbookChanged, StandingRead
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from logbook.tui.app import LogbookApp
+
+UNKNOWN_VERSION = -1
+
+
+class Watch:
+    """Looks at the file's version now and then, and reads the standing line's content when asked."""
+
+    def __init__(self, app: LogbookApp) -> None:
+        self._app = app
+        self._version: int | None = None
+        self._looking = False
+
+    async def look(self) -> None:
+        """Tell the app where another program has written since the last look."""
+        if self._looking:
+            return
+        self._looking = True
+        try:
+            version = await self._app.desk.run(lambda store: store.version())
+        except Refused:
+            self._version = UNKNOWN_VERSION  # whatever is found next time is shown
+            return
+        finally:
+            self._looking = False
+        if self._version not in (None, version):
+            self._app.post_message(LogbookChanged())
+        self._version = version
+
+    async def read_standing(self) -> None:
+        """How the printer stands; the batch verdict, which takes longer, follows from the other thread."""
+        from logbook.reports.bench import standing
+
+        app = self._app
+        today, known = app.now().date(), app.standing
+        verdict, due = (known.verdict, known.due) if known is not None else ("", False)
+        now = await app.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due))
+        app.post_message(StandingRead(now))
+        judged = await app.study.run(partial(standing.with_verdict, now, today=today))
+        app.post_message(StandingRead(judged))
+        if judged.due:
+            await self._say_due(judged.verdict, today)
+
+    async def _say_due(self, verdict: str, today: date) -> None:
+        """Say that a batch has become due, once on that day."""
+        from logbook.actions import due_notice
+
+        app = self._app
+        if await app.desk.run(partial(due_notice.first_said, verdict=verdict, today=today)):
+            sentence = f"A {verdict}: {app.key_of('open-batches')} shows the plan"
+            app.say(f"{app.said} · {sentence}" if app.said else sentence)

@@ -1,0 +1,188 @@
+"""The darkness analysis on simulated logbooks, and on logs written by hand."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from logbook.analysis.darkness.answer import Darkness, Judged, LevelEffect, Standing, _importance, analyse
+from logbook.analysis.darkness.terms import Value
+from logbook.analysis.numeric.interval import Interval
+from tests.analysis.darkness.hand import NOWHERE, judged
+from tests.analysis.darkness.simulation import NO_EFFECT, SCATTER, coverage, rating_of, simulate
+
+
+@pytest.fixture(scope="module")
+def thousand() -> Darkness:
+    simulated = simulate(1000, np.random.default_rng(21))
+    return analyse(simulated.judged, simulated.place)
+
+
+def test_what_matters_is_found_with_its_sign(thousand: Darkness) -> None:
+    off = next(one for one in thousand.levels if one.setting == "black_point_compensation" and one.level is False)
+    assert off.standing == "clear"
+    assert off.effect_stops.value == pytest.approx(-0.35 * 0.65, abs=0.05)
+    on = next(one for one in thousand.levels if one.setting == "black_point_compensation" and one.level is True)
+    assert off.chance_darker.low > on.chance_darker.high
+    assert thousand.spread_stops == pytest.approx(SCATTER, rel=0.1)
+
+
+def test_levels_are_counted_and_their_effects_average_to_nothing(thousand: Darkness) -> None:
+    for setting in {one.setting for one in thousand.levels}:
+        levels = [one for one in thousand.levels if one.setting == setting]
+        assert sum(one.prints for one in levels) == 1000
+        assert sum(one.prints * one.effect_stops.value for one in levels) == pytest.approx(0.0, abs=1e-6)
+        assert all(0 <= one.darker <= one.prints for one in levels)
+        assert all(0 <= one.chance_darker.low <= one.chance_darker.value <= one.chance_darker.high <= 1 for one in levels)
+
+
+def test_what_matters_comes_first(thousand: Darkness) -> None:
+    first, last = thousand.levels[0].setting, thousand.levels[-1].setting
+    assert "clear" in {one.standing for one in thousand.levels if one.setting == first}
+    assert last in (*NO_EFFECT, "light")
+
+
+def test_intervals_cover_and_settings_without_effect_stay_quiet() -> None:
+    # Fixed seed; tests/bench/darkness_simulation.py does the same on 300 logbooks of each size.
+    found = coverage(prints=150, logbooks=40, seed=5)
+    assert 0.84 <= found.share <= 0.96
+    assert np.mean(found.slopes_held) >= 0.82
+    for name, clear in found.false_clear.items():
+        assert np.mean(clear) <= 0.15, name
+
+
+def _held_with_rare_levels(rng: np.random.Generator) -> list[bool]:
+    """One logbook of 300 prints: four settings of six levels, each on a third of the prints of the one before."""
+    shares, effects = 0.35 ** np.arange(6), np.linspace(-0.1, 0.1, 6)
+    chosen = rng.choice(6, (4, 300), p=shares / shares.sum())
+    stops = -0.25 + effects[chosen].sum(axis=0) + SCATTER * rng.logistic(size=300)
+    settings: list[dict[str, Value]] = [
+        {f"setting {row}": f"level {level}" for row, level in enumerate(print)} for print in chosen.T
+    ]
+    found = analyse(judged([int(one) for one in rating_of(stops)], settings), NOWHERE)
+    truth = [effects - effects[row].mean() for row in chosen]
+    return [not one.effect_stops.excludes(truth[int(one.setting[-1])][int(str(one.level)[-1])]) for one in found.levels]
+
+
+def test_intervals_of_rare_levels_hold_as_often_as_they_say() -> None:
+    rng = np.random.default_rng(19)
+    held = [one for _ in range(40) for one in _held_with_rare_levels(rng)]
+    assert 0.86 <= np.mean(held) <= 0.94
+
+
+def test_the_log_can_be_in_any_order() -> None:
+    simulated = simulate(200, np.random.default_rng(3))
+    log = simulated.judged
+    order = np.random.default_rng(4).permutation(200)
+    shuffled = Judged(log.rating[order], log.paper[order], log.screen[order], log.light[order], [log.settings[n] for n in order])
+    one, other = (analyse(each, simulated.place) for each in (log, shuffled))
+    effects = [{(e.setting, e.level): round(e.effect_stops.value, 5) for e in each.levels} for each in (one, other)]
+    assert effects[0] == effects[1]
+
+
+def test_rare_levels_shrink() -> None:
+    rng = np.random.default_rng(8)
+    settings: list[dict[str, Value]] = [{"sharpening": "near" if n % 2 else "wall"} for n in range(100)]
+    settings += [{"sharpening": "odd"}]
+    for thirds, least_pull in ((-2, 0.15), (-5, 0.05)):
+        rating = [*(int(one) for one in np.rint(3 * 0.15 * rng.logistic(size=100))), thirds]
+        odd = next(one for one in analyse(judged(rating, settings), NOWHERE).levels if one.level == "odd")
+        raw = thirds / 3 - float(np.mean(rating)) / 3
+        assert odd.prints == 1
+        assert raw * (1 - least_pull) < odd.effect_stops.value < 0
+        assert odd.effect_stops.width > 0.5
+
+
+def test_the_light_is_told_from_the_paper() -> None:
+    simulated = simulate(600, np.random.default_rng(6))
+    found = analyse(simulated.judged, simulated.place)
+    assert found.model is not None and found.model.light_column is not None
+    slope = float(found.model.fit.theta[found.model.light_column])
+    assert slope == pytest.approx(1.0, abs=0.5)
+    wall, window = (
+        next(one for one in found.levels if one.setting == "light" and one.level == name) for name in ("wall", "window")
+    )
+    assert wall.chance_darker.value > window.chance_darker.value + 0.2
+    assert not wall.effect_stops.excludes(0)
+
+
+def test_entangled_settings_are_not_called_clear() -> None:
+    rng = np.random.default_rng(9)
+    both = rng.random(200) < 0.5
+    settings: list[dict[str, Value]] = [{"resolution_dpi": 720 if one else 1440, "bidirectional": bool(one)} for one in both]
+    rating = [int(one) for one in np.rint(3 * (np.where(both, 0.5, 0.0) + 0.1 * rng.logistic(size=200)))]
+    found = analyse(judged(rating, settings), NOWHERE)
+    assert [(pair.a, pair.b) for pair in found.pairs] == [("resolution_dpi", "bidirectional")]
+    assert {one.standing for one in found.levels} == {"open"}
+    assert found.next_test is not None
+    assert set(found.next_test.separates) == {"resolution_dpi", "bidirectional"}
+    assert found.next_test.interval_then.width < 0.8 * found.next_test.interval_now.width
+
+
+def test_a_setting_that_follows_the_paper_stays_out() -> None:
+    rng = np.random.default_rng(10)
+    paper = ["rag" if one else "satin" for one in rng.random(120) < 0.6]
+    settings: list[dict[str, Value]] = [{"media": f"m-{one}", "intent": str(rng.choice(["a", "b"]))} for one in paper]
+    rating = [int(one) for one in np.rint(3 * 0.2 * rng.logistic(size=120))]
+    found = analyse(judged(rating, settings, paper), NOWHERE)
+    assert found.terms is not None and found.terms.follows == ("media",)
+    assert {one.setting for one in found.levels} == {"paper", "intent"}
+
+
+# Logs that cannot tell
+
+
+def test_thousands_of_levels_and_missing_settings_are_borne() -> None:
+    rng = np.random.default_rng(14)
+    settings: list[dict[str, Value]] = [
+        {"file": f"f{n}", **({"intent": str(rng.choice(["a", "b"]))} if n % 3 else {}), "lens": f"l{n % 1500}"}
+        for n in range(3000)
+    ]
+    rating = [int(one) for one in np.clip(np.rint(3 * 0.2 * rng.logistic(size=3000)), -6, 6)]
+    found = analyse(judged(rating, settings), NOWHERE)
+    assert found.terms is not None and "file" in found.terms.set_aside
+    assert {one.level for one in found.levels if one.setting == "intent"} == {"a", "b"}
+
+
+def test_of_clear_settings_the_one_with_the_largest_single_effect_comes_first() -> None:
+    """A rare level 1 stop lighter, its usual level hardly moved, before two levels half a stop apart."""
+    rng = np.random.default_rng(51)
+    rare, half = rng.random(400) < 0.1, rng.random(400) < 0.5
+    settings: list[dict[str, Value]] = [{"half": bool(one), "rare": bool(other)} for one, other in zip(half, rare, strict=True)]
+    rating = np.rint(3 * (0.5 * half + 1.0 * rare + 0.1 * rng.logistic(size=400)))
+    levels = analyse(judged([int(one) for one in rating], settings), NOWHERE).levels
+    assert [one.setting for one in levels] == ["rare", "rare", "half", "half"]
+    assert {one.standing for one in levels} == {"clear"}
+    assert [one.darker for one in levels if one.setting == "half"] == [
+        int((rating[half == one.level] <= -1).sum()) for one in levels if one.setting == "half"
+    ]
+
+
+def test_entangled_slopes_are_open_and_one_that_varies_alone_is_clear() -> None:
+    rng = np.random.default_rng(52)
+    lift = rng.integers(0, 8, 200)
+    alone = rng.integers(0, 6, 200)
+    settings: list[dict[str, Value]] = [
+        {"lift": int(one), "gain": int(2 * one), "tilt": int(other)} for one, other in zip(lift, alone, strict=True)
+    ]
+    rating = np.clip(np.rint(3 * (0.1 * lift + 0.1 * alone - 0.6 + 0.1 * rng.logistic(size=200))), -6, 6)
+    found = analyse(judged([int(one) for one in rating], settings), NOWHERE)
+    assert {one.setting: one.standing for one in found.slopes} == {"lift": "open", "gain": "open", "tilt": "clear"}
+    assert [one.prints for one in found.slopes] == [200] * 3
+
+
+def test_ratings_without_any_scatter_keep_the_least_there_can_be() -> None:
+    """Every print with one intent is rated alike: a thirtieth of a stop, what reading in thirds leaves unseen."""
+    settings: list[dict[str, Value]] = [{"intent": "a" if n % 2 else "b"} for n in range(400)]
+    found = analyse(judged([2 * (n % 2) for n in range(400)], settings), NOWHERE)
+    assert found.spread_stops == pytest.approx(0.03)
+
+
+def test_a_setting_counts_by_its_best_known_level() -> None:
+    nothing = Interval(0.0, 0.0, 0.0)
+
+    def level(effect: float, standing: Standing) -> LevelEffect:
+        return LevelEffect("intent", "a", 5, 1, Interval(effect, effect, effect), nothing, standing)
+
+    clear, leaning = [level(0.1, "clear"), level(0.2, "open")], [level(0.9, "leaning"), level(-0.9, "leaning")]
+    assert _importance(clear) < _importance(leaning) < _importance([level(1.5, "open")])

@@ -1,0 +1,113 @@
+"""Everything that drew on one ink, in time order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from logbook.analysis.ink.draws import AREA, draws_on, timeline
+from tests.analysis.ink.hand import HOUR, Hand
+
+OUT, BACK = ("matte", "photo"), ("photo", "matte")
+
+
+def _week() -> Hand:
+    """Matte, a cleaning, out, photo, a cleaning, back, matte, a cleaning; the prints are not noted in their order."""
+    hand = Hand("cyan", "matte_black", "photo_black")
+    for ink in hand.inks:
+        hand.cartridge(ink)
+    hand.print(40, 4.0)
+    hand.print(2, 2.0)
+    hand.print(20, 3.0, "photo")
+    for hour in (5, 25, 45):
+        hand.clean(hour, "light")
+    hand.exchange(10)
+    hand.exchange(30, to="matte")
+    return hand
+
+
+def test_a_colour_pays_for_everything_in_time_order() -> None:
+    log = _week().log()
+    draws = draws_on(log, timeline(log), "cyan")
+    assert draws.columns == (AREA, "light", OUT, BACK)
+    named = [draws.columns[n] for n in draws.column]
+    assert named == [AREA, "light", OUT, AREA, "light", BACK, AREA, "light"]
+    assert (draws.at / HOUR).round(3).tolist() == [2.0, 5.0, 10.0, 20.0, 25.0, 30.0, 40.0, 45.0]
+    assert draws.amount.tolist() == [2.0, 1.0, 1.0, 3.0, 1.0, 1.0, 4.0, 1.0]
+    # Prints by their place in the log, then the two exchanges, then the cleanings.
+    assert draws.event.tolist() == [1, 5, 3, 2, 6, 4, 0, 7]
+
+
+def test_a_black_pays_while_it_is_loaded_and_for_being_brought_in() -> None:
+    log = _week().log()
+    for ink, expected in (
+        ("matte_black", [AREA, "light", BACK, AREA, "light"]),
+        ("photo_black", [OUT, AREA, "light"]),
+    ):
+        draws = draws_on(log, timeline(log), ink)
+        assert [draws.columns[n] for n in draws.column] == expected
+
+
+def test_blacks_with_a_slot_of_their_own_pay_for_every_cleaning() -> None:
+    log = replace(_week().log(), shared_black_slot=False)
+    draws = draws_on(log, timeline(log), "photo_black")
+    assert [draws.columns[n] for n in draws.column] == ["light", OUT, AREA, "light", "light"]
+
+
+def test_where_nothing_tells_the_loaded_black_both_pay_for_a_cleaning() -> None:
+    hand = Hand("matte_black", "photo_black")
+    hand.clean(1)
+    log = hand.log()
+    assert [draws_on(log, timeline(log), ink).columns for ink in hand.inks] == [("unnoted",), ("unnoted",)]
+
+
+def test_an_ink_that_nothing_drew_on_has_no_draws() -> None:
+    log = Hand("cyan").log()
+    draws = draws_on(log, timeline(log), "cyan")
+    assert (draws.columns, len(draws.at), draws.splits) == ((), 0, ())
+
+
+def test_an_exchange_in_which_a_full_cartridge_came_after_another_is_shared_by_both() -> None:
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    hand.exchange(10, minutes=60)
+    hand.cartridge("cyan", 10.5)
+    log = hand.log()
+    draws = draws_on(log, timeline(log), "cyan")
+    assert draws.columns == ()
+    assert [(split.cartridge, round(split.span.at / HOUR, 3)) for split in draws.splits] == [("cyan-1", 10.0)]
+
+
+def test_a_first_cartridge_put_in_during_the_exchange_pays_from_then_on() -> None:
+    hand = Hand("cyan")
+    hand.exchange(10, minutes=60)
+    hand.cartridge("cyan", 10.5)
+    log = hand.log()
+    draws = draws_on(log, timeline(log), "cyan")
+    assert ((draws.at / HOUR).tolist(), draws.splits) == ([10.5], ())
+
+
+def _put_back(*hours: float, removed: float) -> tuple[list[float], list[str]]:
+    """When a photo black pays that was taken out before and put back at these hours, around an exchange at 10."""
+    hand = Hand("photo_black")
+    hand.cartridge("photo_black", removed=removed)
+    for hour in hours:
+        hand.cartridge("photo_black", hour, start=91.0)
+    hand.exchange(10, minutes=60)
+    log = hand.log()
+    draws = draws_on(log, timeline(log), "photo_black")
+    return (draws.at / HOUR).round(3).tolist(), [split.cartridge for split in draws.splits]
+
+
+def test_a_black_put_back_during_the_exchange_that_brings_it_in_pays_for_all_of_it() -> None:
+    assert _put_back(10.2, removed=3) == ([10.2], [])
+    assert _put_back(9.5, removed=3) == ([10.0], [])  # put in a little before the minute noted
+
+
+def test_one_exchanged_for_another_during_it_shares_it() -> None:
+    assert _put_back(10.2, removed=9.5) == ([], ["photo_black-1"])
+    assert _put_back(10.2, 10.4, removed=3) == ([], ["photo_black-2"])
+
+
+def test_one_put_in_when_it_began_or_after_it_ended_does_not() -> None:
+    assert _put_back(9.0, removed=3) == ([10.0], [])
+    assert _put_back(11.1, removed=3) == ([10.0], [])

@@ -1,0 +1,306 @@
+"""The darkness answer out of a logbook: against the demonstration's truth, in JSON, in words, and on logs that cannot tell."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import msgspec
+import pytest
+
+from demo_db import truth
+from logbook.analysis.darkness.terms import OF_THE_PICTURE
+from logbook.records import Judgement, Record, Wedge
+from logbook.reports.darkness import answer as darkness
+from logbook.reports.darkness.model import DarknessAnswer
+from logbook.reports.darkness.text import as_text
+from logbook.store import Store, journal, open_store
+from tests.studio import MORNING, furnish, sheet
+
+KEYS = {
+    "prints_judged", "share_darker", "average_stops", "spread_stops", "settings", "slopes", "light", "follows",
+    "entangled", "next_test", "advice",
+}  # fmt: skip
+INTERVAL = {"value", "low", "high"}
+
+
+@pytest.fixture(scope="module")
+def demo(demo_path: Path) -> Iterator[Store]:
+    with open_store(demo_path) as store:
+        yield store
+
+
+@pytest.fixture(scope="module")
+def answer(demo: Store) -> DarknessAnswer:
+    return darkness.answer(demo)
+
+
+@pytest.fixture
+def bench(store: Store) -> Store:
+    furnish(store)
+    return store
+
+
+def log(store: Store, ratings: list[int], **fields: Any) -> None:
+    """One judged print for each rating; ``settings_of`` gives the settings of the nth."""
+    settings_of = fields.pop("settings_of", lambda n: {"intent": "relative" if n % 2 else "perceptual"})
+    saved: list[Record] = []
+    for n, rating in enumerate(ratings):
+        saved.append(sheet(f"p{n}", hours=n / 10, settings=settings_of(n), screen="display", **fields))
+        at = MORNING + dt.timedelta(hours=n / 10 + 1)
+        saved.append(Judgement(id=f"j{n}", print=f"p{n}", at=at, darkness=rating, light="wall", verdict="keep"))
+    journal.write(store, "judged", save=saved)
+
+
+# The demonstration
+
+
+def test_the_demonstrations_effects_are_found(answer: DarknessAnswer) -> None:
+    held = []
+    for setting, effects in truth.EFFECTS.items():
+        levels = [one for one in answer.settings if one.setting == setting]
+        prints = sum(one.prints for one in levels)
+        average = sum(one.prints * effects[one.level] for one in levels) / prints
+        held += [not one.effect_stops.excludes(effects[one.level] - average) for one in levels]
+        for one in levels:
+            assert one.effect_stops.value == pytest.approx(effects[one.level] - average, abs=0.06), (setting, one.level)
+    assert sum(held) >= 0.75 * len(held)
+    slopes = {one.setting: one for one in answer.slopes}
+    assert set(slopes) == {*truth.SLOPES, *OF_THE_PICTURE}
+    for setting, stops in truth.SLOPES.items():
+        assert slopes[setting].stops_per_unit.value == pytest.approx(stops, rel=0.2)
+        assert slopes[setting].standing == "clear"
+    assert all(slopes[figure].standing != "clear" for figure in OF_THE_PICTURE)  # in truth they bring nothing
+    assert answer.spread_stops == pytest.approx(truth.SCALE_STOPS, rel=0.1)
+
+
+def test_settings_without_effect_are_not_called_clear_in_the_demonstration(answer: DarknessAnswer) -> None:
+    for setting in ("image_ppi", "sharpening", "bidirectional"):
+        assert {one.standing for one in answer.settings if one.setting == setting} <= {"open", "leaning"}
+
+
+def test_the_demonstrations_entangled_pair_is_named_with_a_print_that_separates_it(answer: DarknessAnswer) -> None:
+    assert [set(one.settings) for one in answer.entangled] == [{"resolution_dpi", "bidirectional"}]
+    assert answer.next_test is not None
+    assert set(answer.next_test.separates) == {"resolution_dpi", "bidirectional"}
+    [(name, value)] = answer.next_test.change.items()
+    assert answer.next_test.against[name] != value
+
+
+def test_media_and_profile_follow_the_paper(answer: DarknessAnswer) -> None:
+    assert {"profile", "media"} <= set(answer.follows["paper"])
+    assert not {"profile", "media"} & {one.setting for one in answer.settings}
+
+
+def test_the_light_is_computed_from_what_is_known(answer: DarknessAnswer) -> None:
+    light = answer.light
+    assert light is not None
+    assert light.match_screen_cd_m2 == light.paper_cd_m2
+    factor = 3.141592653589793 * light.paper_cd_m2 / light.illuminance_lx
+    assert light.match_illuminance_lx == pytest.approx(3.141592653589793 * light.screen_cd_m2 / factor)
+    assert light.accounts_for_stops == pytest.approx(truth.LIGHT_COEFFICIENT * light.offset_stops, abs=0.1)
+
+
+def test_the_json_holds_the_keys_of_the_contract(answer: DarknessAnswer) -> None:
+    told = msgspec.json.decode(msgspec.json.encode(answer))
+    assert set(told) >= KEYS
+    assert set(told["settings"][0]) == {"setting", "level", "prints", "darker", "effect_stops", "chance_darker", "standing"}
+    assert set(told["slopes"][0]) == {"setting", "stops_per_unit", "prints", "standing"}
+    assert set(told["light"]) >= {
+        "offset_stops", "paper_cd_m2", "screen_cd_m2", "match_screen_cd_m2", "match_illuminance_lx", "accounts_for_stops",
+    }  # fmt: skip
+    assert set(told["entangled"][0]) == {"settings", "overlap"}
+    assert set(told["next_test"]) >= {"change", "against", "separates", "interval_now", "interval_then"}
+    for name in ("share_darker", "average_stops"):
+        assert set(told[name]) == INTERVAL
+    assert told["advice"] is None
+
+
+def test_levels_keep_their_types_in_json(answer: DarknessAnswer) -> None:
+    told = msgspec.json.decode(msgspec.json.encode(answer))
+    assert {one["level"] for one in told["settings"] if one["setting"] == "black_point_compensation"} == {True, False}
+    assert {one["level"] for one in told["settings"] if one["setting"] == "resolution_dpi"} == {720, 1440}
+
+
+def test_a_period_and_a_paper_narrow_the_answer(demo: Store, answer: DarknessAnswer) -> None:
+    one = darkness.answer(demo, paper="tideway-rag")
+    late = darkness.answer(demo, since=dt.date(2026, 9, 1))
+    assert 0 < one.prints_judged < answer.prints_judged
+    assert 0 < late.prints_judged < answer.prints_judged
+    assert "paper" not in {level.setting for level in one.settings}
+
+
+def test_advice_agrees_with_the_truth(demo: Store) -> None:
+    without = darkness.answer(demo, paper="tideway-rag", set_values={"black_point_compensation": False}).advice
+    with_it = darkness.answer(demo, paper="tideway-rag", set_values={"black_point_compensation": True}).advice
+    assert without is not None and with_it is not None
+    difference = without.expected_stops.value - with_it.expected_stops.value
+    assert difference == pytest.approx(truth.EFFECTS["black_point_compensation"][False], abs=0.06)
+    assert without.brighten_stops is not None and without.brighten_interval is not None
+    assert without.brighten_stops > 0
+    assert without.brighten_interval.low < without.brighten_stops < without.brighten_interval.high
+
+
+def test_the_text_says_it_in_sentences_of_80_columns(demo: Store) -> None:
+    text = as_text(darkness.answer(demo, paper="heron-baryta"))
+    assert all(len(line) <= 80 for line in text.split("\n"))
+    assert "The next print should come out" in text
+    assert "Heron Baryta 315" in text
+    assert "● clear" in text
+
+
+# Counting
+
+
+def test_the_last_judgement_with_a_darkness_counts(bench: Store) -> None:
+    log(bench, [0, -1, 0, 1] * 5)
+    later = MORNING + dt.timedelta(days=1)
+    journal.write(bench, "again", save=[Judgement(id="again", print="p0", at=later, darkness=-4, light="wall")])
+    journal.write(bench, "no tone", save=[Judgement(id="none", print="p1", at=later, verdict="scrap")])
+    found = darkness.answer(bench)
+    assert found.prints_judged == 20
+    perceptual = next(one for one in found.settings if one.level == "perceptual")
+    assert perceptual.darker == 1
+    assert found.share_darker is not None and found.share_darker.value == pytest.approx(6 / 20)
+
+
+def test_strips_do_not_count(bench: Store) -> None:
+    log(bench, [0, -1, 0, 1] * 5, purpose="strip")
+    assert darkness.answer(bench).prints_judged == 0
+
+
+def test_drying_is_shown(bench: Store) -> None:
+    log(bench, [0, 0, 1, 0, -1, 0, 0, 1, 0, 0, 0, -1])
+    again: list[Record] = []
+    for n in range(12):
+        at = MORNING + dt.timedelta(days=1, hours=n)
+        again.append(
+            Judgement(
+                id=f"wet{n}",
+                print=f"p{n}",
+                at=MORNING + dt.timedelta(hours=n / 10 + 0.5),
+                darkness=1,
+                light="wall",
+                hours_dry=0.2,
+            )
+        )
+        again.append(Judgement(id=f"dry{n}", print=f"p{n}", at=at, darkness=0, light="wall", hours_dry=24))
+    journal.write(bench, "dry", save=again)
+    dry = darkness.answer(bench).dry_down
+    assert dry is not None and dry.change_stops is not None
+    assert dry.prints == 12
+    assert dry.change_stops.value == pytest.approx(-1 / 3)
+    assert "dried 0.33 stops darker" in as_text(darkness.answer(bench)).replace("\n", " ")
+
+
+def test_blocked_shadows_alone_ask_for_a_lift(bench: Store) -> None:
+    log(bench, [0, 1, 0, -1] * 6)
+    blocked: list[Record] = [
+        Judgement(id=f"s{n}", print=f"p{n}", at=MORNING + dt.timedelta(days=1, hours=n), shadows="blocked") for n in range(20)
+    ]
+    journal.write(bench, "blocked", save=[*blocked, Wedge(id="w", paper="rag", at=MORNING, first_step=9)])
+    advice = darkness.answer(bench, paper="rag").advice
+    assert advice is not None
+    assert advice.shadow_lift == 9
+    assert "lift them to 9" in as_text(darkness.answer(bench, paper="rag"))
+
+
+def test_what_the_lights_stops_leave_out_is_said_where_lights_are_compared(answer: DarknessAnswer) -> None:
+    said = "their stops are what comes on top of what lux, cd/m² and paper white explain"
+    assert said in " ".join(as_text(answer).split())
+    without = msgspec.structs.replace(answer, settings=tuple(one for one in answer.settings if one.setting == "intent"))
+    assert said not in " ".join(as_text(without).split())
+    assert said not in " ".join(as_text(msgspec.structs.replace(answer, light=None)).split())
+
+
+def test_a_brightening_that_stops_short_does_not_promise_the_screen(bench: Store) -> None:
+    """Five thirds too dark, and brightening never tried: a stop is suggested, and that it is not all."""
+    log(bench, [-5, -6, -5, -4] * 6)
+    advice = darkness.answer(bench, paper="rag").advice
+    assert advice is not None and advice.limited and advice.brighten_stops == 1.0
+    text = " ".join(as_text(darkness.answer(bench, paper="rag")).split())
+    assert "Brighten the file by 1.00 stops in all, towards the screen. That is as far as the log supports" in text
+    assert "to bring it to the screen" not in text
+
+
+# What cannot be told
+
+
+def test_an_empty_logbook_says_what_is_missing(store: Store) -> None:
+    found = darkness.answer(store)
+    assert (found.prints_judged, found.share_darker, found.average_stops, found.settings) == (0, None, None, ())
+    assert "No print has a judgement with a darkness yet" in as_text(found)
+
+
+def test_prints_without_any_darkness_say_so(bench: Store) -> None:
+    journal.write(bench, "unjudged", save=[sheet(f"p{n}", hours=n) for n in range(30)])
+    assert "No print has a judgement with a darkness yet" in as_text(darkness.answer(bench))
+
+
+def test_days_or_a_paper_without_a_judged_print_say_how_many_others_there_are(bench: Store) -> None:
+    log(bench, [-1, 0, -1, -2], paper="rag")
+    early = as_text(darkness.answer(bench, until=dt.date(2001, 1, 1), paper="rag"))
+    assert "None of these prints has a judgement with a darkness; 4 other prints in the log have one." in " ".join(early.split())
+    assert "None of these prints" in as_text(darkness.answer(bench, paper="baryta"))
+    assert darkness.answer(bench, paper="rag").missing == darkness.answer(bench).missing
+
+
+def test_what_is_missing_is_said_once(bench: Store) -> None:
+    assert as_text(darkness.answer(bench, paper="rag")).count("No print has a judgement") == 1
+
+
+def test_few_prints_have_an_average_but_no_settings(bench: Store) -> None:
+    log(bench, [-1, 0, -1, -2])
+    found = darkness.answer(bench, paper="rag")
+    assert not found.settings and found.advice is None
+    assert "6 more" in as_text(found)
+
+
+def test_ratings_all_alike_say_so(bench: Store) -> None:
+    log(bench, [-1] * 25)
+    text = as_text(darkness.answer(bench, paper="rag")).replace("\n", " ")
+    assert "rated alike" in text
+
+
+@pytest.mark.parametrize(
+    ("values", "said"),
+    [({"intent": "absolute"}, "intent = absolute"), ({"media": "gloss"}, "media = gloss"), ({"gap": 1}, "gap")],
+)
+def test_advice_on_what_was_never_printed_says_so(bench: Store, values: dict[str, str], said: str) -> None:
+    log(bench, [0, -1, 1, 0] * 6, settings_of=lambda n: {"intent": "relative" if n % 2 else "perceptual", "media": "rag"})
+    found = darkness.answer(bench, paper="rag", set_values=values)
+    assert found.advice is None
+    assert found.advice_missing is not None and said in found.advice_missing
+
+
+def test_advice_on_another_paper_says_that_none_was_judged(bench: Store) -> None:
+    log(bench, [0, -1, 1, 0] * 6)
+    found = darkness.answer(bench, paper="baryta")
+    assert found.advice is None and "no print on this paper" in str(found.advice_missing)
+
+
+def test_the_form_gets_sentences_and_new_settings_do_not_stop_it(bench: Store) -> None:
+    log(bench, [-2, -1, -2, -3] * 6)
+    [expected, *rest] = darkness.advise(bench, "rag", {"intent": "relative", "platen_gap": "wide"})
+    assert "darker than the screen" in expected
+    assert any("Brighten the file by" in one for one in rest)
+    assert darkness.advise(bench, "baryta", {}) == ["The log cannot say: no print on this paper has been judged."]
+
+
+def test_markup_and_control_in_names_stay_text(bench: Store) -> None:
+    log(bench, [0, -1, 1, 0] * 6, settings_of=lambda n: {"[red]note": "[bold]x" if n % 2 else "<b>y"})
+    text = as_text(darkness.answer(bench))
+    assert "[red]note" in text and "<b>y" in text
+
+
+def test_two_prints_that_differ_are_no_proof_and_their_lack_is_said_once(store: Store) -> None:
+    furnish(store)
+    records: list[Record] = []
+    for name, thirds in (("one", -2), ("two", -1)):
+        records += [sheet(name), Judgement(id=f"j-{name}", print=name, at=MORNING, darkness=thirds)]
+    journal.write(store, "two prints", save=records)
+    said = " ".join(as_text(darkness.answer(store, paper="rag")).split())
+    assert "came out half a stop darker than the screen on average, but that may be chance" in said
+    assert said.count("8 more will do to compare settings") == 1

@@ -1,0 +1,227 @@
+"""The inspection: exactly the promised fields, figures that follow from the file, and words that say what they mean."""
+
+import dataclasses
+from datetime import UTC, datetime
+from pathlib import Path
+
+import msgspec
+import numpy as np
+import pytest
+from PIL import Image
+
+from logbook.picture.proof import WAYS, Proof
+from logbook.picture.refusal import PictureRefused
+from logbook.records import Paper, Wedge
+from logbook.records.refusal import Refusal
+from logbook.reports.picture.inspection import Options, answer, inspect
+from logbook.reports.picture.inspection_text import as_text, proof_in_words
+from logbook.store import Store, journal
+from tests.picture.files import landscape, saved
+
+PROFILE = Path(__file__).parents[2] / "outside" / "data" / "synthetic_black_L16.icc"
+RAG = Paper(id="rag", name="Tideway Rag 310", finish="rag", black="matte", width_mm=609.6, black_l=16.4)
+KEYS = {
+    "width_px", "height_px", "bits", "profile", "ppi", "image_mm", "sheet_mm", "fits_roll", "roll_length_mm",
+    "viewing_distance_mm", "lightness", "shadow_share", "proof", "lift",
+}  # fmt: skip
+
+
+@pytest.fixture
+def picture(tmp_path: Path) -> Path:
+    return saved(tmp_path / "a.png", landscape(300, 200))
+
+
+@pytest.fixture
+def greys(tmp_path: Path) -> Path:
+    """Six greys in equal shares: 0, 16, 32, 64, 128, 255."""
+    row = np.repeat(np.array([0, 16, 32, 64, 128, 255], np.uint8), 10)
+    return saved(tmp_path / "greys.png", np.repeat(row[None, :, None].repeat(30, axis=0), 3, axis=2))
+
+
+@pytest.fixture
+def shelf(store: Store) -> Store:
+    at = datetime(2026, 11, 1, 12, tzinfo=UTC)
+    wedges = [
+        Wedge(id="old", paper="rag", at=at, first_step=14),
+        Wedge(id="new", paper="rag", at=at.replace(day=20), first_step=8),
+    ]
+    bare = Paper(id="bare", name="Slack Water Bare", finish="smooth", black="matte", form="sheet")
+    journal.write(store, "papers", save=[RAG, bare, *wedges])
+    return store
+
+
+def as_json(found: object) -> dict[str, object]:
+    decoded: dict[str, object] = msgspec.json.decode(msgspec.json.encode(found))
+    return decoded
+
+
+def test_the_fields_are_the_promised_ones(picture: Path, shelf: Store) -> None:
+    found = as_json(answer(picture, Options(long_mm=520, profile=PROFILE), store=shelf, paper="rag"))
+    assert set(found) == KEYS
+    assert set(found["lightness"]) == {"mean", "p1", "p5", "p50", "p95", "p99"}  # type: ignore[call-overload]
+    assert [set(proof) for proof in found["proof"]] == 4 * [  # type: ignore[attr-defined]
+        {"intent", "black_point_compensation", "out_of_gamut_share", "lightness_shift", "blocked_share"}
+    ]
+    assert set(found["lift"]) == {"output", "pins", "curve"}  # type: ignore[call-overload]
+
+
+def test_what_is_not_known_is_null(picture: Path) -> None:
+    found = as_json(answer(picture))
+    unknown = {name for name, value in found.items() if value is None}
+    assert unknown == {"profile", "ppi", "image_mm", "sheet_mm", "fits_roll", "roll_length_mm", "viewing_distance_mm", "lift"}
+    assert found["proof"] == []
+
+
+def test_sizes_by_hand(picture: Path) -> None:
+    """300 × 200 px at 520 mm: 346.67 mm; 14.654 ppi; with 25 mm 570 × 396.67; an arcminute is 25.4·3437.747/14.654 mm."""
+    found = answer(picture, Options(long_mm=520, border_mm=25, roll_mm=609.6))
+    assert found.image_mm == pytest.approx((520, 346.67), abs=0.01)
+    assert found.sheet_mm == pytest.approx((570, 396.67), abs=0.01)
+    assert (found.fits_roll, found.roll_length_mm) == (True, 396.67)
+    assert found.ppi == pytest.approx(14.654, abs=0.005)
+    assert found.viewing_distance_mm == pytest.approx(5958.8, abs=1)
+    narrow = answer(picture, Options(long_mm=520, border_mm=25, roll_mm=300))
+    assert (narrow.fits_roll, narrow.roll_length_mm) == (False, None)
+
+
+def test_the_papers_roll_black_and_last_wedge_are_used(greys: Path, shelf: Store) -> None:
+    found = answer(greys, Options(long_mm=300), store=shelf, paper="tideway")
+    assert found.fits_roll is True
+    assert found.shadow_share == pytest.approx(3 / 6)  # L* 0, 4.68 and 12.25 are under 16.4; 27.09 is not
+    assert found.lift is not None
+    assert (found.lift.output, found.lift.pins) == (8, ((62, 62), (191, 191)))
+    assert (found.lift.curve[0], found.lift.curve[62], found.lift.curve[191]) == (8, 62, 191)
+
+
+def test_lightness_by_hand(greys: Path) -> None:
+    """L* 0, 4.6804, 12.2495, 27.0934, 53.5850, 100 in equal shares."""
+    light = answer(greys).lightness
+    assert light.mean == pytest.approx((4.6804 + 12.2495 + 27.0934 + 53.585 + 100) / 6, abs=0.003)
+    assert (light.p1, light.p50, light.p99) == pytest.approx((0, 12.2495, 100), abs=0.01)
+
+
+@pytest.mark.parametrize("kind", ["grey", "grey, 16 bits", "palette", "opaque", "grey and opaque"])
+def test_greys_are_as_light_whatever_holds_them(tmp_path: Path, kind: str) -> None:
+    grey = landscape(300, 200)[..., 0]
+    same = answer(saved(tmp_path / "rgb.png", np.repeat(grey[..., None], 3, axis=2))).lightness
+    image = Image.fromarray(grey)
+    images = {
+        "grey": image,
+        "grey, 16 bits": Image.fromarray(grey.astype(np.uint16) * 257),
+        "palette": image.convert("P"),
+        "opaque": image.convert("RGBA"),
+        "grey and opaque": image.convert("LA"),
+    }
+    images[kind].save(tmp_path / "a.png")
+    found = answer(tmp_path / "a.png").lightness
+    assert found.mean == pytest.approx(same.mean, abs=0.01)
+    assert found.p5 == pytest.approx(same.p5, abs=0.02)
+
+
+def test_the_proof_names_the_way_that_keeps_the_shadows(greys: Path) -> None:
+    found, findings = inspect(greys, Options(profile=PROFILE))
+    text = as_text(found, findings)
+    assert {(p.intent, p.black_point_compensation): round(p.blocked_share, 4) for p in found.proof} == {
+        ("perceptual", False): 0.5,
+        ("perceptual", True): 0.1667,
+        ("relative", False): 0.5,
+        ("relative", True): 0.1667,
+    }
+    assert "Relative without compensation blocks 50 % of the picture; perceptual with compensation 17 %." in text.replace(
+        "\n", " "
+    )
+
+
+@pytest.mark.parametrize("suffix", ["png", "tif", "jpg"])
+def test_the_embedded_profile_is_named_and_used(tmp_path: Path, suffix: str) -> None:
+    """Device black under a profile whose black is L* 16 is L* 16, not 0."""
+    black = np.zeros((16, 16, 3), np.uint8)
+    path = saved(tmp_path / f"a.{suffix}", black, icc_profile=PROFILE.read_bytes())
+    found = answer(path)
+    assert found.profile == "synthetic matrix profile, black L*16"
+    assert found.lightness.mean == pytest.approx(16.0, abs=0.01)
+    assert answer(path, Options(ignore_profile=True)).lightness.mean == 0
+    assert answer(path, Options(ignore_profile=True)).profile is None
+
+
+def test_a_corrupt_profile_stops_it_unless_ignored(tmp_path: Path) -> None:
+    path = saved(tmp_path / "a.png", landscape(), icc_profile=b"broken" * 50)
+    with pytest.raises(PictureRefused, match="embedded profile"):
+        answer(path)
+    assert answer(path, Options(ignore_profile=True)).bits == 8
+
+
+def test_inks_without_a_profile_are_taken_at_face_value(tmp_path: Path) -> None:
+    Image.new("CMYK", (20, 20), (0, 0, 0, 255)).save(tmp_path / "a.tif")
+    found, findings = inspect(tmp_path / "a.tif")
+    assert found.lightness.mean == 0
+    assert "taken at face value" in " ".join(as_text(found, findings).split())
+
+
+def test_an_unknown_paper_is_refused(picture: Path, shelf: Store) -> None:
+    with pytest.raises(Refusal, match="Tideway Rag 310"):
+        answer(picture, store=shelf, paper="no such")
+    with pytest.raises(Refusal, match="no logbook"):
+        answer(picture, paper="rag")
+
+
+def test_the_words_fit_80_columns_and_say_what_was_counted(picture: Path, shelf: Store) -> None:
+    wanted = Options(long_mm=520, border_mm=25, viewing_mm=600, profile=PROFILE)
+    found, findings = inspect(picture, wanted, store=shelf, paper="rag")
+    text = as_text(found, findings)
+    assert max(map(len, text.splitlines())) <= 80
+    assert "All 60,000 pixels were counted." in text.replace("\n", " ")
+    assert "Shadow lift 8" in text
+    assert "62 → 62, 191 → 191" in text.replace("\n", " ")
+    assert "off the roll, from its front edge: 396.7 mm" in text
+    assert "Blades" in text
+    assert "▲ black" in text
+
+
+def test_a_paper_without_a_wedge_is_told_to_print_one(picture: Path, shelf: Store) -> None:
+    found, findings = inspect(picture, store=shelf, paper="Slack Water Bare")
+    assert found.lift is None
+    assert "Slack Water Bare has no wedge yet" in as_text(found, findings)
+
+
+def test_a_wedge_beyond_any_lift_is_told(picture: Path, store: Store) -> None:
+    at = datetime(2026, 11, 1, 12, tzinfo=UTC)
+    journal.write(store, "paper", save=[RAG, Wedge(id="w", paper="rag", at=at, first_step=90)])
+    found, findings = inspect(picture, store=store, paper="rag")
+    assert found.lift is None
+    assert "more than a lift can mend" in as_text(found, findings)
+
+
+def test_a_sampled_file_says_how_sure_it_is(picture: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("logbook.picture.reading.SELECTED", 10_000)
+    monkeypatch.setattr("logbook.reports.picture.inspection.EVERY_PIXEL_UP_TO", 20_000)
+    found, findings = inspect(picture)
+    assert "evenly spread: shares hold to ±" in as_text(found, findings).replace("\n", " ")
+    every = answer(picture, Options(every_pixel=True))
+    assert found.lightness.mean == pytest.approx(every.lightness.mean, abs=0.2)
+    assert found.shadow_share == pytest.approx(every.shadow_share, abs=2 * findings.sample.uncertainty)
+
+
+def test_hostile_names_are_shown_as_text(tmp_path: Path) -> None:
+    path = saved(tmp_path / "a.png", landscape())
+    paper = msgspec.structs.replace(RAG, name="[red]Rag[/red] \u202e\u200bx")
+    found, findings = inspect(path, paper=paper)
+    text = as_text(found, findings)
+    assert "[red]Rag[/red]" in text
+    assert "\u202e" not in text
+    assert dataclasses.is_dataclass(findings)
+
+
+def test_where_nothing_is_blocked_the_words_say_nothing() -> None:
+    none = tuple(Proof(way.intent, way.compensated, 0.1, 1.0 + 2 * way.compensated, 0.0) for way in WAYS)
+    assert proof_in_words(none).startswith("No way blocks any of the picture; ")
+    some = tuple(Proof(way.intent, way.compensated, 0.1, 1.0, 0.02) for way in WAYS)
+    assert proof_in_words(some).startswith("Every way blocks about 2 % of the picture, and none")
+
+
+def test_a_picture_in_lab_is_not_said_to_be_srgb(tmp_path: Path) -> None:
+    Image.fromarray(landscape()).save(tmp_path / "rgb.tif")
+    Image.frombytes("LAB", (8, 8), bytes([128, 0, 0]) * 64).save(tmp_path / "lab.tif")
+    said = as_text(*inspect(tmp_path / "lab.tif"))
+    assert "CIE L*a*b* themselves" in said and "sRGB" not in said
+    assert "no profile, read as sRGB" in as_text(*inspect(tmp_path / "rgb.tif"))

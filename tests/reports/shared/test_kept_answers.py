@@ -1,0 +1,135 @@
+"""Every answer that is kept, and the columns below them, are after each change what a program that kept nothing gives."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from logbook.records import Gauge, Judgement, Print
+from logbook.reports.batch import answer as batch
+from logbook.reports.darkness import answer as darkness
+from logbook.reports.darkness import tone
+from logbook.reports.ink import changeovers
+from logbook.reports.ink import review as ink_review
+from logbook.reports.ink import use as ink_use
+from logbook.reports.month import answer as month
+from logbook.store import Store, columns, journal, open_store, preferences, reading
+from logbook.store.judgement_columns import judgements
+from logbook.store.keeping import MOST_KEPT, is_kept, kept
+from tests.bench.many import INKS, fill
+
+TODAY = date(2026, 11, 25)
+ANSWERS: dict[str, Callable[[Store], object]] = {
+    "darkness": lambda store: darkness.answer(store),
+    "darkness on a paper": lambda store: darkness.answer(store, paper="paper-1", since=date(2026, 11, 23)),
+    "changeovers": lambda store: changeovers.answer(store, today=TODAY),
+    "ink": lambda store: ink_review.review(store, TODAY),
+    "forecast": lambda store: ink_use.forecast(store, "one", today=TODAY),
+    "cost of an exchange": lambda store: ink_use.changeover_cost(store, "one"),
+    "batch": lambda store: batch.answer(store, today=TODAY),
+    "verdict": lambda store: batch.verdict_line(store, TODAY),
+    "month": lambda store: month.answer(store, today=TODAY),
+    "tone": lambda store: tone.tone(store, tone.Query()),
+}
+
+
+def log_a_print(store: Store) -> None:
+    like = reading.every(store, Print)[0]
+    at = datetime(2026, 11, 25, 16, 30, tzinfo=UTC)
+    journal.write(store, "Print logged", save=[_renewed(like, id="fresh", at=at, attempt_of=None, settings={"shadow_lift": 3})])
+
+
+def judge_it(store: Store) -> None:
+    at = datetime(2026, 11, 25, 17, tzinfo=UTC)
+    fresh = Judgement(id="fresh", print="print-7", at=at, darkness=5, verdict="redo", light="light-0", hours_dry=9)
+    journal.write(store, "Judged", save=[fresh])
+
+
+def read_the_gauge(store: Store) -> None:
+    gauge = Gauge(id="fresh", printer="one", at=datetime(2026, 11, 25, 18, tzinfo=UTC), levels=dict.fromkeys(INKS, 20.0))
+    journal.write(store, "Levels read", save=[gauge])
+
+
+def delete_a_print(store: Store) -> None:
+    print_ = reading.get(store, Print, "print-150")
+    assert print_ is not None
+    journal.write(store, "Deleted", delete=[*reading.where(store, Judgement, "print", print_.id), print_])
+
+
+def stay_away(store: Store) -> None:
+    preferences.write(store, "away", [{"since": "2026-11-26", "until": "2026-11-30"}])
+
+
+def _renewed(record: Print, **changes: object) -> Print:
+    return Print(**{**{name: getattr(record, name) for name in record.__struct_fields__}, **changes})
+
+
+CHANGES: list[Callable[[Store], object]] = [
+    log_a_print, judge_it, read_the_gauge, delete_a_print, journal.undo, journal.undo, journal.redo, stay_away,
+]  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("kept") / "small.db"
+    fill(path, 160)
+    return path
+
+
+def test_every_answer_is_right_after_every_change_here_and_in_another_program(small: Path) -> None:
+    with open_store(small) as keeping, open_store(small) as other:
+        for number, change in enumerate([lambda store: None, *CHANGES]):
+            change(other if number % 2 else keeping)
+            with open_store(small) as keeps_nothing:
+                for name, answer in ANSWERS.items():
+                    assert repr(answer(keeping)) == repr(answer(keeps_nothing)), (name, number)
+
+
+def test_the_same_object_answers_until_something_changes(small: Path) -> None:
+    with open_store(small) as store:
+        first = {name: answer(store) for name, answer in ANSWERS.items() if name != "rates"}
+        assert all(ANSWERS[name](store) is found for name, found in first.items())
+        assert columns.prints(store) is columns.prints(store)
+        assert judgements(store) is judgements(store)
+
+
+def test_part_of_the_kept_columns_is_what_the_file_gives(small: Path) -> None:
+    day = TODAY - timedelta(days=2)
+    spans = [(day, None, None, None), (None, day, None, None), (day, day, "paper-1", "one"), (None, None, "nowhere", None)]
+    with open_store(small) as keeping:
+        columns.prints(keeping)
+        for since, until, paper, printer in spans:
+            part, read = (
+                columns.prints(keeping, since, until, paper, printer),
+                columns._read(keeping, since, until, paper, printer),
+            )
+            assert part.id.tolist() == read.id.tolist()
+            assert part.settings == read.settings
+            np.testing.assert_array_equal(part.darkness, read.darkness)
+
+
+def test_what_all_share_cannot_be_written_to(small: Path) -> None:
+    with open_store(small) as store:
+        for column in (columns.prints(store).darkness, columns.prints(store).paper, judgements(store).darkness):
+            with pytest.raises(ValueError, match="read-only"):
+                column[0] = 1
+
+
+def test_of_many_answers_those_not_asked_for_longest_go(store: Store) -> None:
+    kept(store, "asked for all the time", lambda: 1)
+    for number in range(2 * MOST_KEPT):
+        kept(store, number, lambda: 2)
+        kept(store, "asked for all the time", lambda: 3)
+    assert kept(store, "asked for all the time", lambda: 4) == 1
+    assert not is_kept(store, 0)
+    assert len(store.answers) == MOST_KEPT
+
+
+def test_within_a_transaction_that_may_be_taken_back_nothing_is_kept(store: Store) -> None:
+    with store.writing():
+        assert kept(store, "question", lambda: 1) == 1
+    assert kept(store, "question", lambda: 2) == 2

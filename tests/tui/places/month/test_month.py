@@ -1,0 +1,158 @@
+"""Month: the review, its views, stepping through months, and the prints behind the figures."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from logbook.store import journal, open_store
+from logbook.tui.places.month.month import Month
+from logbook.tui.places.month.prints import MonthPrints
+from logbook.tui.places.prints.page import PrintPage
+from logbook.tui.places.prints.prints import Prints
+from tests.reports.month import log as month_log
+from tests.tui.conftest import Opened
+from tests.tui.screens import app_of, press, settled, shown
+
+
+@pytest.fixture
+def demo_copy(demo_path: Path, tmp_path: Path) -> Path:
+    """A demonstration of its own, for a program that may write to it."""
+    copy = tmp_path / "demo-copy.db"
+    shutil.copy(demo_path, copy)
+    return copy
+
+
+def place(pilot: Pilot[None]) -> Month:
+    open_place = app_of(pilot).place
+    assert isinstance(open_place, Month)
+    return open_place
+
+
+def views_line(text: str) -> str:
+    return next(line for line in text.splitlines() if "‹" in line)
+
+
+async def test_the_running_month_opens_with_what_was_kept(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6")
+        text = shown(pilot)
+        assert "November 2026, running. 28 of 61 prints were kept so far" in text
+        assert "‹month›" in views_line(text)
+        assert "[ month before" in text
+        assert "] month after" not in text
+
+
+async def test_one_key_steps_through_the_months(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "left_square_bracket")
+        assert "October 2026. " in shown(pilot)
+        assert "] month after" in shown(pilot)
+        await press(pilot, "left")
+        assert "September 2026. " in shown(pilot)
+        await press(pilot, "right_square_bracket", "right")
+        assert "November 2026, running" in shown(pilot)
+        await press(pilot, "right_square_bracket")
+        assert "November 2026, running" in shown(pilot)
+
+
+async def test_stepping_ends_at_the_first_month_of_the_log(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6")
+        for _ in range(20):
+            await press(pilot, "left_square_bracket")
+        assert "May 2025. " in shown(pilot)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_tab_goes_through_the_views_and_shows_each(demo_copy: Path, opened: Opened, size: tuple[int, int]) -> None:
+    async with opened(demo_copy, size=size) as pilot:
+        await press(pilot, "6", "left_square_bracket")
+        expected = {
+            "papers": "all papers",
+            "drift": "darkness in stops; limits from",
+            "money": "ink of the prints",
+            "sales": "Sold",
+            "due": "has not been calibrated for",
+            "month": "No clear difference from the rate in September 2026",
+        }
+        for view, words in expected.items():
+            await press(pilot, "tab")
+            text = shown(pilot)
+            assert f"‹{view}›" in views_line(text)
+            assert words in text
+        await press(pilot, "shift+tab")
+        assert "‹due›" in views_line(shown(pilot))
+
+
+async def test_a_click_on_a_views_name_opens_it(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6")
+        line = shown(pilot).splitlines().index(views_line(shown(pilot)))
+        await pilot.click(offset=(views_line(shown(pilot)).index("sales") + 1, line))
+        await settled(pilot)
+        assert "‹sales›" in views_line(shown(pilot))
+        await pilot.click(offset=(views_line(shown(pilot)).index("papers") + 1, line))
+        await settled(pilot)
+        assert "‹papers›" in views_line(shown(pilot))
+
+
+async def test_reading_on_scrolls_a_long_view(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6")
+        assert "cost per keeper" not in shown(pilot)
+        await press(pilot, "pagedown", "pagedown", "j")
+        assert "cost per keeper" in shown(pilot)
+
+
+async def test_a_paper_opens_its_prints_and_a_print_its_page(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "tab", "down", "enter")
+        prints = app_of(pilot).place
+        assert isinstance(prints, MonthPrints)
+        assert "November 2026: 27 prints on Tideway Rag 310" in shown(pilot)
+        await press(pilot, "enter")
+        assert isinstance(app_of(pilot).place, PrintPage)
+        await press(pilot, "escape")
+        assert isinstance(app_of(pilot).place, MonthPrints)
+        await press(pilot, "escape")
+        assert "‹papers›" in views_line(shown(pilot))
+
+
+async def test_the_whole_months_prints_open_from_the_other_views(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "enter")
+        assert "November 2026: 61 prints, in the sequence they were made." in shown(pilot)
+
+
+async def test_the_places_keep_their_keys_after_a_visit(demo_copy: Path, opened: Opened) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "5", "4", "6", "tab")
+        assert "‹papers›" in views_line(shown(pilot))
+        await press(pilot, "2")
+        assert isinstance(app_of(pilot).place, Prints)
+
+
+async def test_an_empty_logbook_says_so_in_every_view(opened: Opened) -> None:
+    async with opened() as pilot:
+        await press(pilot, "6")
+        assert "Nothing has been printed yet in November 2026." in shown(pilot)
+        for _ in range(6):
+            await press(pilot, "tab")
+        assert place(pilot).is_current
+
+
+async def test_text_that_looks_like_markup_is_shown_as_it_is(tmp_path: Path, opened: Opened) -> None:
+    path = tmp_path / "hostile.db"
+    with open_store(path) as store:
+        records = [*month_log.furniture(name="[red]rag[/] \\[x]", title="[b]Ebb[/b]"), *month_log.october()]
+        journal.write(store, "hostile", save=records)
+    async with opened(path) as pilot:
+        await press(pilot, "6", "left_square_bracket", "tab")
+        assert "[red]rag[/]" in shown(pilot)
+        await press(pilot, "tab", "tab")
+        await press(pilot, "pagedown")
+        assert "[b]Ebb[/b]" in shown(pilot)

@@ -1,0 +1,135 @@
+"""Looking at a picture from a print's page and from the form of a print."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import msgspec
+import numpy as np
+import pytest
+
+from logbook.records import Picture, Print
+from logbook.store import journal, open_store, reading
+from logbook.tui.forms.form import Form
+from logbook.tui.places.prints.page import PrintPage
+from logbook.tui.places.prints.picture_check import PictureCheck
+from tests.picture.files import landscape, saved
+from tests.studio import furnish, print_out, sheet
+from tests.tui.conftest import Opened
+from tests.tui.screens import app_of, press, settled, shown
+
+PROFILE = Path(__file__).parents[3] / "outside" / "data" / "synthetic_black_L16.icc"
+
+
+@pytest.fixture
+def studio(tmp_path: Path) -> Path:
+    """A logbook with one print, whose picture has a file."""
+    saved(tmp_path / "ebb.png", landscape(300, 200))
+    path = tmp_path / "studio.db"
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet("one"))
+        printed = reading.every(store, Print)[0]
+        picture = reading.get(store, Picture, printed.picture)
+        assert picture is not None
+        journal.write(store, "file", save=[msgspec.structs.replace(picture, file=str(tmp_path / "ebb.png"))])
+    return path
+
+
+def without_file(path: Path) -> None:
+    with open_store(path) as store:
+        journal.write(store, "no file", save=[msgspec.structs.replace(one, file=None) for one in reading.every(store, Picture)])
+
+
+async def test_from_a_prints_page_and_back(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        screen = shown(pilot)
+        assert "of this picture is at or under the black" in screen
+        assert "▲ black" in screen
+        assert "white surround, nothing marked" in screen
+        await press(pilot, "s", "k")
+        assert "dark surround, lines: at or under the black" in shown(pilot)
+        await press(pilot, "k")
+        assert "nothing marked" in shown(pilot)  # without a profile the gamut is not known
+        await press(pilot, "escape")
+        assert isinstance(app_of(pilot).screen, PrintPage)
+
+
+async def test_what_was_found_is_kept_and_can_be_undone(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        await app_of(pilot).workers.wait_for_complete()
+        await settled(pilot)
+        with open_store(studio) as store:
+            kept = next(one for one in reading.every(store, Picture) if one.file)
+        assert (kept.width_px, kept.height_px, kept.bits) == (300, 200, 8)
+        assert kept.mean_l is not None
+        assert kept.sha256 is not None
+        await press(pilot, "u")
+        with open_store(studio) as store:
+            assert next(one for one in reading.every(store, Picture) if one.file).mean_l is None
+
+
+async def test_from_the_form_of_a_print(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "l")
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        await press(pilot, "f8")
+        assert isinstance(app_of(pilot).screen, PictureCheck)
+        await press(pilot, "escape")
+        assert app_of(pilot).screen is form
+
+
+async def test_a_picture_without_a_file_is_asked_for_it(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    without_file(studio)
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        form.field("file").restore(str(tmp_path / "none.png"))
+        await press(pilot, "enter")
+        assert "no such file" in shown(pilot)
+        form.field("file").restore(str(tmp_path / "ebb.png"))
+        await press(pilot, "enter")
+        assert isinstance(app_of(pilot).screen, PictureCheck)
+        assert "of this picture is at or under" in shown(pilot)
+
+
+async def test_a_broken_file_is_said_where_the_sentence_stands(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    (tmp_path / "ebb.png").write_bytes(b"no picture")
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        assert "not a TIFF, PNG or JPEG" in " ".join(shown(pilot).split())
+
+
+@pytest.mark.parametrize("size", [(80, 24), (130, 40)])
+async def test_marks_are_patterns_of_black_and_white(opened: Opened, tmp_path: Path, size: tuple[int, int]) -> None:
+    from logbook.picture.preview import drawn
+    from logbook.reports.picture.inspection import Options
+
+    path = saved(tmp_path / "ebb.png", landscape(300, 200))
+    async with opened(size=size) as pilot:
+        check = PictureCheck(path, None, Options(profile=PROFILE))
+        await app_of(pilot).push_screen(check)
+        await settled(pilot)
+        found = check._checked
+        assert found is not None
+        plain = np.asarray(drawn(found.preview, (120, 90), "white", "none"))
+        dark = np.asarray(drawn(found.preview, (120, 90), "dark", "none"))
+        assert (plain[0] == 255).all()
+        assert (dark[0] == 26).all()
+        for mark in ("blocked", "beyond"):
+            marked = np.asarray(drawn(found.preview, (120, 90), "white", mark))
+            changed = marked[(marked != plain).any(axis=2)]
+            assert len(changed) > 50
+            assert set(map(tuple, changed.tolist())) <= {(0, 0, 0), (255, 255, 255)}
