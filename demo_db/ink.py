@@ -12,7 +12,7 @@ from logbook.records import Cartridge, Gauge
 from logbook.records.fields import BLACK_INK, Black, other_black
 
 LOW_PERCENT = 5.0  # below it, the cartridge is exchanged before the next print
-PART_USED = {"cyan": 78.0, "light_cyan": 64.0, "grey": 55.0, "matte_black": 82.0}  # as found on the first day
+PART_USED = {"cyan": 78.0, "vermilion": 64.0, "grey": 55.0, "matte_black": 82.0}  # as found on the first day
 
 
 class InkLines:

@@ -55,7 +55,7 @@ def price_of_one(size_mm: tuple[float, float]) -> int:
 
 def size_on(paper: str, scene: studio.Scene, rng: Random) -> tuple[float, float]:
     """A size of the scene's shape that fits on the paper with a border."""
-    room = min(studio.PAPER[paper].width_mm or 0, 610) - 30
+    room = min(studio.PAPER[paper].width_mm or 0, 640) - 30
     fitting = [size for size in studio.SIZES_MM[scene.shape] if min(size) <= room and max(size) <= max(room, 440)]
     return rng.choice(fitting)
 

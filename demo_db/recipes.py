@@ -34,7 +34,7 @@ class Recipes:
             **studio.usual_settings(studio.PAPER[paper_id]),
             "intent": "relative" if rng.random() < 0.30 else "perceptual",
             "black_point_compensation": rng.random() < (0.55 if experience < 0.4 else 0.85),
-            "resolution_dpi": 1440 if one_way else 720,
+            "resolution_dpi": 1000 if one_way else 500,
             # Pass direction goes with the resolution, but for a slip now and then.
             "bidirectional": one_way if rng.random() < 0.015 else not one_way,
             "shadow_lift": self._lift(paper_id, experience),

@@ -10,23 +10,22 @@ from logbook.records import Bench, Ink, Light, Paper, Printer, Screen
 from logbook.records.fields import Black
 from logbook.records.settings import Settings
 
-CARTRIDGE_ML = 110.0
+CARTRIDGE_ML = 140.0
 INK_PRICES = {
-    "matte_black": 64.0,
-    "photo_black": 66.0,
-    "cyan": 66.0,
-    "magenta": 66.0,
-    "yellow": 66.0,
-    "light_cyan": 66.0,
-    "light_magenta": 66.0,
-    "grey": 64.0,
-    "light_grey": 64.0,
+    "matte_black": 82.0,
+    "photo_black": 84.0,
+    "cyan": 84.0,
+    "magenta": 84.0,
+    "yellow": 84.0,
+    "vermilion": 84.0,
+    "grey": 82.0,
+    "pale_grey": 82.0,
 }
 
 PRINTER = Printer(
     id="bench-one",
-    name="Bench one, 24 in",
-    max_width_mm=610,
+    name="Bench one, 64 cm",
+    max_width_mm=640,
     inks=tuple(Ink(ink=ink, nominal_ml=CARTRIDGE_ML, price=price) for ink, price in INK_PRICES.items()),
     gauge_step_percent=1,
     black_at_start=None,
@@ -38,7 +37,7 @@ PAPERS = (
         name="Tideway Rag 310",
         finish="smooth cotton",
         black="matte",
-        width_mm=610,
+        width_mm=640,
         length_mm=15_000,
         price_per_m2=21.0,
         weight_gsm=310,
@@ -51,7 +50,7 @@ PAPERS = (
         name="Saltmarsh Smooth 230",
         finish="matte, alpha cellulose",
         black="matte",
-        width_mm=432,
+        width_mm=450,
         length_mm=15_000,
         price_per_m2=12.5,
         weight_gsm=230,
@@ -78,7 +77,7 @@ PAPERS = (
         name="Heron Baryta 315",
         finish="baryta, low gloss",
         black="photo",
-        width_mm=610,
+        width_mm=640,
         length_mm=12_000,
         price_per_m2=24.0,
         weight_gsm=315,
@@ -91,7 +90,7 @@ PAPERS = (
         name="Lantern Satin 270",
         finish="satin",
         black="photo",
-        width_mm=432,
+        width_mm=450,
         length_mm=30_000,
         price_per_m2=10.5,
         weight_gsm=270,

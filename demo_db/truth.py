@@ -30,7 +30,7 @@ EFFECTS: dict[str, dict[Setting, float]] = {
     "intent": {"perceptual": 0.0, "relative": 0.14},
     "colour_managed_by": {"application": 0.0, "driver": -0.25},
     "surround": {"white": 0.0, "dark": -0.15},
-    "resolution_dpi": {1440: 0.0, 720: 0.08},
+    "resolution_dpi": {1000: 0.0, 500: 0.08},
     "bidirectional": {True: 0.0, False: 0.0},
     "sharpening": {"near": 0.0, "wall": 0.0},
     "image_ppi": {360: 0.0, 300: 0.0},
@@ -43,10 +43,9 @@ ML_PER_M2: dict[str, float] = {
     "cyan": 0.9,
     "magenta": 1.0,
     "yellow": 0.8,
-    "light_cyan": 1.1,
-    "light_magenta": 1.3,
+    "vermilion": 1.1,
     "grey": 2.0,
-    "light_grey": 1.6,
+    "pale_grey": 1.6,
 }
 CHANGEOVER_ML: dict[tuple[str, str], dict[str, float]] = {
     ("matte", "photo"): {
@@ -54,20 +53,18 @@ CHANGEOVER_ML: dict[tuple[str, str], dict[str, float]] = {
         "cyan": 3.4,
         "magenta": 3.6,
         "yellow": 3.2,
-        "light_cyan": 3.8,
-        "light_magenta": 4.0,
+        "vermilion": 3.8,
         "grey": 4.4,
-        "light_grey": 4.2,
+        "pale_grey": 4.2,
     },
     ("photo", "matte"): {
         "matte_black": 12.0,
         "cyan": 6.0,
         "magenta": 6.2,
         "yellow": 5.8,
-        "light_cyan": 6.6,
-        "light_magenta": 6.8,
+        "vermilion": 6.6,
         "grey": 7.4,
-        "light_grey": 7.0,
+        "pale_grey": 7.0,
     },
 }
 CLEANING_ML: dict[str, float] = {"light": 0.5, "normal": 1.3, "deep": 4.0}  # of every ink in the lines
