@@ -48,6 +48,7 @@ async def draw_pictures(folder: Path, today: date) -> None:
     """Pictures of the demonstration's screens as SVG, drawn by the program."""
     import demo_db
     from logbook.tui.app import LogbookApp
+    from tests.tui.drawing import drawn
     from tests.tui.screens import settled
 
     with TemporaryDirectory() as temporary:
@@ -58,8 +59,8 @@ async def draw_pictures(folder: Path, today: date) -> None:
             for name, key in PICTURES.items():
                 await pilot.press(key)
                 await settled(pilot)
-                drawn = without_blanks_in_front(app.export_screenshot(title="logbook"))
-                (folder / f"{name}.svg").write_text(drawn, encoding="utf-8")
+                picture = without_blanks_in_front(drawn(app))
+                (folder / f"{name}.svg").write_text(picture, encoding="utf-8")
 
 
 def main() -> None:

@@ -74,15 +74,15 @@ def test_words_count_what_stands_twice() -> None:
 
 
 def test_short_names_of_the_trade_are_proposed_and_never_sure() -> None:
-    names = ["MK ink", "PBK", "C", "LGY", "GY-2", "VLM"]
-    inks = ("photo_black", "matte_black", "grey", "light_grey", "cyan", "vivid_light_magenta", "magenta")
+    names = ["MK ink", "PBK", "C", "LGY", "GY-2", "DG"]
+    inks = ("photo_black", "matte_black", "grey", "light_grey", "cyan", "deep_green", "magenta")
     assert proposed([Supply(index=index, name=name) for index, name in enumerate(names, 1)], inks) == [
         ("matte_black", False),
         ("photo_black", False),
         ("cyan", False),
         ("light_grey", False),
         ("grey", False),
-        ("vivid_light_magenta", False),
+        ("deep_green", False),
     ]
 
 

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Awaitable, Callable, Sequence
 from contextlib import AbstractAsyncContextManager, asynccontextmanager, closing
 from datetime import datetime
 from pathlib import Path
 
 import pytest
+from syrupy.assertion import SnapshotAssertion
 from textual.pilot import Pilot
 
 from logbook.actions import setup
 from logbook.store import open_store
 from logbook.tui.app import LogbookApp
 from logbook.tui.running.settings import Settings
-from tests.tui.screens import settled
+from tests.tui.drawing import Drawing, drawn
+from tests.tui.screens import press, settled
 
 NOW = datetime.fromisoformat("2026-11-25T14:30:00+01:00")
 Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
+LooksAsBefore = Callable[..., Awaitable[bool]]
 
 
 @pytest.fixture(autouse=True)
@@ -54,6 +57,19 @@ def opened(tmp_path: Path) -> Opened:
             yield pilot
 
     return run
+
+
+@pytest.fixture
+def looks_as_before(snapshot: SnapshotAssertion) -> LooksAsBefore:
+    """Whether the program, at a size and after ``keys``, looks as it did when ``--snapshot-update`` was last given."""
+
+    async def compare(app: LogbookApp, size: tuple[int, int], keys: Sequence[str] = ()) -> bool:
+        async with app.run_test(size=size) as pilot:
+            await settled(pilot)
+            await press(pilot, *keys)
+            return bool(snapshot(extension_class=Drawing) == drawn(app))
+
+    return compare
 
 
 @pytest.fixture

@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 from pathlib import Path
-from typing import Protocol
 
 import pytest
-from textual.app import App
-from textual.pilot import Pilot
 
 from logbook.actions import judging
 from logbook.actions.levels import read_levels
@@ -16,17 +13,9 @@ from logbook.store import open_store
 from logbook.tui.app import LogbookApp
 from logbook.tui.running.settings import Settings
 from tests.studio import LEVELS, MORNING, SETTINGS, furnish, print_out, sheet
-from tests.tui.conftest import NOW
-from tests.tui.screens import press, settled
+from tests.tui.conftest import NOW, LooksAsBefore
 
 SIZES = ((80, 24), (120, 36))
-
-
-class Compare(Protocol):
-    """The plugin's fixture: whether the app looks as it did."""
-
-    def __call__(self, app: App[None], *, terminal_size: tuple[int, int], run_before: object) -> bool:
-        """Run the app, call ``run_before`` with its pilot, and compare."""
 
 
 @pytest.fixture
@@ -51,14 +40,6 @@ def app(tmp_path: Path) -> LogbookApp:
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-def test_today(snap_compare: Compare, app: LogbookApp, size: tuple[int, int]) -> None:
-    assert snap_compare(app, terminal_size=size, run_before=settled)
-
-
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-def test_shelf(snap_compare: Compare, app: LogbookApp, size: tuple[int, int]) -> None:
-    async def to_the_shelf(pilot: Pilot[None]) -> None:
-        await settled(pilot)
-        await press(pilot, "7")
-
-    assert snap_compare(app, terminal_size=size, run_before=to_the_shelf)
+@pytest.mark.parametrize("key", ["1", "7"], ids=["today", "shelf"])
+async def test_place(looks_as_before: LooksAsBefore, app: LogbookApp, size: tuple[int, int], key: str) -> None:
+    assert await looks_as_before(app, size, [key])

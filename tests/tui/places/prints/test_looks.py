@@ -3,32 +3,20 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
 from datetime import timedelta
 from pathlib import Path
-from typing import Protocol
 
 import pytest
 from PIL import Image
-from textual.app import App
-from textual.pilot import Pilot
 
 from logbook.actions import judging
 from logbook.store import Store, open_store, thumbnails
 from logbook.tui.app import LogbookApp
 from logbook.tui.running.settings import Settings
 from tests.studio import MORNING, SETTINGS, furnish, print_out, sheet
-from tests.tui.conftest import NOW
-from tests.tui.screens import press, settled
+from tests.tui.conftest import NOW, LooksAsBefore
 
 SMALL, LARGE = (80, 24), (120, 36)
-
-
-class Compare(Protocol):
-    """The plugin's fixture: whether the app looks as it did."""
-
-    def __call__(self, app: App[None], *, terminal_size: tuple[int, int], run_before: object) -> bool:
-        """Run the app, call ``run_before`` with its pilot, and compare."""
 
 
 def fill(store: Store) -> None:
@@ -83,16 +71,6 @@ VIEWS = {
 
 
 @pytest.mark.parametrize("view", VIEWS)
-def test_prints(snap_compare: Compare, tmp_path: Path, view: str) -> None:
+async def test_prints(looks_as_before: LooksAsBefore, tmp_path: Path, view: str) -> None:
     theme, size, keys = VIEWS[view]
-
-    async def there(pilot: Pilot[None]) -> None:
-        await settled(pilot)
-        await _each(pilot, keys)
-
-    assert snap_compare(program(tmp_path, theme), terminal_size=size, run_before=there)
-
-
-async def _each(pilot: Pilot[None], keys: Sequence[str]) -> None:
-    for key in keys:
-        await press(pilot, key)
+    assert await looks_as_before(program(tmp_path, theme), size, keys)
