@@ -1,11 +1,17 @@
 """Imports point one way, and the first screen stays light."""
 
+import ast
 import subprocess
 import sys
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
 
 import pytest
 
+import logbook
 from logbook.cli import cli
+
+PACKAGE = Path(logbook.__file__).parent
 
 # What sqlite-utils pulls in of numpy is its business; these are not needed to show a first screen.
 HEAVY = {"PIL", "textual_image", "textual_plot", "scipy", "pysnmp", "pyipp", "colour", "numpy.testing", "numpy.f2py"}
@@ -75,15 +81,59 @@ def test_the_import_contracts_hold() -> None:
     assert importlinter.lint_imports(cache_dir=None)
 
 
+def imports_of_every_module(package: Path) -> dict[str, set[str]]:
+    """What each module of a package imports of it, at the top, inside functions, and for types only."""
+    files = {_name(file, package): file for file in package.rglob("*.py")}
+    return {name: _imported(file, set(files)) - {name} for name, file in files.items()}
+
+
+def _name(file: Path, package: Path) -> str:
+    parts = file.relative_to(package.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def _imported(file: Path, modules: set[str]) -> set[str]:
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found.update(alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            named = {f"{node.module}.{alias.name}" for alias in node.names}
+            found.update(named & modules or {str(node.module)})
+    return found & modules
+
+
+def circle_in(imports: dict[str, set[str]]) -> list[str]:
+    """The modules of one circle, or none."""
+    try:
+        TopologicalSorter(imports).prepare()
+    except CycleError as circle:
+        return list(circle.args[1])
+    return []
+
+
+def test_no_modules_import_one_another_in_a_circle_type_only_imports_included() -> None:
+    assert circle_in(imports_of_every_module(PACKAGE)) == []
+
+
+def test_a_circle_closed_for_types_only_or_inside_a_function_is_noticed(tmp_path: Path) -> None:
+    package = tmp_path / "told"
+    package.mkdir()
+    written = {
+        "__init__": "",
+        "first": "from told import second",
+        "second": "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from told.third import Name",
+        "third": "def name():\n    from told.first import x\n",
+    }
+    for name, text in written.items():
+        (package / f"{name}.py").write_text(text)
+    assert {"told.first", "told.second", "told.third"} <= set(circle_in(imports_of_every_module(package)))
+
+
 def test_only_the_store_knows_sqlite_and_only_the_screens_know_textual() -> None:
-    from pathlib import Path
-
-    import logbook
-
-    package = Path(logbook.__file__).parent
     allowed = {"sqlite3": {"store"}, "sqlite_utils": {"store"}, "textual": {"tui"}, "PIL": {"picture"}, "textual_image": {"tui"}}
-    for file in package.rglob("*.py"):
-        area = file.relative_to(package).parts[0]
+    for file in PACKAGE.rglob("*.py"):
+        area = file.relative_to(PACKAGE).parts[0]
         for line in file.read_text(encoding="utf-8").splitlines():
             words = line.split()
             if len(words) > 1 and words[0] in ("import", "from"):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from datetime import datetime
 from functools import partial
 from pathlib import Path, PurePath
@@ -22,9 +20,8 @@ from textual.worker import WorkerFailed
 from logbook.actions.refusal import Refused
 from logbook.tui.commands import bench, everywhere
 from logbook.tui.commands.command import Command, bindings
-from logbook.tui.forms.draft import kept
-from logbook.tui.places import SPOTS, Spot, kind_of
-from logbook.tui.places.place import AnyPlace, Place
+from logbook.tui.places import SPOTS, Spot
+from logbook.tui.places.place import AnyPlace, Place, kind_of
 from logbook.tui.running import hangup, opening, plain_letters
 from logbook.tui.running.changed_cells import Shown
 from logbook.tui.running.events import LogbookChanged, Saved, StandingRead, StoreRefused
@@ -41,13 +38,11 @@ if TYPE_CHECKING:
     from logbook.reports.bench.standing import Standing
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.forms.form import Form
 
 HERE = Path(__file__).parent
 FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the terminal's own palette is legible
 SECONDS_A_SENTENCE_STAYS = 12.0
 SECONDS_BEFORE_OPENING = 1.0
-SECONDS_TO_FILL_A_FORM = 5.0
 SECONDS_BETWEEN_LOOKS = 0.5
 
 
@@ -132,7 +127,11 @@ class LogbookApp(App[None]):
 
     def key_of(self, name: str) -> str:
         """The first key of the command with this id."""
-        return self.own_keys.of(Command.registry[name])[0]
+        return self.keys_of(name)[0]
+
+    def keys_of(self, name: str) -> tuple[str, ...]:
+        """Every key of the command with this id, as Textual names them."""
+        return self.own_keys.of(Command.registry[name])
 
     async def action_perform(self, name: str) -> None:
         """Perform the command with this id; bindings, hints and the palette all come here."""
@@ -246,18 +245,7 @@ class LogbookApp(App[None]):
         """Show how the printer stands."""
         self.standing = event.standing
 
-    # Forms and saving
-
-    async def open_form(self, form: Form, then: Callable[[Entry | None], None] | None = None) -> None:
-        """Lay a form over the place, filled with what was kept of it; ``then`` gets its entry, or None where it was left.
-
-        Back once the form is filled in: the next key waits for that, or it would count as part of how the form opened.
-        """
-        if form.draft_name:
-            form.kept = await self.desk.run(kept(form.draft_name))
-        await self.push_screen(form, then)
-        with suppress(TimeoutError):  # a form that fails as it opens must end the program, not hold it
-            await asyncio.wait_for(form.draft.begun.wait(), SECONDS_TO_FILL_A_FORM)
+    # Saving
 
     async def write(self, work: Callable[[Store], Entry]) -> Entry:
         """Run an action that writes; raises ``Refused`` or ``ValueError`` with nothing changed. ``tell`` says it was saved."""
@@ -287,6 +275,10 @@ class LogbookApp(App[None]):
         """Set a sentence into the rule at the bottom; it stays for some seconds."""
         self.said = sentence
         self.set_timer(SECONDS_A_SENTENCE_STAYS, partial(self._unsay, sentence))
+
+    def say_doing(self, words: str) -> None:
+        """Say in the rule what is being worked out, until something is said or nothing is."""
+        self.doing = words
 
     def _unsay(self, sentence: str) -> None:
         if self.said == sentence:

@@ -50,7 +50,7 @@ async def test_a_locked_file_is_said_and_the_form_stays_filled(
 ) -> None:
     monkeypatch.setattr(opening, "WAIT_SECONDS", 0.2)
     async with opened(path) as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"lamp", "tab", *"480")
         other = sqlite3.connect(path, isolation_level=None)
         other.execute("BEGIN IMMEDIATE")
@@ -72,7 +72,7 @@ async def test_a_form_can_be_given_up_while_the_file_is_locked(
 ) -> None:
     monkeypatch.setattr(opening, "WAIT_SECONDS", 0.1)
     async with opened(path) as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"lamp")
         other = sqlite3.connect(path, isolation_level=None)
         other.execute("BEGIN IMMEDIATE")
@@ -87,7 +87,7 @@ async def test_a_folder_that_went_away_is_said_and_comes_back_with_nothing_lost(
     folder.mkdir()
     path = path.rename(folder / path.name)
     async with opened(path) as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"lamp")
         away = folder.rename(folder.with_name("away"))
         await press(pilot, "enter")

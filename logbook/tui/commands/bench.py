@@ -14,20 +14,20 @@ from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
     from logbook.tui.forms.form import Form
+    from logbook.tui.shell import Shell
 
 Model = TypeVar("Model")
 
 
-async def open_form(app: LogbookApp, read: Callable[[Store], Model], make: Callable[[Model], Form]) -> None:
+async def open_form(app: Shell, read: Callable[[Store], Model], make: Callable[[Model], Form]) -> None:
     """Open the form that ``make`` makes of what ``read`` reads; say why where that is refused."""
     try:
         model = await app.desk.run(read)
     except (Refused, ValueError) as error:
         app.say(error.what if isinstance(error, Refused) else str(error))
         return
-    await app.open_form(make(model))
+    await make(model).open_over(app)
 
 
 class OneMoreLikeThis(Command):
@@ -35,7 +35,7 @@ class OneMoreLikeThis(Command):
 
     key, label = "l", "one more like this"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.print import model as print_model
         from logbook.tui.forms.print.form import PrintFormScreen
 
@@ -47,7 +47,7 @@ class JudgeIt(Command):
 
     key, label = "v", "judge it"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.judging import judge as judge_form
 
         read = partial(judge_form.read, print_id=app.chosen_print(), now=app.now())
@@ -59,7 +59,7 @@ class AnotherPrint(Command):
 
     key, label = "n", "another print"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.print import model as print_model
         from logbook.tui.forms.print.form import PrintFormScreen
 
@@ -71,7 +71,7 @@ class AnotherAttempt(Command):
 
     key, label = "a", "another attempt"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.print import model as print_model
         from logbook.tui.forms.print.form import PrintFormScreen
 
@@ -83,7 +83,7 @@ class EditPrint(Command):
 
     key, label = "e", "correct it"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.print import model as print_model
         from logbook.tui.forms.print.form import PrintFormScreen
 
@@ -95,7 +95,7 @@ class ExchangeTheBlack(Command):
 
     key, label = "c", "exchange the black"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.ink import levels as ink_forms
 
         await open_form(app, ink_forms.read_exchange, ink_forms.ExchangeForm)
@@ -106,7 +106,7 @@ class TakeAnOrder(Command):
 
     key, label, hinted = "o", "take an order", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.batches import order as order_form
 
         await open_form(app, order_form.read, order_form.OrderForm)
@@ -117,7 +117,7 @@ class ReadTheGauge(Command):
 
     key, label, hinted = "r", "read the gauge", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.ink import levels as ink_forms
 
         await open_form(app, ink_forms.read, ink_forms.GaugeForm)
@@ -128,7 +128,7 @@ class NewCartridge(Command):
 
     key, label, hinted = "w", "new cartridge", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.ink import levels as ink_forms
 
         await open_form(app, ink_forms.read_cartridges, lambda known: ink_forms.CartridgeForm(*known))
@@ -139,10 +139,11 @@ class HeadCleaning(Command):
 
     key, label, hinted = "x", "head cleaning", False
 
-    async def run(self, app: LogbookApp) -> None:
-        from logbook.tui.forms.ink import levels as ink_forms
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.forms.ink.levels import CleaningForm
+        from logbook.tui.forms.offers import printer_in_use
 
-        await open_form(app, ink_forms.printer_in_use, ink_forms.CleaningForm)
+        await open_form(app, printer_in_use, CleaningForm)
 
 
 class FreshRollOrBox(Command):
@@ -150,7 +151,7 @@ class FreshRollOrBox(Command):
 
     key, label, hinted = "f", "fresh roll or box", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.shelf import stock as stock_form
 
         chosen = getattr(app.place, "chosen_paper", None)
@@ -162,7 +163,7 @@ class PrinterAddress(Command):
 
     key, label, hinted = "at", "printer's address", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.ink import printer_link
 
         await open_form(app, printer_link.read_address, printer_link.AddressForm)
@@ -173,7 +174,7 @@ class PrinterSupplies(Command):
 
     key, label, hinted = "M", "printer's supplies", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.ink import printer_link
 
         printer_link.ask_and_match(app)

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import Binding, BindingType
 
 if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 KEY_SIGNS = {
     "question_mark": "?",
@@ -35,6 +35,13 @@ KEY_SIGNS = {
     "pageup": "page up",
     "pagedown": "page down",
 }
+MOVEMENT = (
+    ("↑ ↓  k j", "go up and down", "In every list; page up, page down, g and G go further."),
+    ("tab", "go on", "To the next part of the screen or of a form; shift+tab goes back."),
+    ("enter", "open or save", "Open the chosen line; in a form, save it."),
+    ("esc", "go back", "Leave a page, a search or a form; a half-filled form is kept."),
+)
+"""Keys that move and are no command of ours: what is pressed, what it does, and where."""
 
 
 class Command:
@@ -83,11 +90,11 @@ class Command:
         return Binding(cls.key, f"app.perform('{cls.id()}')", cls.label, show=False, id=cls.id())
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         """Whether it can be done now; an impossible command is not hinted at and does nothing."""
         return True
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         """Do it. Runs on the screen's thread: anything that reads or writes goes through ``app.desk``."""
         raise NotImplementedError
 

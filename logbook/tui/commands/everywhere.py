@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, ClassVar
 from logbook.tui.commands.command import Command
 from logbook.tui.commands.stepping import step_back, step_forward
 from logbook.tui.places import SPOTS
+from logbook.tui.places.place import Place
 from logbook.tui.running.settings import remember_theme
 from logbook.tui.running.themes import after
 
 if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 
 class _Open(Command):
@@ -20,7 +21,7 @@ class _Open(Command):
     hinted = False
     place: ClassVar[str]
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await app.go(self.place)
 
 
@@ -71,7 +72,7 @@ class Undo(Command):
 
     key, label = "u", "undo"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await step_back(app)
 
 
@@ -80,7 +81,7 @@ class Redo(Command):
 
     key, label, hinted = "U,ctrl+r", "redo", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await step_forward(app)
 
 
@@ -89,7 +90,7 @@ class Explain(Command):
 
     key, label, hinted = "question_mark", "explain this place", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.explain()
 
 
@@ -98,7 +99,7 @@ class EveryAction(Command):
 
     key, label, hinted = "colon,ctrl+p", "every action", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.action_command_palette()
 
 
@@ -107,7 +108,7 @@ class SwitchLights(Command):
 
     key, label, hinted = "L", "switch the lights", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.theme = after(app.theme)
         try:
             remember_theme(app.settings_file, app.theme)
@@ -123,11 +124,12 @@ class StopWaiting(Command):
     key, label, hinted = "X", "stop working it out", False
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return app.place.SLOW and app.place.waits
+    def possible(cls, app: Shell) -> bool:
+        return isinstance(app.place, Place) and app.place.SLOW and app.place.waits
 
-    async def run(self, app: LogbookApp) -> None:
-        app.place.stop_waiting()
+    async def run(self, app: Shell) -> None:
+        if isinstance(app.place, Place):
+            app.place.stop_waiting()
         app.say(f"Left; {app.key_of('look-again')} asks for it again")
 
 
@@ -136,7 +138,7 @@ class LookAgain(Command):
 
     key, label, hinted = "R", "look again", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.look_again()
 
 
@@ -145,7 +147,7 @@ class LeaveTheProgram(Command):
 
     key, label, hinted = "q,ctrl+q", "leave", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.exit()
 
 

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from logbook.records import Picture
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
     from logbook.tui.forms.form import Form
+    from logbook.tui.shell import Shell
 
 
 class Wanted(msgspec.Struct, frozen=True, kw_only=True):
@@ -32,7 +32,7 @@ class LookAtPicture(Command):
 
     key, label, scope = "f8,P", "look at the picture", "prints"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.form import Form
 
         form = app.screen if isinstance(app.screen, Form) else None
@@ -47,10 +47,10 @@ class LookAtPicture(Command):
             return
         from logbook.tui.forms.shelf.picture_file import PictureFileForm
 
-        await app.open_form(PictureFileForm(wanted.picture), then=partial(_noted, app, wanted))
+        await PictureFileForm(wanted.picture).open_over(app, then=partial(_noted, app, wanted))
 
 
-def open_check(app: LogbookApp, wanted: Wanted) -> None:
+def open_check(app: Shell, wanted: Wanted) -> None:
     """Lay the picture over what is open."""
     from logbook.reports.picture.inspection import Options
     from logbook.tui.places.prints.picture_check import PictureCheck
@@ -60,12 +60,12 @@ def open_check(app: LogbookApp, wanted: Wanted) -> None:
     app.push_screen(PictureCheck(wanted.picture.file, wanted.paper, options))
 
 
-def _noted(app: LogbookApp, wanted: Wanted, entry: Entry | None) -> None:
+def _noted(app: Shell, wanted: Wanted, entry: Entry | None) -> None:
     if entry is not None:
         app.run_worker(_open_noted(app, wanted), group="look-up")
 
 
-async def _open_noted(app: LogbookApp, wanted: Wanted) -> None:
+async def _open_noted(app: Shell, wanted: Wanted) -> None:
     again = await app.desk.run(partial(_picture, picture_id=wanted.picture.id))
     if again.file is not None:
         open_check(app, msgspec.structs.replace(wanted, picture=again))

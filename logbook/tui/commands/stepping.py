@@ -11,17 +11,17 @@ from logbook.tui.running.events import LogbookChanged
 if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
     Step = Callable[[Store], Entry]
 
 
-async def step_back(app: LogbookApp) -> None:
+async def step_back(app: Shell) -> None:
     """Take back the last entry that stands."""
     await _step(app, _back, "Undone: {0} · {1} does it again", "redo")
 
 
-async def step_forward(app: LogbookApp) -> None:
+async def step_forward(app: Shell) -> None:
     """Do the last undone entry again."""
     await _step(app, _forward, "Done again: {0} · {1} undoes it", "undo")
 
@@ -38,7 +38,7 @@ def _forward(store: Store) -> Entry:
     return undoing.redo(store)
 
 
-async def _step(app: LogbookApp, step: Step, done: str, opposite: str) -> None:
+async def _step(app: Shell, step: Step, done: str, opposite: str) -> None:
     try:
         entry = await app.desk.run(step)
     except (Refused, ValueError) as error:

@@ -4,21 +4,37 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 if TYPE_CHECKING:
     from textual.timer import Timer
 
     from logbook.store import Store
-    from logbook.tui.forms.form import Form
+    from logbook.tui.shell import Shell
 
 SECONDS_BEFORE_KEEPING = 0.3
+
+
+class Filled(Protocol):
+    """A form, as its draft sees it."""
+
+    draft_name: str
+
+    @property
+    def logbook(self) -> Shell:
+        """The program."""
+
+    def filled_in(self) -> dict[str, Any]:
+        """Every field as JSON, by its name."""
+
+    def set_timer(self, delay: float, callback: Callable[[], None]) -> Timer:
+        """Do something a little later."""
 
 
 class Draft:
     """What a person has filled into one form: kept a moment after each change, and at the latest when the form goes."""
 
-    def __init__(self, form: Form) -> None:
+    def __init__(self, form: Filled) -> None:
         self.touched = False
         self.begun = asyncio.Event()
         self._form = form

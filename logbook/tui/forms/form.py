@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
@@ -17,20 +18,21 @@ from textual.widgets import Input, Static
 from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings, key_text
-from logbook.tui.forms.draft import Draft
+from logbook.tui.forms.draft import Draft, kept
 from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.frame.said_line import SaidLine
 from logbook.tui.frame.standing_line import StandingLine
+from logbook.tui.shell import Shell, shell_of
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.offers import Offers
 
 if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
 
 FieldT = TypeVar("FieldT", bound=Field)
 CLASH_LINES = 2
+SECONDS_TO_FILL_A_FORM = 5.0
 
 
 class SaveForm(Command):
@@ -38,7 +40,7 @@ class SaveForm(Command):
 
     key, label, scope = "enter,ctrl+s", "save", "form"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.screen, Form):
             await app.screen.save()
 
@@ -48,7 +50,7 @@ class LeaveForm(Command):
 
     key, label, scope = "escape", "leave, keep it", "form"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.screen, Form):
             await app.screen.leave()
 
@@ -58,7 +60,7 @@ class GiveUpForm(Command):
 
     key, label, scope = "f9,ctrl+g", "give up", "form"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.screen, Form):
             await app.screen.give_up()
 
@@ -68,7 +70,7 @@ class NextField(Command):
 
     key, label, scope = "tab", "next", "form"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.screen.focus_next()
 
 
@@ -79,7 +81,7 @@ class Form(ModalScreen["Entry | None"]):
     """A form over a place. Subclasses say their ``heading``, yield ``fields``, and return the action from ``act``.
 
     ``draft_name`` is the name under which a half-filled form is kept; two forms that should not share what is
-    filled in need two names. Open it with ``await app.open_form(form)``.
+    filled in need two names. Open it with ``await form.open_over(app)``.
     """
 
     COMMANDS_HERE: ClassVar[tuple[type[Command], ...]] = FORM_COMMANDS
@@ -98,6 +100,17 @@ class Form(ModalScreen["Entry | None"]):
         self.hinted: tuple[type[Command], ...] = self.COMMANDS_HERE
         self._saving = False
         self._offering: Field | None = None
+
+    async def open_over(self, app: Shell, then: Callable[[Entry | None], None] | None = None) -> None:
+        """Lie over what is open, filled with what was kept; ``then`` gets the entry, or None where the form was left.
+
+        Back once it is filled in: the next key waits for that, or it would count as part of how the form opened.
+        """
+        if self.draft_name:
+            self.kept = await app.desk.run(kept(self.draft_name))
+        app.push_screen(self, then)
+        with suppress(TimeoutError):  # a form that fails as it opens must end the program, not hold it
+            await asyncio.wait_for(self.draft.begun.wait(), SECONDS_TO_FILL_A_FORM)
 
     # What subclasses give
 
@@ -122,9 +135,9 @@ class Form(ModalScreen["Entry | None"]):
     # What they use
 
     @property
-    def logbook(self) -> LogbookApp:
+    def logbook(self) -> Shell:
         """The app, with its type."""
-        return cast("LogbookApp", self.app)
+        return shell_of(self)
 
     def field(self, name: str, kind: type[FieldT] | None = None) -> FieldT:
         """The field of that name, as ``kind``."""

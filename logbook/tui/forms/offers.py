@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING
 
+from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import length_text
 from logbook.tui.widgets.fields.choice_row import Choice
 from logbook.tui.widgets.fields.picker import Option
 
 if TYPE_CHECKING:
-    from logbook.records import Record, Stock
+    from logbook.records import Printer, Record, Stock
     from logbook.store import Store
 
 Options = tuple[Option, ...]
@@ -55,3 +58,28 @@ def used_values(store: Store, setting: str) -> Options:
     from logbook.store import lately
 
     return tuple(Option(value, plain(value)) for value in lately.used_values(store, setting))
+
+
+def offered(field: str, paper: str | None) -> Callable[[Store], Options]:
+    """Reads what the field offers now."""
+    return partial(_offered, field=field, paper=paper)
+
+
+def _offered(store: Store, field: str, paper: str | None) -> Options:
+    from logbook.records import Paper, Printer
+
+    if field == "order":
+        return open_orders(store)
+    if field == "stock":
+        return open_stock(store, paper)
+    return named(store, Paper if field == "paper" else Printer)
+
+
+def printer_in_use(store: Store) -> Printer:
+    """The printer in use; ``Refused`` while there is none."""
+    from logbook.actions import facts
+
+    printer = facts.printer_in_use(store)
+    if printer is None:
+        raise Refused("", "Describe the printer first: it stands on Shelf.")
+    return printer

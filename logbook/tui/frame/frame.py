@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.containers import Container
@@ -13,9 +13,7 @@ from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.frame.place_strip import PlaceStrip
 from logbook.tui.frame.said_line import SaidLine
 from logbook.tui.frame.standing_line import StandingLine
-
-if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
+from logbook.tui.shell import Shell, shell_of
 
 
 class Frame(Screen[None]):
@@ -30,9 +28,9 @@ class Frame(Screen[None]):
         super().__init_subclass__()
 
     @property
-    def logbook(self) -> LogbookApp:
+    def logbook(self) -> Shell:
         """The app, with its type."""
-        return cast("LogbookApp", self.app)
+        return shell_of(self)
 
     def compose(self) -> ComposeResult:
         yield PlaceStrip(self.strip_name())

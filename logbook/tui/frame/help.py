@@ -15,22 +15,16 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from logbook.tui.commands import bench, everywhere
-from logbook.tui.commands.command import Command, key_text
+from logbook.tui.commands.command import MOVEMENT, Command, key_text
 
 if TYPE_CHECKING:
     from logbook.tui.places.place import AnyPlace
-    from logbook.tui.running.own_keys import OwnKeys
+    from logbook.tui.shell import Shell
 
 KEYS_WIDTH = 16
 LABEL_WIDTH = 22
 LEAST_BESIDE = 26
 """Cells under which an explanation stands below its key."""
-MOVEMENT = (
-    ("↑ ↓  k j", "go up and down", "In every list; page up, page down, g and G go further."),
-    ("tab", "go on", "To the next part of the screen or of a form; shift+tab goes back."),
-    ("enter", "open or save", "Open the chosen line; in a form, save it."),
-    ("esc", "go back", "Leave a page, a search or a form; a half-filled form is kept."),
-)
 
 
 class Help(ModalScreen[None]):
@@ -60,12 +54,12 @@ class Help(ModalScreen[None]):
         self.query_one(Static).update(Content("\n\n").join(self._parts(self.size.width - 6)))
 
     def _parts(self, width: int) -> Iterable[Content]:
-        keys = self._place.logbook.own_keys
+        app = self._place.logbook
         yield Content.styled(self._place.strip_name(), "bold")
         yield Content("\n\n".join(textwrap.fill(paragraph, min(width, 76)) for paragraph in _paragraphs(self._place)))
         for commands in (self._place.COMMANDS_HERE, bench.COMMANDS, everywhere.COMMANDS):
             if commands:
-                yield Content("\n").join(_line(command, keys, width) for command in commands)
+                yield Content("\n").join(_line(command, app, width) for command in commands)
         yield Content("\n").join(_words(*line, width) for line in MOVEMENT)
         yield Content.styled("esc goes back", "$quiet")
 
@@ -83,8 +77,8 @@ def _paragraphs(place: AnyPlace) -> list[str]:
     return [" ".join(paragraph.split()) for paragraph in (inspect.getdoc(type(place)) or "").split("\n\n")]
 
 
-def _line(command: type[Command], keys: OwnKeys, width: int) -> Content:
-    shown = "  ".join(key_text(key) for key in keys.of(command))
+def _line(command: type[Command], app: Shell, width: int) -> Content:
+    shown = "  ".join(key_text(key) for key in app.keys_of(command.id()))
     return _words(shown, command.label, command.explanation(), width)
 
 

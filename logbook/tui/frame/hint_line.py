@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
-
 from textual import events
 from textual.app import RenderResult
 from textual.content import Content
@@ -12,9 +10,7 @@ from textual.widget import Widget
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, key_text
 from logbook.tui.frame.said_line import in_two
-
-if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
+from logbook.tui.shell import Shell, shell_of
 
 
 class HintLine(Widget):
@@ -31,9 +27,9 @@ class HintLine(Widget):
         self.commands = commands
 
     @property
-    def logbook(self) -> LogbookApp:
+    def logbook(self) -> Shell:
         """The app, with its type."""
-        return cast("LogbookApp", self.app)
+        return shell_of(self)
 
     def change(self, commands: tuple[type[Command], ...]) -> None:
         """Show other hints."""
@@ -43,9 +39,8 @@ class HintLine(Widget):
 
     def _shown(self) -> list[tuple[str, str, str]]:
         """Key, words and command id of every hint that fits."""
-        keys = self.logbook.own_keys
         wanted = [
-            (key_text(keys.of(command)[0]), command.label, command.id())
+            (key_text(self.logbook.key_of(command.id())), command.label, command.id())
             for command in self.commands
             if command.possible(self.logbook)
         ]

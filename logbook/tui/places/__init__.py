@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any, NamedTuple
-
-if TYPE_CHECKING:
-    from logbook.tui.places.place import Place
+from typing import NamedTuple
 
 
 class Spot(NamedTuple):
@@ -38,9 +34,3 @@ SPOTS = tuple(
         1,
     )
 )
-
-
-def kind_of(spot: Spot) -> type[Place[Any]]:
-    """The class of a place; imports its module."""
-    kind: type[Place[Any]] = getattr(import_module(spot.module), spot.kind)
-    return kind

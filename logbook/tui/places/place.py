@@ -14,12 +14,13 @@ from logbook.tui.commands.command import Command
 from logbook.tui.frame.frame import Frame
 from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.frame.telling import telling
+from logbook.tui.places import SPOTS, Spot
 from logbook.tui.running.events import AnswerFailed, AnswerReady
 from logbook.tui.widgets.lists.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 Model = TypeVar("Model")
 
@@ -142,7 +143,7 @@ AnyPlace = Place[Any]
 class BackFromPage(Command):
     """Leave a page that lies over a place. Subclasses are that page's own way back."""
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if len(app.screen_stack) > 1 and not app.screen.is_modal:
             await app.pop_screen()
 
@@ -152,15 +153,19 @@ class TurnViews(Command):
 
     by: ClassVar[int] = 1
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         for names in app.place.query(ViewNames):
             names.turn(self.by)
 
 
+def kind_of(spot: Spot) -> type[AnyPlace]:
+    """The class of a place; imports its module."""
+    kind: type[AnyPlace] = getattr(import_module(spot.module), spot.kind)
+    return kind
+
+
 def commands_of_every_place() -> list[type[Command]]:
     """The commands of the places and their pages, in the order of the places; imports them all."""
-    from logbook.tui.places import SPOTS, kind_of
-
     kinds = [kind for spot in SPOTS for kind in (kind_of(spot), *pages_of(kind_of(spot)))]
     return [command for kind in kinds for command in kind.COMMANDS_HERE]
 

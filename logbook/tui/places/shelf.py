@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from logbook.reports.bench.shelf import Row
     from logbook.reports.bench.shelf import Shelf as ShelfModel
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 ROOMY = 100
 """From this width on there is room for longer names."""
@@ -30,7 +30,7 @@ COLUMNS = (Column("", 22), Column("", 24, share=1), Column("", 14, right=True))
 ROOMY_COLUMNS = (Column("", 28), Column("", 24, share=1), Column("", 14, right=True))
 
 
-def _shelf(app: LogbookApp) -> Shelf:
+def _shelf(app: Shell) -> Shelf:
     return cast(Shelf, app.place)
 
 
@@ -39,7 +39,7 @@ class ChangeIt(Command):
 
     key, label, scope = "e", "change it", "shelf"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await _shelf(app).change_it()
 
 
@@ -48,7 +48,7 @@ class AddOne(Command):
 
     key, label, scope = "plus", "add one", "shelf"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await _shelf(app).add_one()
 
 
@@ -57,7 +57,7 @@ class RemoveIt(Command):
 
     key, label, scope = "d", "remove it", "shelf"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.shelf import opening as shelf_opening
 
         row = _shelf(app).row
@@ -70,7 +70,7 @@ class FinishIt(Command):
 
     key, label, scope = "z", "roll is finished", "shelf"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.shelf import stock as stock_form
 
         row = _shelf(app).row
@@ -85,7 +85,7 @@ class ReadAWedge(Command):
 
     key, label, scope = "W", "read a wedge", "shelf"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.shelf import wedge as wedge_form
 
         paper = _shelf(app).chosen_paper()

@@ -18,7 +18,7 @@ from logbook.tui.widgets.ink_levels import InkLevels
 if TYPE_CHECKING:
     from logbook.reports.bench.today import Today as TodayModel
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 NO_PRINT_YET = ("another-print", "read-the-gauge", "new-cartridge", "fresh-roll-or-box", "take-an-order")
 
@@ -28,13 +28,13 @@ class SetUp(Command):
 
     key, label, scope = "s", "set up", "today"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.shelf.setting_up import set_up
 
         await set_up(app)
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         return isinstance(app.place, Today) and app.place.steps_left
 
 

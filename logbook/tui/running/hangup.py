@@ -11,13 +11,13 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 SECONDS_TO_KEEP = 60.0
 SECONDS_TO_LEAVE = 3.0
 
 
-def listen(app: LogbookApp) -> None:
+def listen(app: Shell) -> None:
     """Leave in order when the terminal goes away or the system asks; call it on the loop that runs ``app``."""
     loop = asyncio.get_running_loop()
 
@@ -32,7 +32,7 @@ def listen(app: LogbookApp) -> None:
             signal.signal(number, told)
 
 
-def leave(app: LogbookApp) -> None:
+def leave(app: Shell) -> None:
     """Keep what is half filled in on every form, and end."""
     from logbook.tui.forms.form import Form
 
@@ -43,7 +43,7 @@ def leave(app: LogbookApp) -> None:
     app.exit(None, 0)
 
 
-def _see_it_out(app: LogbookApp) -> None:
+def _see_it_out(app: Shell) -> None:
     """End the process once everything queued is on the disk, if by then writing to a dead terminal holds it up."""
     with suppress(RuntimeError):  # the desk is closed: it has finished
         wait([app.desk.submit(lambda store: None)], SECONDS_TO_KEEP)

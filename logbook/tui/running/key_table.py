@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from logbook.tui.commands import bench, everywhere
-from logbook.tui.commands.command import Command, key_text
+from logbook.tui.commands.command import MOVEMENT, Command, key_text
 from logbook.tui.forms.form import FORM_COMMANDS, Form
 from logbook.tui.forms.ink.printer_link import LevelsForm
 from logbook.tui.forms.print.form import PrintFormScreen
-from logbook.tui.frame.help import MOVEMENT
-from logbook.tui.places import SPOTS, kind_of
-from logbook.tui.places.place import pages_of
+from logbook.tui.places import SPOTS
+from logbook.tui.places.place import kind_of, pages_of
 
 FORMS: dict[type[Form], str] = {PrintFormScreen: "the form of a print", LevelsForm: "a form of ink levels"}
 """The forms that know more commands than every form does."""

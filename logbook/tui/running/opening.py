@@ -10,10 +10,10 @@ from logbook.tui.running.events import StoreOpened, StoreRefused
 
 if TYPE_CHECKING:
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 
-async def open_file(app: LogbookApp) -> None:
+async def open_file(app: Shell) -> None:
     """Open the file and tell the app, or tell it why not; one that was there before is then backed up."""
     there = app.desk.path.exists()
     try:
@@ -26,7 +26,7 @@ async def open_file(app: LogbookApp) -> None:
             await _back_up(app)
 
 
-async def _back_up(app: LogbookApp) -> None:
+async def _back_up(app: Shell) -> None:
     """The day's backup, by a thread of its own: neither the screen nor a question waits for it."""
     from logbook.tui.running import day_backup
 
@@ -35,7 +35,7 @@ async def _back_up(app: LogbookApp) -> None:
         app.say(failed)
 
 
-async def ask_to_set_up(app: LogbookApp) -> None:
+async def ask_to_set_up(app: Shell) -> None:
     """Open the set-up where the logbook asks for it."""
     asks = await app.desk.run(_asks)
     if asks and app.screen is app.place and not app.keys_in_turn.under_way:  # nobody who is quicker is interrupted

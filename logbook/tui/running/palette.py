@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING, cast
+from typing import cast
 
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 
 from logbook.tui.commands.command import Command, keys_text
+from logbook.tui.places.place import AnyPlace
 from logbook.tui.running.own_keys import every_command
-
-if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
-
+from logbook.tui.shell import Shell
 
 LESS = 0.01
 """The score of a command that is found by a word of its explanation: it comes after all that are found by name."""
@@ -23,11 +21,11 @@ class EveryCommand(Provider):
     """Offers the commands that can be performed in the open place first, then those of the other places."""
 
     @property
-    def _logbook(self) -> LogbookApp:
-        return cast("LogbookApp", self.app)
+    def _logbook(self) -> Shell:
+        return cast(Shell, self.app)
 
     def _offered(self) -> list[type[Command]]:
-        here = self._logbook.place.COMMANDS_HERE
+        here = cast(AnyPlace, self._logbook.place).COMMANDS_HERE
         everything = [command for command in every_command() if command.id() != "every-action"]
         return [*here, *(command for command in everything if command not in here)]
 
@@ -52,7 +50,7 @@ class EveryCommand(Provider):
                 )
 
     def _name(self, command: type[Command], title: Content | None = None) -> Content:
-        keys = self._logbook.own_keys.of(command)
+        keys = self._logbook.keys_of(command.id())
         where = f" · {command.scope}" if command.scope else ""
         return Content.assemble(title or command.title(), "  ", (keys_text(keys) + where, "$quiet"))
 
@@ -60,7 +58,7 @@ class EveryCommand(Provider):
         return partial(self._perform, command)
 
     async def _go_and_perform(self, command: type[Command]) -> None:
-        if command.scope and command not in self._logbook.place.COMMANDS_HERE:
+        if command.scope and command not in cast(AnyPlace, self._logbook.place).COMMANDS_HERE:
             await self._logbook.go(command.scope)
         await self._logbook.action_perform(command.id())
 

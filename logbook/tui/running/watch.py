@@ -11,7 +11,7 @@ from logbook.tui.running.events import LogbookChanged, StandingRead
 if TYPE_CHECKING:
     from datetime import date
 
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 UNKNOWN_VERSION = -1
 
@@ -19,7 +19,7 @@ UNKNOWN_VERSION = -1
 class Watch:
     """Looks at the file's version now and then, and reads the standing line's content when asked."""
 
-    def __init__(self, app: LogbookApp) -> None:
+    def __init__(self, app: Shell) -> None:
         self._app = app
         self._version: int | None = None
         self._looking = False

@@ -12,7 +12,7 @@ from logbook.actions.refusal import Refused
 from logbook.records import Light, new_id
 from logbook.store import Store, drafts, journal, reading
 from logbook.store.journal import Entry
-from logbook.tui import app
+from logbook.tui.forms import form
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.fields.field import Field
@@ -61,7 +61,7 @@ def field(pilot: object, name: str) -> Field:
 async def test_saving_says_what_was_saved_and_how_to_undo_it(opened: Opened) -> None:
     async with opened() as pilot:
         app = app_of(pilot)
-        await app.open_form(LightForm())
+        await LightForm().open_over(app)
         await press(pilot, *"wall", "tab", *"480", "enter")
         assert "Light wall noted · u undoes it" in shown(pilot)
         assert [light.name for light in await app.desk.run(lambda store: reading.every(store, Light))] == ["wall"]
@@ -74,7 +74,7 @@ async def test_saving_says_what_was_saved_and_how_to_undo_it(opened: Opened) -> 
 
 async def test_digits_and_letters_typed_into_a_field_open_no_place(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"q2u?:jk")
         assert field(pilot, "name").value == "q2u?:jk"
         assert app_of(pilot).current_mode == "today"
@@ -82,10 +82,10 @@ async def test_digits_and_letters_typed_into_a_field_open_no_place(opened: Opene
 
 async def test_a_half_filled_form_survives_the_program_being_closed(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"wal", "tab", "tab", *"40x50cm", "tab", *"tid", "tab", "r", "2")
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await settled(pilot)
         assert field(pilot, "name").value == "wal"
         assert field(pilot, "size").value == (400, 500)
@@ -99,7 +99,7 @@ async def test_a_half_filled_form_survives_the_program_being_closed(opened: Open
 async def test_a_key_pressed_the_moment_a_form_opens_is_kept(opened: Opened) -> None:
     async with opened() as pilot:
         app = app_of(pilot)
-        await app.open_form(LightForm())
+        await LightForm().open_over(app)
         app.post_message(events.Key("s", "s"))
         app.post_message(events.Key("escape", None))
         await settled(pilot)
@@ -111,10 +111,10 @@ async def test_a_key_pressed_the_moment_a_form_opens_is_kept(opened: Opened) -> 
 async def test_leaving_keeps_the_form_and_giving_up_forgets_it(opened: Opened) -> None:
     async with opened() as pilot:
         app = app_of(pilot)
-        await app.open_form(LightForm())
+        await LightForm().open_over(app)
         await press(pilot, *"wal", "escape")
         assert not isinstance(app.screen, Form)
-        await app.open_form(LightForm())
+        await LightForm().open_over(app)
         await settled(pilot)
         assert field(pilot, "name").value == "wal"
         await press(pilot, "f9")
@@ -123,14 +123,14 @@ async def test_leaving_keeps_the_form_and_giving_up_forgets_it(opened: Opened) -
 
 async def test_a_form_left_untouched_leaves_no_draft(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, "escape")
         assert await app_of(pilot).desk.run(lambda store: drafts.read(store, "light")) is None
 
 
 async def test_a_refusal_goes_to_its_field_and_keeps_the_form(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"sun", "tab", "enter")
         assert "the sun is no lamp" in shown(pilot)
         focused = app_of(pilot).focused
@@ -139,14 +139,14 @@ async def test_a_refusal_goes_to_its_field_and_keeps_the_form(opened: Opened) ->
 
 async def test_what_is_not_understood_is_said_when_the_field_is_left(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"wall", "tab", *"bright", "tab")
         assert "'bright' is not a number" in shown(pilot)
 
 
 async def test_clashes_are_shown_while_typing_and_do_not_forbid_saving(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, *"wall", "tab", *"200000")
         assert "! no lamp is that bright" in shown(pilot)
         await press(pilot, "enter")
@@ -155,7 +155,7 @@ async def test_clashes_are_shown_while_typing_and_do_not_forbid_saving(opened: O
 
 async def test_the_picker_completes_and_makes_what_is_missing(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, "tab", "tab", "tab", *"tide")
         assert "› Tideway Rag 310" in shown(pilot) and "new paper: tide" in shown(pilot)
         await press(pilot, "down", "enter")
@@ -167,7 +167,7 @@ async def test_the_picker_completes_and_makes_what_is_missing(opened: Opened) ->
 
 async def test_choices_thirds_and_numbers_take_their_keys(opened: Opened) -> None:
     async with opened() as pilot:
-        await app_of(pilot).open_form(LightForm())
+        await LightForm().open_over(app_of(pilot))
         await press(pilot, "tab", "tab", "tab", "tab", "k", "d", "b", "minus")
         assert (field(pilot, "verdict").value, field(pilot, "flaws").value, field(pilot, "darkness").value) == (
             "keep", ("dust", "blotch"), -1,
@@ -191,8 +191,8 @@ class FailingForm(LightForm):
 async def test_a_form_that_fails_as_it_opens_ends_the_program_and_does_not_hold_it(
     opened: Opened, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(app, "SECONDS_TO_FILL_A_FORM", 0.1)
+    monkeypatch.setattr(form, "SECONDS_TO_FILL_A_FORM", 0.1)
     with pytest.raises(ZeroDivisionError):
         async with opened() as pilot:
-            await app_of(pilot).open_form(FailingForm())
+            await FailingForm().open_over(app_of(pilot))
             await pilot.pause()

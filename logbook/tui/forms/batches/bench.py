@@ -11,6 +11,7 @@ from logbook.actions.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import DAYS
 from logbook.tui.forms.form import Form
+from logbook.tui.forms.offers import printer_in_use
 from logbook.tui.forms.shelf.saving import described, put
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.fields.text_field import number_field
@@ -31,7 +32,6 @@ class BenchModel(NamedTuple):
 def read(store: Store) -> BenchModel:
     """The bench times of the printer in use; ``Refused`` while there is no printer."""
     from logbook.reports.batch.basis import bench_of
-    from logbook.tui.forms.ink.levels import printer_in_use
 
     printer = printer_in_use(store)
     return BenchModel(printer, bench_of(store, printer))

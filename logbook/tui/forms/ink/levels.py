@@ -16,6 +16,7 @@ from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.tui.forms.form import Form
 from logbook.tui.forms.ink.printer_link import LevelsForm
+from logbook.tui.forms.offers import printer_in_use
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.fields.numbers_row import Column, NumbersRow
 from logbook.tui.widgets.fields.picker import Option, PickerField
@@ -48,16 +49,6 @@ def read(store: Store) -> InkModel:
     printer = printer_in_use(store)
     known = {level.ink: level.percent for level in facts.levels_now(store, printer) if level.percent is not None}
     return InkModel(printer=printer, before=known, shown=levels.inks_shown(printer, facts.loaded_black(store, printer)))
-
-
-def printer_in_use(store: Store) -> Printer:
-    """The printer in use; ``Refused`` while there is none."""
-    from logbook.actions import facts
-
-    printer = facts.printer_in_use(store)
-    if printer is None:
-        raise Refused("", "Describe the printer first: it stands on Shelf.")
-    return printer
 
 
 def columns(inks: Sequence[str], before: dict[str, float]) -> list[Column]:

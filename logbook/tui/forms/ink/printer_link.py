@@ -16,6 +16,7 @@ from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.forms.form import FORM_COMMANDS, Form
+from logbook.tui.forms.offers import printer_in_use
 from logbook.tui.widgets.fields.numbers_row import NumbersRow
 from logbook.tui.widgets.fields.picker import Option, PickerField
 from logbook.tui.widgets.fields.text_field import TextField
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from logbook.records import Printer
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 NO_INK = Option("", "no ink of the logbook")
 MOST_FIELDS = 64  # as many inks as a printer can have
@@ -38,7 +39,7 @@ class AskThePrinter(Command):
 
     key, label, scope = "f8,ctrl+t", "ask the printer", "form"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.screen, LevelsForm):
             ask_for(app, app.screen)
 
@@ -68,17 +69,17 @@ class LevelsForm(Form):
         self.logbook.say(" · ".join(["Read from the printer", *told]))
 
 
-def ask_for(app: LogbookApp, form: LevelsForm) -> None:
+def ask_for(app: Shell, form: LevelsForm) -> None:
     """Ask in the background; the form stays as it is until the printer has answered."""
     app.run_worker(_fill(app, form), group=WORKER, exclusive=True)
 
 
-async def _fill(app: LogbookApp, form: LevelsForm) -> None:
+async def _fill(app: Shell, form: LevelsForm) -> None:
     printer = form.printer
     address = await app.desk.run(partial(_address_of, printer=printer.id))
     if address is None:
         app.say(f"No address of {plain(printer.name)} is known yet: enter it here.")
-        await app.open_form(AddressForm(AddressModel(printer=printer)), lambda entry: ask_for(app, form) if entry else None)
+        await AddressForm(AddressModel(printer=printer)).open_over(app, lambda entry: ask_for(app, form) if entry else None)
         return
     supplies = await _supplies(app, address)
     if supplies is None or form not in app.screen_stack:
@@ -92,7 +93,7 @@ async def _fill(app: LogbookApp, form: LevelsForm) -> None:
         await _match(app, printer, supplies, lambda entry: ask_for(app, form) if entry else None)
 
 
-async def _supplies(app: LogbookApp, address: Address) -> tuple[Supply, ...] | None:
+async def _supplies(app: Shell, address: Address) -> tuple[Supply, ...] | None:
     """What the printer holds; None where it did not say, with the reason said."""
     from logbook.link import ask_aside
 
@@ -105,10 +106,10 @@ async def _supplies(app: LogbookApp, address: Address) -> tuple[Supply, ...] | N
 
 
 async def _match(
-    app: LogbookApp, printer: Printer, supplies: tuple[Supply, ...], then: Callable[[Entry | None], None] | None = None
+    app: Shell, printer: Printer, supplies: tuple[Supply, ...], then: Callable[[Entry | None], None] | None = None
 ) -> None:
     matches = await app.desk.run(partial(_proposed, printer=printer.id, supplies=supplies))
-    await app.open_form(MatchForm(MatchModel(printer=printer, supplies=supplies, matches=matches)), then)
+    await MatchForm(MatchModel(printer=printer, supplies=supplies, matches=matches)).open_over(app, then)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,8 +122,6 @@ class AddressModel:
 
 def read_address(store: Store) -> AddressModel:
     """The printer in use and its address; ``Refused`` while there is no printer."""
-    from logbook.tui.forms.ink.levels import printer_in_use
-
     printer = printer_in_use(store)
     return AddressModel(printer=printer, address=_address_of(store, printer.id))
 
@@ -161,19 +160,19 @@ def _about_secret(kept: Address | None) -> str:
     return "one is kept; type to change it" if kept is not None and kept.secret is not None else "never shown, never exported"
 
 
-def ask_and_match(app: LogbookApp) -> None:
+def ask_and_match(app: Shell) -> None:
     """Ask the printer in the background, and open the form of its supplies; its address first where none is known."""
     app.run_worker(_ask_and_match(app), group=WORKER, exclusive=True)
 
 
-async def _ask_and_match(app: LogbookApp) -> None:
+async def _ask_and_match(app: Shell) -> None:
     try:
         model = await app.desk.run(read_address)
     except Refused as refused:
         app.say(str(refused))
         return
     if model.address is None:
-        await app.open_form(AddressForm(model), lambda entry: ask_and_match(app) if entry else None)
+        await AddressForm(model).open_over(app, lambda entry: ask_and_match(app) if entry else None)
         return
     supplies = await _supplies(app, model.address)
     if supplies is not None and not app.screen.is_modal:

@@ -7,8 +7,6 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from logbook.actions.refusal import Refused
-from logbook.tui.forms import offers
-from logbook.tui.forms.offers import Options
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -21,11 +19,6 @@ DESCRIBED = {"paper": "paper", "printer": "printer", "order": "order", "stock": 
 def reading_form(field: str, name: str, paper: str | None) -> Callable[[Store], Form]:
     """Reads what the form needs that describes a new ``name`` of that field, and makes it; no draft is kept of it."""
     return partial(_form, field=field, name=name, paper=paper)
-
-
-def offered(field: str, paper: str | None) -> Callable[[Store], Options]:
-    """Reads what the field offers now."""
-    return partial(_offered, field=field, paper=paper)
 
 
 def _form(store: Store, field: str, name: str, paper: str | None) -> Form:
@@ -45,13 +38,3 @@ def _form(store: Store, field: str, name: str, paper: str | None) -> Form:
     form = stock_form.StockForm(stock_form.read(store, paper))
     form.draft_name = ""
     return form
-
-
-def _offered(store: Store, field: str, paper: str | None) -> Options:
-    from logbook.records import Paper, Printer
-
-    if field == "order":
-        return offers.open_orders(store)
-    if field == "stock":
-        return offers.open_stock(store, paper)
-    return offers.named(store, Paper if field == "paper" else Printer)

@@ -19,7 +19,8 @@ from logbook.records.units import exact_length_text, number_text
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms.form import FORM_COMMANDS, Form
-from logbook.tui.forms.print.creating import DESCRIBED, offered, reading_form
+from logbook.tui.forms.offers import offered
+from logbook.tui.forms.print.creating import DESCRIBED, reading_form
 from logbook.tui.forms.print.fields import NARROW, WIDE, setting_fields, sheet_fields
 from logbook.tui.forms.print.typed import TypedPrint
 from logbook.tui.forms.print.words import differs_words, takes_words
@@ -32,9 +33,9 @@ if TYPE_CHECKING:
     from logbook.records import Record
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
     from logbook.tui.forms.offers import Options
     from logbook.tui.forms.print.model import PrintModel
+    from logbook.tui.shell import Shell
 
 TWO_WIDE_COLUMNS = 112
 
@@ -44,7 +45,7 @@ class AskForAdvice(Command):
 
     key, label, scope = "f2", "advice", "form"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.screen, PrintFormScreen):
             app.screen.ask_for_advice()
 
@@ -107,7 +108,7 @@ class PrintFormScreen(Form):
         except Refused as refused:
             self.logbook.say(refused.what)
             return
-        await self.logbook.open_form(form, then=partial(self._described, field))
+        await form.open_over(self.logbook, then=partial(self._described, field))
 
     def _described(self, field: str, entry: Entry | None) -> None:
         if entry is not None:

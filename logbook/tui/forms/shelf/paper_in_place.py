@@ -7,6 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from logbook.actions.refusal import Refused
+from logbook.tui.forms.offers import offered
 from logbook.tui.forms.shelf.paper import PaperForm
 from logbook.tui.widgets.fields.picker import New, PickerField
 
@@ -20,7 +21,7 @@ Chosen = Callable[[], Awaitable[None]]
 def describe(form: Form, event: PickerField.Created, chosen: Chosen | None = None) -> None:
     """Ask for what a new paper needs; ``chosen`` is awaited once the picker offers it, just before it is picked."""
     event.stop()
-    opening = form.logbook.open_form(PaperForm.named(event.name), then=partial(_described, form, event.field, chosen))
+    opening = PaperForm.named(event.name).open_over(form.logbook, then=partial(_described, form, event.field, chosen))
     form.run_worker(opening, group="look-up")
 
 
@@ -38,8 +39,6 @@ def _described(form: Form, field: PickerField, chosen: Chosen | None, entry: Ent
 
 
 async def _take(form: Form, field: PickerField, chosen: Chosen | None) -> None:
-    from logbook.tui.forms.print.creating import offered
-
     there = {option.id for option in field.options}
     field.set_options(await form.logbook.desk.run(offered("paper", None)))
     if chosen is not None:

@@ -12,7 +12,7 @@ from logbook.tui.forms.form import Form, GiveUpForm, LeaveForm, NextField, SaveF
 if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 WORDS = {
     "printer": "the printer, its inks and its gauge",
@@ -42,22 +42,22 @@ class _LeaveAll(LeaveForm):
         return LeaveForm.id()
 
 
-async def set_up(app: LogbookApp) -> None:
+async def set_up(app: Shell) -> None:
     """Go through the steps of which the logbook has nothing yet."""
     await _next(app, await app.desk.run(_steps_left))
 
 
-async def _next(app: LogbookApp, steps: tuple[str, ...], *, once_more: bool = False) -> None:
+async def _next(app: Shell, steps: tuple[str, ...], *, once_more: bool = False) -> None:
     if not steps:
         app.desk.submit(_leave)
         app.say(f"Set up. What was skipped stands on Shelf; {app.key_of('another-print')} logs a print.")
         return
     form = step_form(steps[0], _heading(app, steps[0], once_more=once_more))
     form.hinted = (SaveForm, NextField, _Skip, _LeaveAll)
-    await app.open_form(form, then=partial(_stepped, app, steps, form))
+    await form.open_over(app, then=partial(_stepped, app, steps, form))
 
 
-def _stepped(app: LogbookApp, steps: tuple[str, ...], form: Form, entry: Entry | None) -> None:
+def _stepped(app: Shell, steps: tuple[str, ...], form: Form, entry: Entry | None) -> None:
     """Saved or skipped: on to the next step, after a paper to a further one. Left: nothing more asks by itself."""
     if entry is None and not form.given_up:
         app.desk.submit(_leave)
@@ -70,7 +70,7 @@ def _stepped(app: LogbookApp, steps: tuple[str, ...], form: Form, entry: Entry |
     app.call_next(partial(_next, app, steps if further else steps[1:], once_more=further))
 
 
-def _heading(app: LogbookApp, step: str, *, once_more: bool) -> str:
+def _heading(app: Shell, step: str, *, once_more: bool) -> str:
     number = list(WORDS).index(step) + 1
     skip = key_text(app.key_of(GiveUpForm.id()))
     words, skips = ("another paper", "goes on without") if once_more else (WORDS[step], "skips it")

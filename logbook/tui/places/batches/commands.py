@@ -2,23 +2,57 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, Protocol, cast
 
 from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command
 from logbook.tui.places.place import TurnViews
 
 if TYPE_CHECKING:
-    from logbook.tui.app import LogbookApp
-    from logbook.tui.places.batches.batches import Batches
+    from logbook.reports.batch.model import OrderLine
+    from logbook.tui.shell import Shell
 
 
-def _here(app: LogbookApp) -> Batches:
-    return cast("Batches", app.place)
+class Plan(Protocol):
+    """The place Batches, as its commands see it."""
+
+    @property
+    def row(self) -> OrderLine | None:
+        """The chosen order, where the orders are shown."""
+
+    @property
+    def supposes(self) -> bool:
+        """Whether anything is supposed."""
+
+    async def change_order(self) -> None:
+        """Lay the form of the chosen order over the place."""
+
+    async def finish_order(self) -> None:
+        """Log the chosen order as done."""
+
+    def suppose_cost(self, steps: int) -> None:
+        """Dearer or cheaper exchanges."""
+
+    def suppose_print(self, *, loaded: bool) -> None:
+        """One more print on order."""
+
+    def suppose_date(self, days: int) -> None:
+        """The chosen order promised earlier or later."""
+
+    def suppose_nothing(self) -> None:
+        """Back to what is logged."""
 
 
-def _has_row(app: LogbookApp) -> bool:
-    return app.place.mode == "batches" and _here(app).row is not None
+def _here(app: Shell) -> Plan:
+    return cast(Plan, app.place)
+
+
+def _is_here(app: Shell) -> bool:
+    return app.current_mode == "batches"
+
+
+def _has_row(app: Shell) -> bool:
+    return _is_here(app) and _here(app).row is not None
 
 
 class NextBatchView(TurnViews):
@@ -39,11 +73,11 @@ class ChangeOrder(Command):
 
     key, label, scope = "enter", "change it", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await _here(app).change_order()
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         return _has_row(app)
 
 
@@ -52,11 +86,11 @@ class OrderDone(Command):
 
     key, label, scope = "d", "done", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await _here(app).finish_order()
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         return _has_row(app)
 
 
@@ -65,7 +99,7 @@ class SupposeDearerExchanges(Command):
 
     key, label, scope = "plus", "dearer exchange", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_cost(1)
 
 
@@ -74,7 +108,7 @@ class SupposeCheaperExchanges(Command):
 
     key, label, scope = "minus", "cheaper", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_cost(-1)
 
 
@@ -83,7 +117,7 @@ class SupposeOnePrintMore(Command):
 
     key, label, scope = "s", "suppose a print more", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_print(loaded=False)
 
 
@@ -92,7 +126,7 @@ class SupposeOneOfTheLoaded(Command):
 
     key, label, scope, hinted = "S", "suppose one of the loaded black", "batches", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_print(loaded=True)
 
 
@@ -101,11 +135,11 @@ class SupposeItEarlier(Command):
 
     key, label, scope = "less_than_sign,comma", "a day earlier", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_date(-1)
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         return _has_row(app)
 
 
@@ -114,11 +148,11 @@ class SupposeItLater(Command):
 
     key, label, scope = "greater_than_sign,full_stop", "later", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_date(1)
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         return _has_row(app)
 
 
@@ -127,12 +161,12 @@ class SupposeNothing(Command):
 
     key, label, scope = "escape,backspace", "suppose nothing", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _here(app).suppose_nothing()
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
-        return app.place.mode == "batches" and _here(app).supposes
+    def possible(cls, app: Shell) -> bool:
+        return _is_here(app) and _here(app).supposes
 
 
 class BenchTimes(Command):
@@ -140,7 +174,7 @@ class BenchTimes(Command):
 
     key, label, scope = "B", "bench times", "batches"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.batches import bench as bench_form
 
         await open_form(app, bench_form.read, bench_form.BenchForm)
@@ -151,7 +185,7 @@ class DaysAway(Command):
 
     key, label, scope, hinted = "A", "days away", "batches", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.batches import away as away_form
 
         await open_form(app, away_form.read, away_form.AwayForm)

@@ -24,10 +24,10 @@ from logbook.tui.widgets.lists.view_names import ViewNames
 if TYPE_CHECKING:
     from logbook.reports.month.model import MonthAnswer
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 
-def _month(app: LogbookApp) -> Month | None:
+def _month(app: Shell) -> Month | None:
     return app.place if isinstance(app.place, Month) else None
 
 
@@ -36,11 +36,11 @@ class MonthBefore(Command):
 
     key, label, scope = "left_square_bracket,left", "month before", "month"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         cast(Month, app.place).step(-1)
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         place = _month(app)
         return place is not None and place.can_step(-1)
 
@@ -50,11 +50,11 @@ class MonthAfter(Command):
 
     key, label, scope = "right_square_bracket,right", "month after", "month"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         cast(Month, app.place).step(1)
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         place = _month(app)
         return place is not None and place.can_step(1)
 
@@ -77,7 +77,7 @@ class SeePrintsOfTheMonth(Command):
 
     key, label, scope = "enter", "its prints", "month"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         await cast(Month, app.place).open_prints()
 
 

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from textual.content import Content
 
+from logbook.tui.shell import shell_of
 from logbook.tui.widgets.lists.headings import Headings
 from logbook.tui.widgets.lists.lines import Lines
 
 if TYPE_CHECKING:
     from logbook.store.history import Line
-    from logbook.tui.app import LogbookApp
 
 
 class PrintLines(Lines["Line"]):
@@ -39,7 +39,7 @@ class PrintLines(Lines["Line"]):
     def _print_line(self, row: Line, width: int) -> Content:
         from logbook.tui.places.prints.columns import print_line
 
-        return print_line(row, width, cast("LogbookApp", self.app).now().date())
+        return print_line(row, width, shell_of(self).now().date())
 
 
 def _heading_line(width: int) -> Content:

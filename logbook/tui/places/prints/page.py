@@ -18,7 +18,7 @@ from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.places.place import READ_ON, BackFromPage, Place
 from logbook.tui.places.prints.attempts_table import AttemptsTable
-from logbook.tui.places.prints.prints import DeletePrint
+from logbook.tui.places.prints.commands import DeletePrint
 from logbook.tui.places.prints.words import details, heading, judgements
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from logbook.records import Picture
     from logbook.reports.bench.one_print import OnePrint
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 THUMBNAIL_PX = 640
 WIDE = 108
@@ -37,12 +37,12 @@ class OtherAttempt(Command):
 
     key, label, scope = "right_square_bracket", "next attempt", "prints"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, PrintPage):
             app.place.go_by(1)
 
     @classmethod
-    def possible(cls, app: LogbookApp) -> bool:
+    def possible(cls, app: Shell) -> bool:
         return not isinstance(app.place, PrintPage) or app.place.has_attempts
 
 
@@ -51,7 +51,7 @@ class AttemptBefore(Command):
 
     key, label, scope, hinted = "left_square_bracket", "attempt before", "prints", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, PrintPage):
             app.place.go_by(-1)
 
@@ -61,7 +61,7 @@ class TakeOutJudgement(Command):
 
     key, label, scope, hinted = "D", "take out a judgement", "prints", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         from logbook.tui.forms.judging import wrong_judgement as wrong_judgement_form
 
         read = partial(wrong_judgement_form.read, print_id=app.chosen_print())

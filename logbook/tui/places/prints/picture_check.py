@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from logbook.reports.picture.inspection import Findings, Inspection, Options
     from logbook.store import Store
     from logbook.store.journal import Entry
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 CELL_PX: dict[str, tuple[int, int, int]] = {"half cells": (1, 2, 1), "kitty": (8, 16, 3), "sixel": (8, 16, 3)}
 """By the way pictures are drawn: pixels across and down a cell, and how wide the marks' lines are."""
@@ -48,7 +48,7 @@ class WhiteOrDarkSurround(Command):
 
     key, label, scope = "s", "white or dark", "picture"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, PictureCheck):
             app.place.switch_surround()
 
@@ -58,7 +58,7 @@ class MarkWhatIsLost(Command):
 
     key, label, scope = "k", "mark what is lost", "picture"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, PictureCheck):
             app.place.next_mark()
 

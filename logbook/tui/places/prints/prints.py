@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any, Literal, cast
+from typing import TYPE_CHECKING, Literal, cast
 
 from textual import on, work
 from textual.app import ComposeResult
@@ -14,6 +14,7 @@ from logbook.records.text import plain
 from logbook.tui.commands.command import Command
 from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.places.place import Place
+from logbook.tui.places.prints.commands import DeletePrint
 from logbook.tui.places.prints.lines import PrintLines
 from logbook.tui.widgets.lists.lines import Lines
 from logbook.tui.widgets.lists.search_line import SearchLine
@@ -21,7 +22,7 @@ from logbook.tui.widgets.lists.search_line import SearchLine
 if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.history import Line
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 Sort = Literal["number", "time", "title", "paper", "verdict", "darkness"]
 SORTS: tuple[Sort, ...] = ("number", "title", "paper", "verdict", "darkness")
@@ -56,7 +57,7 @@ class Found:
     lines: tuple[Line, ...]
 
 
-def _prints(app: LogbookApp) -> Prints:
+def _prints(app: Shell) -> Prints:
     return cast(Prints, app.place)
 
 
@@ -65,7 +66,7 @@ class SearchPrints(Command):
 
     key, label, scope = "slash", "search", "prints"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         app.place.query_one(SearchLine).focus()
 
 
@@ -74,7 +75,7 @@ class SortPrints(Command):
 
     key, label, scope = "s", "sort", "prints"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _prints(app).sort_by_next()
 
 
@@ -83,25 +84,8 @@ class TurnRound(Command):
 
     key, label, scope, hinted = "S", "turn round", "prints", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         _prints(app).turn_round()
-
-
-class DeletePrint(Command):
-    """Delete the print and its judgements; undo brings them back."""
-
-    key, label, scope = "d", "delete", "prints"
-
-    async def run(self, app: LogbookApp) -> None:
-        chosen = app.chosen_print()
-        if chosen is not None:
-            await app.save(lambda store: _delete(store, chosen))
-
-
-def _delete(store: Store, chosen: str) -> Any:
-    from logbook.actions.deleting import delete_print
-
-    return delete_print(store, chosen)
 
 
 class Prints(Place[Found]):

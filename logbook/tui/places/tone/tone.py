@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from logbook.reports.darkness.tone import Mark, Query
     from logbook.reports.darkness.tone import Tone as Answer
     from logbook.store import Store
-    from logbook.tui.app import LogbookApp
+    from logbook.tui.shell import Shell
 
 #: Days looked back, and how that is said; the first is the whole log.
 PERIODS = ((None, "whole log"), (365, "last 12 months"), (91, "last 3 months"))
@@ -35,7 +35,7 @@ class PaperAfter(Command):
 
     key, label, scope = "right_square_bracket,right", "next paper", "tone"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, Tone):
             app.place.turn_paper(1)
 
@@ -45,7 +45,7 @@ class PaperBefore(Command):
 
     key, label, scope, hinted = "left_square_bracket,left", "paper before", "tone", False
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, Tone):
             app.place.turn_paper(-1)
 
@@ -55,7 +55,7 @@ class OtherPeriod(Command):
 
     key, label, scope = "z", "other period", "tone"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, Tone):
             app.place.turn_period()
 
@@ -65,7 +65,7 @@ class ShowTrend(Command):
 
     key, label, scope = "tab,y", "over time", "tone"
 
-    async def run(self, app: LogbookApp) -> None:
+    async def run(self, app: Shell) -> None:
         if isinstance(app.place, Tone):
             await app.place.turn_view()
 
