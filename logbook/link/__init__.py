@@ -5,14 +5,16 @@ the protocols are an extra (``printer``), imported when a printer is asked.
 """
 
 from logbook.link.address import Address, AddressRefused, parse_address
-from logbook.link.asking import ask, ask_aside
+from logbook.link.asking import ask, ask_aside, ask_jobs
 from logbook.link.failures import LinkFailed, NoAnswer, Nonsense, NotInstalled, Turned
+from logbook.link.jobs import Job
 from logbook.link.matching import Match, matches_still, propose
 from logbook.link.supplies import Supply
 
 __all__ = [
     "Address",
     "AddressRefused",
+    "Job",
     "LinkFailed",
     "Match",
     "NoAnswer",
@@ -22,6 +24,7 @@ __all__ = [
     "Turned",
     "ask",
     "ask_aside",
+    "ask_jobs",
     "matches_still",
     "parse_address",
     "propose",

@@ -7,17 +7,21 @@ import socket
 import threading
 from collections.abc import Callable, Coroutine, Sequence
 from contextlib import suppress
+from importlib import import_module
 from queue import Empty, SimpleQueue
-from typing import Any
+from typing import Any, TypeVar
 
 from logbook.link.address import Address
 from logbook.link.failures import LinkFailed, NoAnswer, Nonsense, NotInstalled
+from logbook.link.jobs import Job
 from logbook.link.supplies import Supply
 
 TIMEOUT_S = 3.0
+JOBS_TIMEOUT_S = 30.0  # a queue that keeps thousands of jobs reads each from its disk
 TRIES = 2
 
-Reader = Callable[[Address, Sequence[tuple[Any, ...]], float], Coroutine[Any, Any, tuple[Supply, ...]]]
+Told = TypeVar("Told")
+Reader = Callable[[Address, Sequence[tuple[Any, ...]], float], Coroutine[Any, Any, Told]]
 
 
 def ask(address: Address, timeout_s: float = TIMEOUT_S) -> tuple[Supply, ...]:
@@ -25,7 +29,17 @@ def ask(address: Address, timeout_s: float = TIMEOUT_S) -> tuple[Supply, ...]:
 
     It blocks: call it from a thread that may wait, and not from a running event loop. Raises ``LinkFailed``.
     """
-    reader = _reader(address)
+    return _answer(address, _reader(address), timeout_s)
+
+
+def ask_jobs(address: Address, timeout_s: float = JOBS_TIMEOUT_S) -> tuple[Job, ...]:
+    """The finished jobs of the queue at ``address``, oldest first; otherwise as ``ask``."""
+    if address.protocol == "snmp":
+        raise LinkFailed("a queue is asked for its jobs at ipp:// or ipps://")
+    return _answer(address, _loaded("ipp").read_jobs, timeout_s)
+
+
+def _answer(address: Address, reader: Reader[Told], timeout_s: float) -> Told:
     for last in range(1, TRIES + 1):
         try:
             return _within(address, reader, timeout_s)
@@ -60,21 +74,20 @@ async def ask_aside(address: Address, timeout_s: float = TIMEOUT_S) -> tuple[Sup
     return await answer
 
 
-def _reader(address: Address) -> Reader:
+def _reader(address: Address) -> Reader[tuple[Supply, ...]]:
+    reader: Reader[tuple[Supply, ...]] = _loaded("snmp" if address.protocol == "snmp" else "ipp").read_supplies
+    return reader
+
+
+def _loaded(protocol: str) -> Any:
     """The module that speaks the protocol, loaded now."""
     try:
-        if address.protocol == "snmp":
-            from logbook.link import snmp
-
-            return snmp.read_supplies
-        from logbook.link import ipp
-
-        return ipp.read_supplies
+        return import_module(f"logbook.link.{protocol}")
     except ModuleNotFoundError:
         raise NotInstalled("asking a printer needs two more libraries: pip install 'print-session-logbook[printer]'") from None
 
 
-def _within(address: Address, reader: Reader, timeout_s: float) -> tuple[Supply, ...]:
+def _within(address: Address, reader: Reader[Told], timeout_s: float) -> Told:
     loop = asyncio.new_event_loop()
     loop.set_exception_handler(_pass_over)
     try:

@@ -1,4 +1,4 @@
-"""A printer's supplies over IPP (RFC 8011): ``printer-supply`` (PWG 5100.13) and ``marker-*``.
+"""What a printer or its queue says over IPP (RFC 8011): supplies (``printer-supply``, PWG 5100.13, and ``marker-*``), and jobs.
 
 pyipp asks and hands back the answer's bytes; they are taken apart in ``answer``, within bounds. Import this module
 only to ask: it loads pyipp and aiohttp.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Any
 
 import aiohttp
@@ -18,11 +19,11 @@ from pyipp.exceptions import IPPConnectionError, IPPConnectionUpgradeRequired, I
 
 from logbook.link import supplies
 from logbook.link.address import Address
-from logbook.link.answer import Answer, read_answer
+from logbook.link.answer import Answer, Attributes, Value, read_answer
 from logbook.link.failures import NoAnswer, Nonsense, Turned
+from logbook.link.jobs import JOB_TEMPLATE, Job, job_of
 from logbook.link.supplies import Supply
 
-LARGEST_ANSWER = 1 << 20  # bytes; a printer with a dozen supplies sends a few thousand
 SUCCESSFUL = range(0x0100)  # RFC 8011, appendix B.1.2
 VERSION_NOT_SUPPORTED = 0x0503
 VERSIONS = ((2, 0), (1, 1))
@@ -41,28 +42,67 @@ async def read_supplies(address: Address, found: Sequence[tuple[Any, ...]], time
 
     Raises ``NoAnswer``, ``Turned`` or ``Nonsense``.
     """
-    async with _session(address, found, timeout_s) as session:
-        for version in VERSIONS:
-            answer = read_answer(await _asked(address, session, version, timeout_s))
-            if answer.status != VERSION_NOT_SUPPORTED:
-                break
+    async with _session(address, found, timeout_s, _Supplies) as session:
+        question = {"requested-attributes": ASKED}
+        answer = await _answered(address, session, timeout_s, IppOperation.GET_PRINTER_ATTRIBUTES, question, "supplies")
+    return supplies.checked(_supplies(answer.printer))
+
+
+async def read_jobs(address: Address, found: Sequence[tuple[Any, ...]], timeout_s: float) -> tuple[Job, ...]:
+    """The finished jobs of the queue at ``address``, oldest first. Raises like ``read_supplies``.
+
+    Asked twice: some queues tell what a job is only where it is asked for by name, and a driver's own options only where
+    everything is asked for.
+    """
+    told: dict[int, dict[str, list[Value]]] = {}
+    async with _session(address, found, timeout_s, _Jobs) as session:
+        for wanted in (JOB_TEMPLATE, ["all"]):
+            question = {"which-jobs": "completed", "requested-attributes": wanted}
+            answer = await _answered(address, session, timeout_s, IppOperation.GET_JOBS, question, "jobs")
+            for job in answer.jobs:
+                told.setdefault((job.integers("job-id") or [-1])[0], {}).update(job.values)
+    now = datetime.now().astimezone()
+    finished = [found_job for values in told.values() if (found_job := job_of(Attributes(values), now)) is not None]
+    return tuple(sorted(finished, key=lambda job: (job.at, job.number)))
+
+
+async def _answered(
+    address: Address,
+    session: aiohttp.ClientSession,
+    timeout_s: float,
+    operation: IppOperation,
+    question: dict[str, Any],
+    what: str,
+) -> Answer:
+    """The answer to a question, in the newest version of the protocol that the printer speaks."""
+    for version in VERSIONS:
+        answer = read_answer(await _asked(address, session, version, timeout_s, operation, question))
+        if answer.status != VERSION_NOT_SUPPORTED:
+            break
     if answer.status not in SUCCESSFUL:
-        raise Turned(f"the printer refuses to say its supplies (IPP status 0x{answer.status:04x})")
-    return supplies.checked(_supplies(answer))
+        raise Turned(f"the printer refuses to say its {what} (IPP status 0x{answer.status:04x})")
+    return answer
 
 
-def _supplies(answer: Answer) -> list[Supply]:
-    described = supplies.from_printer_supply(answer.octets("printer-supply"), answer.texts("printer-supply-description"))
+def _supplies(printer: Attributes) -> list[Supply]:
+    described = supplies.from_printer_supply(printer.octets("printer-supply"), printer.texts("printer-supply-description"))
     markers = supplies.from_markers(
-        answer.texts("marker-names"),
-        answer.texts("marker-colors"),
-        answer.texts("marker-types"),
-        answer.integers("marker-levels"),
+        printer.texts("marker-names"),
+        printer.texts("marker-colors"),
+        printer.texts("marker-types"),
+        printer.integers("marker-levels"),
     )
     return supplies.together(described, markers)
 
 
-async def _asked(address: Address, session: aiohttp.ClientSession, version: tuple[int, int], timeout_s: float) -> bytes:
+async def _asked(
+    address: Address,
+    session: aiohttp.ClientSession,
+    version: tuple[int, int],
+    timeout_s: float,
+    operation: IppOperation,
+    question: dict[str, Any],
+) -> bytes:
     printer = IPP(
         host=address.host,
         port=address.port,
@@ -75,9 +115,8 @@ async def _asked(address: Address, session: aiohttp.ClientSession, version: tupl
         user_agent="logbook",
         ipp_version=version,
     )
-    message = {"operation-attributes-tag": {"requested-attributes": ASKED}}
     try:
-        return await printer.raw(IppOperation.GET_PRINTER_ATTRIBUTES, message)
+        return await printer.raw(operation, {"operation-attributes-tag": question})
     except IPPConnectionUpgradeRequired:
         raise Turned("the printer wants an encrypted connection: ask it by ipps:// instead") from None
     except IPPResponseError as error:
@@ -108,7 +147,9 @@ def _turned(status: object) -> Turned:
     return Turned(f"the printer answers with the HTTP status {number}" if number.isdecimal() else "the printer refuses")
 
 
-def _session(address: Address, found: Sequence[tuple[Any, ...]], timeout_s: float) -> aiohttp.ClientSession:
+def _session(
+    address: Address, found: Sequence[tuple[Any, ...]], timeout_s: float, bounded: type[aiohttp.ClientResponse]
+) -> aiohttp.ClientSession:
     """A session that can only reach what the person entered: no redirects, no proxy, no cookies, no endless bodies."""
     watch = aiohttp.TraceConfig()
     watch.on_request_redirect.append(_refuse_redirect)
@@ -116,7 +157,7 @@ def _session(address: Address, found: Sequence[tuple[Any, ...]], timeout_s: floa
         connector=aiohttp.TCPConnector(resolver=_Found(address.host, found), limit=2, force_close=True),
         timeout=aiohttp.ClientTimeout(total=timeout_s),
         auto_decompress=False,  # IPP is never compressed, and a bomb stays as small as it came
-        response_class=_Bounded,
+        response_class=bounded,
         cookie_jar=aiohttp.DummyCookieJar(),
         trace_configs=[watch],
     )
@@ -126,17 +167,25 @@ async def _refuse_redirect(*_told: object) -> None:
     raise Turned("the printer sends the question on to another address; enter that one if it is right")
 
 
-class _Bounded(aiohttp.ClientResponse):
-    """A response whose body is read up to ``LARGEST_ANSWER`` and no further."""
+class _Supplies(aiohttp.ClientResponse):
+    """A response whose body is read up to ``largest`` bytes and no further."""
+
+    largest = 1 << 20  # a printer with a dozen supplies sends a few thousand
 
     async def read(self) -> bytes:
         body = bytearray()
         async for part in self.content.iter_chunked(1 << 16):
             body += part
-            if len(body) > LARGEST_ANSWER:
+            if len(body) > self.largest:
                 self.close()
-                raise Nonsense(f"the printer's answer is larger than {LARGEST_ANSWER >> 20} MB: that is no list of inks")
+                raise Nonsense(f"the printer's answer is larger than {self.largest >> 20} MB: that can't be what was asked for")
         return bytes(body)
+
+
+class _Jobs(_Supplies):
+    """The same for jobs, each of about a thousand bytes."""
+
+    largest = 1 << 25
 
 
 class _Found(AbstractResolver):

@@ -2,6 +2,7 @@
 
 import struct
 import time
+from datetime import UTC, datetime
 
 import pytest
 from hypothesis import given
@@ -9,7 +10,9 @@ from hypothesis import strategies as st
 
 from logbook.link.answer import INTEGER, NAME_WITH_LANGUAGE, OCTETS, read_answer
 from logbook.link.failures import Nonsense
+from logbook.link.jobs import job_of
 
+NOW = datetime(2026, 11, 27, 12, tzinfo=UTC)
 HEAD = bytes([2, 0, 0, 0, 0, 0, 0, 1])
 
 
@@ -29,7 +32,7 @@ def test_values_without_a_name_belong_to_the_attribute_before() -> None:
             attribute(0x42, b"marker-names", b"matte black"),
             attribute(0x42, b"", "d\xe9j\xe0".encode()),
         )
-    )
+    ).printer
     assert read.integers("marker-levels") == [61, -2]
     assert read.texts("marker-names") == ["matte black", "déjà"]
     assert read.octets("printer-supply") == []
@@ -37,19 +40,19 @@ def test_values_without_a_name_belong_to_the_attribute_before() -> None:
 
 def test_only_the_printers_group_is_read() -> None:
     raw = HEAD + b"\x01" + attribute(0x42, b"marker-names", b"no") + b"\x04" + attribute(0x42, b"marker-names", b"yes") + b"\x03"
-    assert read_answer(raw).texts("marker-names") == ["yes"]
+    assert read_answer(raw).printer.texts("marker-names") == ["yes"]
 
 
 def test_a_name_with_its_language_is_read() -> None:
     value = struct.pack(">H", 2) + b"en" + struct.pack(">H", 4) + b"cyan"
-    assert read_answer(answer(attribute(NAME_WITH_LANGUAGE, b"marker-names", value))).texts("marker-names") == ["cyan"]
+    assert read_answer(answer(attribute(NAME_WITH_LANGUAGE, b"marker-names", value))).printer.texts("marker-names") == ["cyan"]
 
 
 def test_values_of_another_type_are_no_levels() -> None:
-    read = read_answer(answer(attribute(0x42, b"marker-levels", b"61"), attribute(INTEGER, b"", b"\x01")))
+    read = read_answer(answer(attribute(0x42, b"marker-levels", b"61"), attribute(INTEGER, b"", b"\x01"))).printer
     assert read.integers("marker-levels") == [-2, -2]
-    assert read_answer(answer(attribute(0x41, b"printer-supply", b"level=1"))).octets("printer-supply") == [b"level=1"]
-    assert read_answer(answer(attribute(OCTETS, b"printer-supply", b"\xff"))).octets("printer-supply") == [b"\xff"]
+    assert read_answer(answer(attribute(0x41, b"printer-supply", b"level=1"))).printer.octets("printer-supply") == [b"level=1"]
+    assert read_answer(answer(attribute(OCTETS, b"printer-supply", b"\xff"))).printer.octets("printer-supply") == [b"\xff"]
 
 
 @pytest.mark.parametrize(
@@ -73,17 +76,21 @@ def test_a_broken_answer_is_nonsense(raw: bytes) -> None:
 
 @given(st.binary(max_size=400))
 def test_any_bytes_are_read_or_refused(raw: bytes) -> None:
-    for data in (raw, HEAD + b"\x04" + raw, HEAD + b"\x04" + raw + b"\x03"):
+    for data in (raw, HEAD + b"\x04" + raw, HEAD + b"\x04" + raw + b"\x03", HEAD + b"\x02" + raw + b"\x03"):
         try:
             read = read_answer(data)
         except Nonsense:
             continue
-        for name in read.attributes:
-            read.texts(name), read.integers(name), read.octets(name)
+        for told in (read.printer, *read.jobs):
+            for name in told.values:
+                told.texts(name), told.integers(name), told.octets(name), told.time(name), told.told(name)
+                told.dots_per_inch(name)
+                told.members(name)
+            job_of(told, NOW)
 
 
 def test_a_megabyte_is_read_in_a_moment() -> None:
     raw = answer(attribute(INTEGER, b"marker-levels", b"\0\0\0\1"), attribute(INTEGER, b"", b"\0\0\0\1") * 110_000)
     started = time.process_time()
-    assert len(read_answer(raw).integers("marker-levels")) == 110_001
+    assert len(read_answer(raw).printer.integers("marker-levels")) == 110_001
     assert time.process_time() - started < 2
