@@ -7,21 +7,22 @@ from pathlib import Path
 
 import click
 
-from logbook.commands.shared import Said, logbook_path, on_file, shown, today_or
+from logbook.commands.shared import Said, logbook_path, on_file, replacing, shown, today_or
 from logbook.records.text import plain
 
 
 @click.command()
 @click.argument("target", required=False, type=click.Path(path_type=Path), metavar="[FILE]")
+@replacing
 @on_file
-def backup(target: Path | None) -> None:
+def backup(target: Path | None, replace: bool) -> None:
     """Write a consistent, verified copy of the logbook; without FILE into the folder of its backups."""
     from logbook.store import backup, open_store
 
     path = logbook_path()
     with open_store(path, create=False) as store:
         stamp = datetime.now().astimezone().strftime("%Y-%m-%dT%H%M%S")
-        made = backup.back_up(store, target or backup.folder_of(path) / f"{path.stem}-by-hand-{stamp}.db")
+        made = backup.back_up(store, target or backup.folder_of(path) / f"{path.stem}-by-hand-{stamp}.db", replace=replace)
     click.echo(f"Backed up to {shown(str(made))}, and verified")
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from logbook.commands.shared import on_file, print_answer, reading_store, shown
+from logbook.commands.shared import on_file, print_answer, reading_store, replacing, shown
 
 
 @click.command()
@@ -14,9 +14,10 @@ from logbook.commands.shared import on_file, print_answer, reading_store, shown
 @click.option("--png", type=click.Path(path_type=Path, dir_okay=False), metavar="FILE", help="Write the label as a picture.")
 @click.option("--size", default="90x50mm", show_default=True, metavar="WxH", help="Size of the picture.")
 @click.option("--ppi", type=click.FloatRange(72, 1200), default=300.0, show_default=True, help="Resolution of the picture.")
+@replacing
 @click.option("--json", "as_json", is_flag=True, help="As JSON.")
 @on_file
-def label(number: int, png: Path | None, size: str, ppi: float, as_json: bool) -> None:
+def label(number: int, png: Path | None, size: str, ppi: float, replace: bool, as_json: bool) -> None:
     """Give the label of a print: title, number, edition, paper, date, size."""
     from logbook.reports.picture import label as labels
 
@@ -31,7 +32,7 @@ def label(number: int, png: Path | None, size: str, ppi: float, as_json: bool) -
 
     try:
         width_mm, height_mm = parse_size(size)
-        write_label(png, labels.as_lines(answer), width_mm, height_mm, ppi)
+        write_label(png, labels.as_lines(answer), width_mm, height_mm, ppi, replace=replace)
     except PictureRefused:  # of the file, not of the size
         raise
     except ValueError as error:

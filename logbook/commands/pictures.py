@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from logbook.commands.shared import logbook_path, on_file, print_answer, reading_store, shown, writing_store
+from logbook.commands.shared import logbook_path, on_file, print_answer, reading_store, replacing, shown, writing_store
 from logbook.records.text import plain
 from logbook.records.units import number_text, parse_border, parse_length, parse_size, size_text
 
@@ -92,7 +92,7 @@ def inspect(
 def _refuse_names_taken(*files: Path | None) -> None:
     """Before the picture is read: of a large one that takes a while."""
     if any(file is not None for file in files):
-        from logbook.picture.new_file import refuse_what_is_there
+        from logbook.records.new_file import refuse_what_is_there
 
         for file in files:
             if file is not None:
@@ -104,8 +104,8 @@ def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path 
         return
     from logbook.picture.lift import cube_text
     from logbook.picture.lifted_copy import write_lifted_copy
-    from logbook.picture.new_file import NewFile, refused_in_one_line
     from logbook.picture.refusal import PictureRefused
+    from logbook.records.new_file import NewFile, refused_in_one_line
     from logbook.reports.picture.inspection_text import lift_in_words
 
     if findings.lift is None:
@@ -154,8 +154,11 @@ def _progress(quiet: bool) -> Iterator[Callable[[float], None] | None]:
 @click.option("--roll", "roll_mm", callback=_LENGTH, metavar="L", help="Width of the roll; the strip is made to fit it.")
 @click.option("--at", default="50,50", metavar="X,Y", help="Middle of the detail, in percent from the left and the top.")
 @click.option("--to", type=click.Path(path_type=Path), metavar="FILE", help="The file to write (.tif or .png).")
+@replacing
 @_IGNORE
-def strip(image: Path, roll_mm: float | None, at: str, to: Path | None, ignore_profile: bool, **sizes: Any) -> None:
+def strip(
+    image: Path, roll_mm: float | None, at: str, to: Path | None, replace: bool, ignore_profile: bool, **sizes: Any
+) -> None:  # fmt: skip
     """Write a test strip: one detail at −1 … +1 stop in thirds, at the print's own resolution."""
     wish = _wish(**sizes)
     middle = _place(at)
@@ -176,7 +179,7 @@ def strip(image: Path, roll_mm: float | None, at: str, to: Path | None, ignore_p
     plan = plan_strip(picture, ppi, roll_mm=roll_mm, at=middle)
     target = to or Path(f"{image.stem}-strip.tif")
     kept = picture.profile if picture.profile and not ignore_profile and profile.mode == "RGB" else srgb().handle.tobytes()
-    strip_page(picture, plan, profile).write(target, kept)
+    strip_page(picture, plan, profile).write(target, kept, replace=replace)
     click.echo(
         f"Wrote {shown(str(target))}, {size_text(*plan.page_mm)} at {number_text(ppi)} ppi: print it at 100 %, "
         "hold it beside the screen, and log the darkness under the detail that matches"
@@ -206,7 +209,10 @@ def _place(typed: str) -> tuple[float, float]:
 @click.option("--paper", default="", metavar="NAME", help="A paper's name, to stand on the sheet.")
 @click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="An RGB profile to embed; without it sRGB.")
 @click.option("--to", type=click.Path(path_type=Path), default=Path("wedge.tif"), metavar="FILE", help="The file to write.")
-def wedge(ppi: float, width_mm: float | None, roll_mm: float | None, paper: str, profile: Path | None, to: Path) -> None:
+@replacing
+def wedge(
+    ppi: float, width_mm: float | None, roll_mm: float | None, paper: str, profile: Path | None, to: Path, replace: bool
+) -> None:  # fmt: skip
     """Write a wedge: a labelled step scale of the dark levels, with marks for a scan of it to be measured by."""
     from logbook.picture.icc import read_profile, srgb
     from logbook.picture.refusal import PictureRefused
@@ -216,7 +222,7 @@ def wedge(ppi: float, width_mm: float | None, roll_mm: float | None, paper: str,
         raise PictureRefused(f"{shown(str(profile))}: a wedge is printed from RGB; this profile is for other channels")
     kept = profile.read_bytes() if profile is not None else srgb().handle.tobytes()
     page = wedge_page(ppi, roll_mm=roll_mm, width_mm=width_mm, title=shown(paper)[:60])
-    page.write(to, kept)
+    page.write(to, kept, replace=replace)
     click.echo(
         f"Wrote {shown(str(to))}: print it at 100 % as the pictures are printed, let it dry, "
         "and log the lowest level that stands apart from the black above it"

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from logbook.commands.shared import on_file, print_answer, reading_store, shown, today_or
+from logbook.commands.shared import on_file, print_answer, reading_store, replacing, shown, today_or
+from logbook.records.new_file import NewFile, refuse_what_is_there, refused_in_one_line
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -132,6 +133,7 @@ def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
 @click.option("--month", metavar="YYYY-MM", help="The month to review.")
 @click.option("--size", metavar="WxH", help="Also what a print of this size must sell for, such as 30x40cm.")
 @click.option("--html", type=click.Path(path_type=Path, dir_okay=False), help="Write the review as one HTML page.")
+@replacing
 @click.option("--markdown", is_flag=True, help="As Markdown.")
 def month(
     today: datetime | None,
@@ -140,6 +142,7 @@ def month(
     month: str | None,
     size: str | None,
     html: Path | None,
+    replace: bool,
     markdown: bool,
     as_json: bool,
 ) -> None:
@@ -152,6 +155,8 @@ def month(
     if sum((html is not None, markdown, as_json)) > 1:
         raise click.UsageError("--html, --markdown and --json are three forms of the review: ask for one at a time")
     size_mm = _size(size)
+    if html is not None:
+        refuse_what_is_there(html, replace=replace)
     with reading_store() as store:
         paper_id, printer_id = _ids(store, paper, printer)
         try:
@@ -159,7 +164,8 @@ def month(
         except ValueError as error:
             raise click.UsageError(f"--month: {error}") from error
     if html is not None:
-        html.write_text(month_html.as_html(answer), encoding="utf-8")
+        with refused_in_one_line(html), NewFile(html, replace=replace) as file:
+            file.write(month_html.as_html(answer).encode())
         click.echo(f"Wrote {shown(str(html))}")
     else:
         print_answer(answer, month_markdown.as_markdown if markdown else month_text.as_text, as_json)

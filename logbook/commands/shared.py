@@ -64,6 +64,11 @@ def on_file(command: Command) -> Command:
     )(command)
 
 
+def replacing(command: Command) -> Command:
+    """Add ``--replace``: a file that the program wrote before may give way to the new one."""
+    return click.option("--replace", is_flag=True, help="Take the place of one that the program wrote.")(command)
+
+
 def logbook_path() -> Path:
     """The logbook meant: ``--file``, else ``LOGBOOK_FILE``, else the one in the user's data folder."""
     from platformdirs import user_data_path

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image, TiffImagePlugin, UnidentifiedImageError
+from PIL.PngImagePlugin import PngInfo
 
 from logbook.picture.quiet_libtiff import silence_libtiff
 from logbook.picture.refusal import PictureRefused
+from logbook.records.new_file import MAKER
 from logbook.records.text import plain
 
 # Pillow's own limit lies below an ordinary 100-megapixel file. Ours leaves room for stitched pictures and still
@@ -114,6 +116,13 @@ def quietly() -> Iterator[None]:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         yield
+
+
+def made_here() -> PngInfo:
+    """What a PNG that the program writes says of its origin."""
+    info = PngInfo()
+    info.add_text("Software", MAKER)
+    return info
 
 
 def shown(path: Path) -> str:

@@ -7,9 +7,9 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
-from logbook.picture.header import shown
-from logbook.picture.new_file import NewFile, refused_in_one_line
+from logbook.picture.header import made_here, shown
 from logbook.picture.refusal import PictureRefused
+from logbook.records.new_file import NewFile, refused_in_one_line
 
 __all__ = ["LARGEST_MM", "label_image", "write_label"]
 
@@ -42,13 +42,15 @@ def label_image(lines: Sequence[str], width_mm: float = 90, height_mm: float = 5
     return image
 
 
-def write_label(path: Path, lines: Sequence[str], width_mm: float = 90, height_mm: float = 50, ppi: float = 300) -> None:
-    """Write the label as a PNG that knows its resolution, so that it prints at its size; never over a file that is there."""
+def write_label(
+    path: Path, lines: Sequence[str], width_mm: float = 90, height_mm: float = 50, ppi: float = 300, *, replace: bool = False
+) -> None:
+    """Write the label as a PNG that knows its resolution, so that it prints at its size; ``replace`` only another of ours."""
     if path.suffix.lower() != ".png":
         raise PictureRefused(f"{shown(path)}: a label is a PNG; name it .png")
     image = label_image(lines, width_mm, height_mm, ppi)
-    with refused_in_one_line(path), NewFile(path) as file:
-        image.save(file, format="PNG", dpi=(ppi, ppi), optimize=True)
+    with refused_in_one_line(path), NewFile(path, replace=replace) as file:
+        image.save(file, format="PNG", dpi=(ppi, ppi), optimize=True, pnginfo=made_here())
 
 
 _Line = tuple[float, float, str, Face]

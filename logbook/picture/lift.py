@@ -10,6 +10,7 @@ from logbook.picture.icc import Profile
 from logbook.picture.lightness import lightness_histogram
 from logbook.picture.reading import Sample
 from logbook.picture.tiff_layout import Pixels
+from logbook.records.new_file import MAKER
 
 # Where the curve is straight again, and where a second point holds the lights: common practice, no source.
 LOW_PIN, HIGH_PIN = 62, 191
@@ -88,4 +89,4 @@ def cube_text(lift: Lift, size: int = 1024) -> str:
     """The lift as a one-dimensional look-up table in the open .cube text form, ``size`` rows of red, green and blue."""
     values = lift.at(np.arange(size) * 255.0 / (size - 1)) / 255
     rows = "\n".join(f"{value:.6f} {value:.6f} {value:.6f}" for value in values)
-    return f'TITLE "shadow lift {lift.output}"\nLUT_1D_SIZE {size}\nDOMAIN_MIN 0 0 0\nDOMAIN_MAX 1 1 1\n{rows}\n'
+    return f'# {MAKER}\nTITLE "shadow lift {lift.output}"\nLUT_1D_SIZE {size}\nDOMAIN_MIN 0 0 0\nDOMAIN_MAX 1 1 1\n{rows}\n'

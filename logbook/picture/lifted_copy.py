@@ -6,10 +6,10 @@ import numpy as np
 
 from logbook.picture.header import read_header, reason, shown
 from logbook.picture.lift import Lift
-from logbook.picture.new_file import refuse_what_is_there, refused_in_one_line
 from logbook.picture.reading import Progress, Rows, opened
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.tiff_layout import Pixels, TiffWriter
+from logbook.records.new_file import refuse_what_is_there, refused_in_one_line
 
 _ROWS_AT_ONCE = 64
 
@@ -18,8 +18,8 @@ def write_lifted_copy(path: Path, lift: Lift, to: Path, progress: Progress | Non
     """Writes the picture at ``path``, lifted, as an uncompressed TIFF at ``to``; gives the copy's bits a channel.
 
     They are the original's, but 8 where only the upper 8 of its 16 can be had (a PNG in colour, a TIFF in tiles). Alpha,
-    profile and orientation are kept. ``PictureRefused`` where ``to`` is there already or is no .tif, and for pictures in
-    ink channels, whose numbers a lift does not understand.
+    profile and orientation are kept. ``WriteRefused`` where ``to`` is there already, ``PictureRefused`` where it is no
+    .tif, and for pictures in ink channels, whose numbers a lift does not understand.
     """
     picture = read_header(path)
     if to.suffix.lower() not in (".tif", ".tiff"):

@@ -5,11 +5,11 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
-from logbook.picture.header import shown
-from logbook.picture.new_file import NewFile, refused_in_one_line
+from logbook.picture.header import made_here, shown
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import MM_PER_INCH
 from logbook.picture.tiff_layout import Pixels, TiffWriter
+from logbook.records.new_file import NewFile, refused_in_one_line
 
 MOST_PAGE_PIXELS = 300_000_000
 LEAST_PPI, MOST_PPI = 60.0, 2880.0
@@ -57,8 +57,8 @@ class Page:
         cover = np.asarray(ink)[: room.shape[0], : room.shape[1], None] / 255.0
         room[...] = np.round(room * (1 - cover)).astype(room.dtype)
 
-    def write(self, to: Path, profile: bytes) -> None:
-        """Writes the page as .tif (8 or 16 bits) or .png (8), never over a file that is there."""
+    def write(self, to: Path, profile: bytes, *, replace: bool = False) -> None:
+        """Writes the page as .tif (8 or 16 bits) or .png (8); ``replace`` only what the program made."""
         suffix = to.suffix.lower()
         if suffix not in (".tif", ".tiff", ".png"):
             raise PictureRefused(f"{shown(to)}: name it .tif or .png")
@@ -66,8 +66,10 @@ class Page:
             raise PictureRefused(f"{shown(to)}: 16 bits are kept in a .tif only")
         with refused_in_one_line(to):
             if suffix == ".png":
-                with NewFile(to) as file:
-                    Image.fromarray(self.pixels).save(file, "PNG", dpi=(self.ppi, self.ppi), icc_profile=profile)
+                with NewFile(to, replace=replace) as file:
+                    dpi = (self.ppi, self.ppi)
+                    Image.fromarray(self.pixels).save(file, "PNG", dpi=dpi, icc_profile=profile, pnginfo=made_here())
             else:
-                with TiffWriter(to, self.pixels.shape, bits=16 if self.top > 255 else 8, ppi=self.ppi, profile=profile) as tiff:
+                bits = 16 if self.top > 255 else 8
+                with TiffWriter(to, self.pixels.shape, bits=bits, ppi=self.ppi, profile=profile, replace=replace) as tiff:
                     tiff.write(self.pixels)

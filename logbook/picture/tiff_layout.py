@@ -9,16 +9,17 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from logbook.picture.new_file import NewFile
+from logbook.records.new_file import MAKER, NewFile
 
 Pixels = NDArray[Any]  # np.uint8 or np.uint16
 
 WIDTH, HEIGHT, BITS, COMPRESSION, PHOTOMETRIC = 256, 257, 258, 259, 262
 FILL_ORDER, OFFSETS, ORIENTATION, CHANNELS, ROWS, BYTES = 266, 273, 274, 277, 278, 279
 X_PPI, Y_PPI, PLANAR, PPI_UNIT, PREDICTOR, TILED, EXTRA, FORMAT, PROFILE = 282, 283, 284, 296, 317, 322, 338, 339, 34675
-SHORT, LONG, RATIONAL, BYTE = "H", "I", "R", "B"
+SOFTWARE = 305
+SHORT, LONG, RATIONAL, BYTE, ASCII = "H", "I", "R", "B", "A"
 
-_KINDS = {SHORT: 3, LONG: 4, RATIONAL: 5, BYTE: 7}
+_KINDS = {SHORT: 3, LONG: 4, RATIONAL: 5, BYTE: 7, ASCII: 2}
 _INCH = 2
 _PHOTOMETRIC_OF = {1: 1, 3: 2, 4: 5}  # channels of colour → grey (black is zero), RGB, inks
 MOST_BYTES = 2**32 - 1
@@ -61,14 +62,15 @@ def _packed(kind: str, values: tuple[float, ...] | bytes, order: str) -> tuple[i
 
 
 class TiffWriter:
-    """Writes an uncompressed TIFF, a band of rows at a time; never over a file that is there (``FileExistsError``).
+    """Writes an uncompressed TIFF, a band of rows at a time; never over a file that is there (``FileExistsError``),
+    with ``replace`` never over one that the program did not make.
 
     ``shape`` is (height, width, channels), ``bits`` 8 or 16. A file left unfinished is removed.
     """
 
     def __init__(
         self, path: Path, shape: tuple[int, int, int], *, bits: int, ppi: float | None = None, profile: bytes | None = None,
-        alpha: bool = False, orientation: int = 1,
+        alpha: bool = False, orientation: int = 1, replace: bool = False,
     ) -> None:  # fmt: skip
         height, width, channels = shape
         size = height * width * channels * bits // 8
@@ -87,6 +89,7 @@ class TiffWriter:
                 (CHANNELS, SHORT, (channels,)),
                 (ROWS, LONG, (height,)),
                 (BYTES, LONG, (size,)),
+                (SOFTWARE, ASCII, MAKER.encode() + b"\0"),
             ]
             if orientation != 1:
                 entries.append((ORIENTATION, SHORT, (orientation,)))
@@ -98,7 +101,7 @@ class TiffWriter:
                 entries.append((PROFILE, BYTE, profile))
             return entries
 
-        self._new = NewFile(path)
+        self._new = NewFile(path, replace=replace)
         self._file = self._new.file
         self._file.write(file_head(fields))
 

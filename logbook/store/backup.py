@@ -1,5 +1,6 @@
 """Backups beside the logbook: dated, verified when made, seven kept and then one a month for a year."""
 
+import os
 import re
 import shutil
 import sqlite3
@@ -23,18 +24,20 @@ def folder_of(path: Path) -> Path:
     return path.parent / "backups"
 
 
-def back_up(store: Store, target: Path) -> Path:
-    """A consistent, verified copy at ``target``, in place of an older copy.
+def back_up(store: Store, target: Path, *, replace: bool = False) -> Path:
+    """A consistent, verified copy at ``target``; with ``replace`` in place of an older copy.
 
-    Raises ``StoreRefused`` where the target is the logbook itself, or anything but a copy of a logbook.
+    Raises ``StoreRefused`` where something else stands there: the logbook itself, a link, or a logbook that is in use.
     """
     if target.is_dir():
         target = target / f"{store.path.stem}-backup.db"
-    if target.exists():
-        if target.samefile(store.path):
-            raise StoreRefused(f"{target} is the logbook itself; name another file")
-        if not is_logbook(target) or target.with_name(f"{target.name}-wal").exists():
+    if target.exists() and target.samefile(store.path):
+        raise StoreRefused(f"{target} is the logbook itself; name another file")
+    if os.path.lexists(target):
+        if target.is_symlink() or not is_logbook(target) or target.with_name(f"{target.name}-wal").exists():
             raise StoreRefused(f"{target} is there already and is no backup; name another file")
+        if not replace:
+            raise StoreRefused(f"{target} is there already; --replace puts the new copy in its place")
     return copy_database(store.connection, target)
 
 

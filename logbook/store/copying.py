@@ -1,8 +1,8 @@
 """Consistent copies of an open database: written beside, verified, then renamed into place."""
 
 import os
+import secrets
 import sqlite3
-import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -20,9 +20,9 @@ def copy_database(source: sqlite3.Connection, target: Path) -> Path:
     """
     with in_plain_words(target):
         target.parent.mkdir(parents=True, exist_ok=True)
-        unfinished = target.with_name(f".{target.name}.{os.getpid()}-{threading.get_ident()}.part")
+        unfinished = target.with_name(f".{target.name}.{secrets.token_hex(8)}.part")
         try:
-            os.close(os.open(unfinished, os.O_CREAT | os.O_RDWR | os.O_TRUNC, 0o600))
+            os.close(os.open(unfinished, os.O_CREAT | os.O_RDWR | os.O_EXCL, 0o600))
             _copy(source, unfinished)
             to_disk(unfinished)
             unfinished.replace(target)

@@ -91,7 +91,26 @@ def test_a_page_that_cannot_be_written_is_named(logged: Run, tmp_path: Path) -> 
     page = tmp_path / "no" / "october.html"
     ended = logged("report", "month", "--month", "2026-10", "--html", page)
     assert ended.exit_code == 1
-    assert ended.stderr == f"{page}: No such file or directory\n"
+    assert ended.stderr == f"{page}: cannot be written (No such file or directory)\n"
+
+
+def test_a_page_takes_the_place_of_another_page_only_and_only_when_told(logged: Run, tmp_path: Path) -> None:
+    page, logbook = tmp_path / "october.html", tmp_path / "another.db"
+    logbook.write_bytes(b"what somebody else made")
+    command = ("report", "month", "--month", "2026-10", "--html")
+    assert logged(*command, page).exit_code == 0
+    assert logged(*command, page).stderr == f"{page}: is there already\n"
+    assert logged(*command, page, "--replace").exit_code == 0
+    for options in ((), ("--replace",)):
+        assert logged(*command, logbook, *options).exit_code == 1
+    assert logbook.read_bytes() == b"what somebody else made"
+
+
+def test_a_label_takes_the_place_of_another_label(logged: Run, tmp_path: Path) -> None:
+    picture = tmp_path / "label.png"
+    assert logged("label", "1", "--png", picture).exit_code == 0
+    assert logged("label", "1", "--png", picture).exit_code == 1
+    assert logged("label", "1", "--png", picture, "--replace").exit_code == 0
 
 
 @pytest.mark.parametrize("forms", [("--json", "--markdown"), ("--html", "p.html", "--json"), ("--html", "p.html", "--markdown")])

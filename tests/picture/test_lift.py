@@ -16,6 +16,7 @@ from logbook.picture.lightness import lightness_histogram
 from logbook.picture.reading import read_sample
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.tiff_layout import TiffWriter
+from logbook.records.refusal import Refusal
 from tests.picture.files import landscape, saved, write_deflated_tiff
 
 
@@ -40,8 +41,8 @@ def test_a_lift_beyond_reason_is_refused() -> None:
 def test_the_table_says_what_the_curve_says() -> None:
     lift = lift_to(12)
     lines = cube_text(lift).splitlines()
-    assert lines[1] == "LUT_1D_SIZE 1024"
-    rows = [[float(word) for word in line.split()] for line in lines[4:]]
+    assert lines[2] == "LUT_1D_SIZE 1024"
+    rows = [[float(word) for word in line.split()] for line in lines[5:]]
     assert len(rows) == 1024
     assert all(len(set(row)) == 1 for row in rows)
     table = np.interp(np.arange(256) / 255, np.linspace(0, 1, 1024), [row[0] for row in rows]) * 255
@@ -107,7 +108,7 @@ def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: 
         (tmp_path / "b.jpg", "is a TIFF"),
         (tmp_path / "no" / "b.tif", r"b\.tif: cannot be written \(No such file or directory\)$"),
     ):
-        with pytest.raises(PictureRefused, match=why):
+        with pytest.raises(Refusal, match=why):
             write_lifted_copy(path, lift_to(8), to)
 
     def full(*_: object) -> None:

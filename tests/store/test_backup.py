@@ -57,6 +57,20 @@ def test_the_logbook_is_not_its_own_backup(filled: Store) -> None:
         backup.back_up(filled, filled.path)
 
 
+def test_a_backup_replaces_an_older_one_only_when_told_and_nothing_else_ever(filled: Store, tmp_path: Path) -> None:
+    made, letter, link = backup.back_up(filled, tmp_path / "copy.db"), tmp_path / "letter.db", tmp_path / "link.db"
+    letter.write_text("dear diary")
+    link.symlink_to(made)
+    with pytest.raises(StoreRefused, match="--replace"):
+        backup.back_up(filled, made)
+    backup.back_up(filled, made, replace=True)
+    for other in (letter, link):
+        with pytest.raises(StoreRefused, match="is no backup"):
+            backup.back_up(filled, other, replace=True)
+    assert letter.read_text() == "dear diary"
+    assert link.is_symlink()
+
+
 def test_restoring_keeps_what_is_there_first_even_while_the_file_is_open(filled: Store, tmp_path: Path) -> None:
     made = backup.back_up(filled, tmp_path / "copy.db")
     journal.write(filled, "Deleted", delete=[PAPER])

@@ -16,6 +16,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from logbook.records.new_file import rewrite
+
 FILE_VARIABLE = "LOGBOOK_SETTINGS"
 THEME_NAMES = ("", "room", "cotton", "terminal")
 PICTURE_KINDS = ("", "half cells", "kitty", "sixel")
@@ -98,4 +100,4 @@ def remember_theme(path: Path, theme: str) -> None:
     found = re.search(r"^theme\s*=.*$", top, re.MULTILINE)
     top = top[: found.start()] + line + top[found.end() :] if found else f"{line}\n{top}"
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(top + table + rest, encoding="utf-8")
+    rewrite(path, top + table + rest)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from logbook.records.new_file import MAKER
 from logbook.records.wording import counted_in_words
 from logbook.reports.month.model import MonthAnswer, Signal
 from logbook.reports.month.written.style import STYLE
@@ -26,6 +27,7 @@ def as_html(answer: MonthAnswer) -> str:
     head = element(
         "head",
         element("meta", charset="utf-8"),
+        element("meta", name="generator", content=MAKER),
         element("meta", name="viewport", content="width=device-width, initial-scale=1"),
         element("meta", http_equiv="Content-Security-Policy", content=POLICY),
         element("title", f"Prints in {title}"),
