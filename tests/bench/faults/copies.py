@@ -25,7 +25,7 @@ def with_old_copy(folder: Path) -> None:
 def back_up(store: Store, confirm: Confirm) -> None:
     backup.back_up_today(store, TODAY)
     confirm("dated")
-    backup.back_up(store, store.path.parent / "copy.db")
+    backup.back_up(store, store.path.parent / "copy.db", replace=True)
     confirm("by hand")
 
 
