@@ -34,7 +34,7 @@ def exif(title: str, taken: str = "2024:02:29 10:00:00") -> Image.Exif:
     told = Image.Exif()
     told[ExifTags.Base.ImageDescription] = title
     told[ExifTags.Base.Artist] = "Somebody Else"
-    told[ExifTags.IFD.Exif] = {ExifTags.Base.DateTimeOriginal.value: taken}
+    told.get_ifd(ExifTags.IFD.Exif)[ExifTags.Base.DateTimeOriginal] = taken
     return told
 
 
@@ -79,8 +79,14 @@ def test_iptc_in_a_jpeg(tmp_path: Path) -> None:
 
 
 def test_exif_where_nothing_else_tells(tmp_path: Path) -> None:
+    tags = TiffImagePlugin.ImageFileDirectory_v2()
+    tags.update({ExifTags.Base.ImageDescription: "Ebb at Low Stair", ExifTags.Base.Artist: "Somebody Else"})
+    tags[ExifTags.IFD.Exif] = {ExifTags.Base.DateTimeOriginal.value: "2024:02:29 10:00:00"}
+    saved(tmp_path / "ebb.tif", tiffinfo=tags)
+    for name in ("ebb.jpg", "ebb.png"):
+        saved(tmp_path / name, exif=exif("Ebb at Low Stair"))
     for name in ("ebb.jpg", "ebb.tif", "ebb.png"):
-        path = saved(tmp_path / name, exif=exif("Ebb at Low Stair"))
+        path = tmp_path / name
         assert read_caption(path) == Caption("Ebb at Low Stair", date(2024, 2, 29), (), "Somebody Else"), name
 
 
