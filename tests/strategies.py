@@ -86,7 +86,7 @@ _FIELDS: dict[str, tuple[dict[str, st.SearchStrategy[Any]], dict[str, st.SearchS
     ),
     "print": (
         {"at": times, "width_mm": number(1, 2000), "height_mm": number(1, 2000), "settings": settings},
-        {"border_mm": number(0, 100), "ink_ml": number(0, 50), "note": texts, "edition_number": st.integers(1, 50)},
+        {"border_mm": number(0, 100), "ink_ml": number(0, 50), "note": texts, "edition_number": st.integers(1, 50), "job": texts},
     ),
     "judgement": (
         {"at": times},
@@ -118,9 +118,19 @@ _FIELDS: dict[str, tuple[dict[str, st.SearchStrategy[Any]], dict[str, st.SearchS
         {
             "changeover_cost": st.dictionaries(st.sampled_from(["matte->photo", "photo->matte"]), number(0, 99)),
             "prints_per_bench_day": st.fixed_dictionaries({"matte": number(0, 9), "photo": number(0, 9)}),
+            "days_to_dry": st.integers(0, 9),
+            "patience_days": st.integers(0, 99),
         },
     ),
-    "wedge": ({"at": times, "first_step": st.integers(0, 255)}, {"note": texts}),
+    "wedge": (
+        {"at": times, "first_step": st.integers(0, 255)},
+        {
+            "space": texts,
+            "intent": st.sampled_from(["perceptual", "relative", "absolute", "saturation"]),
+            "black_point_compensation": st.booleans(),
+            "note": texts,
+        },
+    ),
 }
 _REFERENCES: dict[str, dict[str, str]] = {
     "stock": {"paper": "paper"},

@@ -101,7 +101,7 @@ def like(store: Store, known: Print) -> PrintForm:
         border_mm=known.border_mm,
         stock=stock_for(store, known.paper, known.stock),
         purpose=known.purpose,
-        order=known.order if order is not None and order.done is None else None,
+        order=known.order if order is not None and order.closed is None else None,
         screen=known.screen,
         edition_number=_next_in_edition(store, known),
         edition_size=known.edition_size,

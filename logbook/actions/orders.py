@@ -61,13 +61,13 @@ def change(store: Store, order: Order, **fields: Any) -> Entry:
 def finish(store: Store, order: str, done: date | None = None) -> Entry:
     """Log an order as done, whatever was kept."""
     known = order_of(store, order)
-    finished = msgspec.structs.replace(known, done=done or now().date())
+    finished = msgspec.structs.replace(known, done=done or now().date(), cancelled=None)
     return write(store, f"Order {plain(known.title)} done", save=[finished])
 
 
 def open_orders(store: Store) -> list[Order]:
-    """The orders that are not done, in their sequence: promised (without a date last), taken, id."""
-    known = [order for order in reading.every(store, Order) if order.done is None]
+    """The orders that are neither done nor cancelled, in their sequence: promised (without a date last), taken, id."""
+    known = [order for order in reading.every(store, Order) if order.closed is None]
     return sorted(known, key=lambda order: (order.promised is None, order.promised or order.taken, order.taken, order.id))
 
 
@@ -94,7 +94,7 @@ def judged_order(store: Store, order_id: str | None, print_id: str, keep: bool, 
     if order is None:
         return None
     others = lately.order_count(store, order.id, without=print_id).kept
-    if order.done is None and keep and others + 1 >= order.prints:
+    if order.closed is None and keep and others + 1 >= order.prints:
         return msgspec.structs.replace(order, done=day)
     if order.done is not None and not keep and others < order.prints <= others + 1 and _was_kept(store, print_id):
         return msgspec.structs.replace(order, done=None)

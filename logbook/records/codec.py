@@ -46,10 +46,23 @@ def from_mapping(fields: Mapping[str, Any]) -> Record:
     kind = fields.get("kind")
     if not isinstance(kind, str) or kind not in KINDS:
         raise Refused([_unknown_kind(fields)])
+    record = KINDS[kind]
     try:
-        return msgspec.convert(fields, KINDS[kind])
+        return msgspec.convert(fields, record)
+    except (msgspec.ValidationError, ValueError):
+        pass
+    given = {name: value for name, value in fields.items() if value is not None or name not in defaulted(record)}
+    try:
+        return msgspec.convert(given, record)
     except (msgspec.ValidationError, ValueError) as error:
-        raise Refused(_faults_of_mapping(fields, KINDS[kind]) or [_said(error)]) from None
+        raise Refused(_faults_of_mapping(given, record) or [_said(error)]) from None
+
+
+@cache
+def defaulted(record: type[Record]) -> frozenset[str]:
+    """The fields in which null stands for the default, which is something else."""
+    fields = msgspec.structs.fields(record)
+    return frozenset(field.encode_name for field in fields if field.default not in (msgspec.NODEFAULT, None))
 
 
 def to_mapping(record: Record) -> dict[str, Any]:

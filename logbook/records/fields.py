@@ -30,6 +30,7 @@ Luminance = Annotated[float, Meta(gt=0, le=100_000)]
 Illuminance = Annotated[float, Meta(gt=0, le=1_000_000)]
 Temperature = Annotated[float, Meta(gt=0, le=100_000)]
 Minutes = Annotated[float, Meta(ge=0, le=100_000)]
+Days = Annotated[int, Meta(ge=0, le=10_000)]
 Hours = Annotated[float, Meta(ge=0, le=1_000_000)]
 Count = Annotated[int, Meta(ge=0, le=1_000_000_000)]
 Number = Annotated[int, Meta(ge=1, le=1_000_000_000)]
@@ -44,6 +45,7 @@ Purpose = Literal["strip", "work", "final"]
 Verdict = Literal["keep", "redo", "scrap"]
 Shadows = Literal["open", "held", "blocked"]
 Strength = Literal["light", "normal", "deep"]
+Intent = Literal["perceptual", "relative", "absolute", "saturation"]  # the four of ICC.1
 Direction = Literal["matte->photo", "photo->matte"]
 
 BLACKS: tuple[Black, Black] = ("matte", "photo")

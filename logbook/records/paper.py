@@ -9,6 +9,7 @@ from logbook.records.fields import (
     Count,
     Form,
     Id,
+    Intent,
     Length,
     Level8,
     Lightness,
@@ -54,10 +55,16 @@ class Stock(Record, frozen=True, kw_only=True, tag="stock"):
 
 
 class Wedge(Record, frozen=True, kw_only=True, tag="wedge"):
-    """A printed step scale's reading: the lowest 8-bit level that this paper keeps apart from black."""
+    """A printed step scale's reading: the lowest 8-bit level that this paper keeps apart from black.
+
+    The level is one of the colour ``space`` (sRGB where none is given), printed with that ``intent``.
+    """
 
     paper: Id
     at: Time
     first_step: Level8
     light: Id | None = None
+    space: Text | None = None
+    intent: Intent | None = None
+    black_point_compensation: bool | None = None
     note: Text | None = None

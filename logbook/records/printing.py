@@ -24,7 +24,8 @@ from logbook.records.settings import Settings, check_settings
 
 
 class Print(Record, frozen=True, kw_only=True, tag="print"):
-    """One sheet that came out of the printer. ``width_mm`` and ``height_mm`` are the image without its borders."""
+    """One sheet that came out of the printer. ``width_mm`` and ``height_mm`` are the image without its borders, ``job``
+    what the print queue called it."""
 
     at: Time
     printer: Id
@@ -43,6 +44,7 @@ class Print(Record, frozen=True, kw_only=True, tag="print"):
     edition_size: Number | None = None
     ink_ml: UsedVolume | None = None
     note: Text | None = None
+    job: Text | None = None
 
     def check(self) -> None:
         check_settings(self.settings)

@@ -32,7 +32,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
 @cache
 def dated_fields(record: type[Record]) -> tuple[str, ...]:
     """The kind's fields that hold a time or a date."""
-    dated = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done"}
+    dated = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done", "cancelled"}
     return tuple(name for name in record.__struct_fields__ if name in dated)
 
 

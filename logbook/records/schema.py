@@ -7,12 +7,16 @@ from typing import Any
 import msgspec
 
 from logbook.records import KINDS
+from logbook.records.codec import defaulted
 from logbook.records.fields import BLACKS, Direction
 from logbook.records.settings import NUMBER_LIMIT, SETTINGS
 
 # Rules that tie two fields together, which a struct's annotations cannot hold.
 _TIES: dict[str, dict[str, Any]] = {
-    "order": {"anyOf": [{"required": [name], "properties": {name: {"type": "string"}}} for name in ("black", "paper")]},
+    "order": {
+        "anyOf": [{"required": [name], "properties": {name: {"type": "string"}}} for name in ("black", "paper")],
+        "not": {"required": ["done", "cancelled"], "properties": {name: {"type": "string"} for name in ("done", "cancelled")}},
+    },
     "changeover": {"not": {"anyOf": [{"properties": {"from": {"const": black}, "to": {"const": black}}} for black in BLACKS]}},
     "stock": {
         "not": {
@@ -30,6 +34,10 @@ def schema() -> dict[str, Any]:
     assert not settings
     for kind, record in KINDS.items():
         components[record.__name__].update(_TIES.get(kind, {}))
+        properties = components[record.__name__]["properties"]
+        for name in defaulted(record):
+            default = properties[name].pop("default")
+            properties[name] = {"anyOf": [properties[name], {"type": "null"}], "default": default}
     free = components["Print"]["properties"]["settings"]
     free["properties"] = {name: msgspec.json.schema(wanted) for name, wanted in SETTINGS.items()}
     free["additionalProperties"] = _free_setting(free["additionalProperties"])

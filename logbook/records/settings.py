@@ -7,13 +7,12 @@ from typing import Annotated, Any, Literal, TypedDict
 import msgspec
 from msgspec import Meta
 
-from logbook.records.fields import TEXT_LIMIT, Name, Text
+from logbook.records.fields import TEXT_LIMIT, Intent, Name, Text
 from logbook.records.text import has_control
 
 Setting = str | bool | int | float
 Settings = dict[Name, Setting]
 
-Intent = Literal["perceptual", "relative", "absolute", "saturation"]  # the four of ICC.1
 Positive = Annotated[float, Meta(gt=0, le=1_000_000)]
 
 NUMBER_LIMIT = 1e15  # keeps every number exact in JSON and in the analysis

@@ -27,7 +27,7 @@ TIME_FIELD = {
     "wedge": "at",
 }
 _JSON_FIELDS = {"inks", "settings", "flaws", "levels", "weekdays", "changeover_cost", "prints_per_bench_day"}
-_BOOLEAN_FIELDS = {"shared_black_slot", "clear_before", "clear_after"}
+_BOOLEAN_FIELDS = {"shared_black_slot", "clear_before", "clear_after", "black_point_compensation"}
 
 
 def instant(at: datetime) -> int:

@@ -47,7 +47,7 @@ def _waiting_at(at: dt.datetime, orders: list[Order], blacks: dict[str, Black], 
     count = dict.fromkeys(BLACKS, 0)
     for order in orders:
         black = order.black or blacks.get(order.paper or "")
-        if black is not None and order.taken <= at.date() and (order.done is None or order.done >= at.date()):
+        if black is not None and order.taken <= at.date() and (order.closed is None or order.closed >= at.date()):
             count[black] += max(0, order.prints - before.count(order.id))
     return PerBlackCount(count["matte"], count["photo"])
 
