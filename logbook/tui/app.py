@@ -186,6 +186,12 @@ class LogbookApp(App[None]):
         """The id of the print the person means; ``None``: the newest."""
         return self.place.chosen_print()
 
+    def action_command_palette(self) -> None:
+        """Lay the list of every action over the place."""
+        from logbook.tui.running.palette import open_palette
+
+        open_palette(self)
+
     def explain(self) -> None:
         """Lay the explanation of the open place over it."""
         from logbook.tui.frame.help import Help

@@ -10,6 +10,7 @@ from logbook.records import Light, Print
 from logbook.store import journal, open_store, reading
 from logbook.tui.commands import everywhere
 from logbook.tui.frame.help import Help
+from logbook.tui.running.palette import NOTHING, PROMPT
 from logbook.tui.running.settings import Settings
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown
@@ -67,6 +68,19 @@ async def test_the_palette_finds_an_action_of_another_place(opened: Opened) -> N
         await app_of(pilot).workers.wait_for_complete()
         await pilot.pause()
         assert "Search" in shown(pilot)
+
+
+async def test_the_palette_speaks_our_words(opened: Opened) -> None:
+    async with opened() as pilot:
+        await pilot.press("colon")
+        await pilot.pause()
+        assert PROMPT in shown(pilot)
+        await pilot.press(*"zzzz")
+        await app_of(pilot).workers.wait_for_complete()
+        await pilot.pause()
+        assert NOTHING in shown(pilot)
+        await pilot.press("enter", "escape")
+        assert app_of(pilot).is_running
 
 
 async def test_the_lights_are_switched_and_remembered(opened: Opened, tmp_path: Path) -> None:

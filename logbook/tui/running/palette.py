@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import cast
 
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.app import App
+from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 
 from logbook.tui.commands.command import Command, keys_text
@@ -13,6 +14,8 @@ from logbook.tui.places.place import AnyPlace
 from logbook.tui.running.own_keys import every_command
 from logbook.tui.shell import Shell
 
+PROMPT = "What do you want to do? Type a word of it"
+NOTHING = "No action has that in its name; try another word"
 LESS = 0.01
 """The score of a command that is found by a word of its explanation: it comes after all that are found by name."""
 
@@ -36,11 +39,12 @@ class EveryCommand(Provider):
 
     async def search(self, query: str) -> Hits:
         """What matches ``query`` in the name or in the explanation."""
-        matcher, wanted = self.matcher(query), query.strip().casefold()
+        matcher, wanted, found = self.matcher(query), query.strip().casefold(), False
         for command in self._offered():
             explained = wanted in command.explanation().casefold()
             score = matcher.match(command.title()) or (LESS if explained else 0.0)
             if score > 0:
+                found = True
                 yield Hit(
                     score,
                     self._name(command, matcher.highlight(command.title())),
@@ -48,6 +52,8 @@ class EveryCommand(Provider):
                     command.title(),
                     command.explanation(),
                 )
+        if not found:
+            yield Hit(LESS, NOTHING, lambda: None, NOTHING)
 
     def _name(self, command: type[Command], title: Content | None = None) -> Content:
         keys = self._logbook.keys_of(command.id())
@@ -64,3 +70,9 @@ class EveryCommand(Provider):
 
     def _perform(self, command: type[Command]) -> None:
         self._logbook.call_later(self._go_and_perform, command)
+
+
+def open_palette(app: App[None]) -> None:
+    """Lay the list of every action over the place, in our own words."""
+    if not isinstance(app.screen, CommandPalette):
+        app.push_screen(CommandPalette(placeholder=PROMPT, id="--command-palette"))
