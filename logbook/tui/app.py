@@ -9,13 +9,10 @@ from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
-from textual._compositor import ChopsUpdate, LayoutUpdate
-from textual.app import App
 from textual.binding import BindingType
 from textual.filter import LineFilter, NoColor
 from textual.reactive import reactive
 from textual.screen import Screen
-from textual.worker import WorkerFailed
 
 from logbook.actions.refusal import Refused
 from logbook.tui.commands import bench, everywhere
@@ -23,7 +20,7 @@ from logbook.tui.commands.command import Command, bindings
 from logbook.tui.places import SPOTS, Spot
 from logbook.tui.places.place import AnyPlace, Place, kind_of
 from logbook.tui.running import hangup, opening, plain_letters
-from logbook.tui.running.changed_cells import Shown
+from logbook.tui.running.beneath import Beneath
 from logbook.tui.running.events import LogbookChanged, Saved, StandingRead, StoreRefused
 from logbook.tui.running.keys_in_turn import KeyDone, KeysInTurn
 from logbook.tui.running.own_keys import OwnKeys
@@ -62,7 +59,7 @@ def _palette() -> type[Provider]:
     return EveryCommand
 
 
-class LogbookApp(App[None]):
+class LogbookApp(Beneath):
     """The logbook on one file. ``clock`` gives the time that new records are written with."""
 
     CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = [HERE / "app.tcss", HERE / "form.tcss"]
@@ -91,7 +88,6 @@ class LogbookApp(App[None]):
         self.version = 0
         self._clock = clock
         self.watcher = Watch(self)
-        self._shown = Shown()
         self._letters = plain_letters.PlainLetters(plain_letters.wanted())
         self.keys_in_turn = KeysInTurn(self)
         self._dress()
@@ -108,13 +104,6 @@ class LogbookApp(App[None]):
         """No colour at all where NO_COLOR is set (not greys instead), plain letters where the terminal has no others."""
         filters = [NoColor()] if self.no_color else super().get_line_filters()
         return [*filters, self._letters] if self._letters.enabled else filters
-
-    def _display(self, screen: Screen[Any], renderable: Any) -> None:
-        """Textual's way of drawing, but for what stands on the terminal already."""
-        draws = self._running and not (self._closed or self.is_headless or self._batch_count)
-        if draws and isinstance(renderable, LayoutUpdate | ChopsUpdate):
-            renderable = self._shown.only_changed(renderable, self.size)
-        super()._display(screen, renderable)
 
     # Keys and commands
 
@@ -144,14 +133,6 @@ class LogbookApp(App[None]):
                 await command().run(self)
             except Refused as refused:
                 self.say(str(refused))
-
-    def _handle_exception(self, error: Exception) -> None:
-        """A file that is locked or gone is said; what the worker was to do is left, and nothing that was typed."""
-        reason = error.error if isinstance(error, WorkerFailed) else error
-        if isinstance(reason, Refused):
-            self.say(str(reason))
-        else:
-            super()._handle_exception(error)
 
     async def on_event(self, event: events.Event) -> None:
         """Textual's way of events, but for keys: each waits until the one before it is done."""
@@ -200,7 +181,7 @@ class LogbookApp(App[None]):
 
     def look_again(self) -> None:
         """Read the open place and the standing line again, and draw all of the screen anew."""
-        self._shown.forget()
+        self.on_the_terminal.forget()
         self.screen.refresh(layout=True)
         self.post_message(LogbookChanged())
 
@@ -216,7 +197,7 @@ class LogbookApp(App[None]):
             self.theme = TERMINAL
         self.call_after_refresh(self._open_file)
         self.set_timer(SECONDS_BEFORE_OPENING, self._open_file)  # a page laid over the place at once can take its refresh away
-        self.app_resume_signal.subscribe(self, lambda _: self._shown.forget())
+        self.app_resume_signal.subscribe(self, lambda _: self.on_the_terminal.forget())
         if not self.is_headless:
             hangup.listen(self)
 

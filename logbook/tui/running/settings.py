@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import os
 import re
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -83,10 +84,17 @@ def _keys(written: object, name: str, complaints: list[str]) -> dict[str, tuple[
 
 
 def _as_named(key: str) -> str:
-    """A typed sign as Textual names it: ``?`` is ``question_mark``."""
-    from textual.keys import _character_to_key
+    """A typed sign as Textual names it.
 
-    return _character_to_key(key) if len(key) == 1 else key
+    >>> _as_named("?"), _as_named("-"), _as_named("n"), _as_named("f12")
+    ('question_mark', 'minus', 'n', 'f12')
+    """
+    if len(key) != 1 or key.isalnum():
+        return key
+    from textual.keys import KEY_NAME_REPLACEMENTS
+
+    name = unicodedata.name(key, key).lower().replace("-", "_").replace(" ", "_")
+    return KEY_NAME_REPLACEMENTS.get(name, name)
 
 
 def remember_theme(path: Path, theme: str) -> None:

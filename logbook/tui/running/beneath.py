@@ -1,19 +1,27 @@
-"""Only what changed on the screen is sent to the terminal: over a slow line a key press stays small.
+"""What the program changes beneath Textual's surface: all that it uses of Textual's private parts stands here.
 
-Textual draws whole widgets anew, and the whole screen after each new layout, whatever in them is as it was.
+Only what changed on the screen is sent to the terminal: over a slow line a key press stays small. Textual draws whole
+widgets anew, and the whole screen after each new layout, whatever in them is as it was. And a worker that is refused
+something says so, where Textual would end the program.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import takewhile
+from typing import Any
 
 from rich.console import Console
 from rich.control import Control
 from rich.segment import Segment
 from textual._compositor import ChopsUpdate, CompositorUpdate, LayoutUpdate
+from textual.app import App
 from textual.geometry import Size
+from textual.screen import Screen
 from textual.strip import Strip
+from textual.worker import WorkerFailed
+
+from logbook.actions.refusal import Refused
 
 Piece = tuple[int, int, Strip]
 
@@ -64,6 +72,33 @@ class Shown:
             first, last = _differ(old, new)
             if first < last:
                 yield first, y, new.crop(first, last)
+
+
+class Beneath(App[None]):
+    """An app that sends what changed, and says what was refused."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.on_the_terminal = Shown()
+
+    def say(self, sentence: str) -> None:
+        """Tell the person."""
+        raise NotImplementedError
+
+    def _display(self, screen: Screen[Any], renderable: Any) -> None:
+        """Textual's way of drawing, but for what stands on the terminal already."""
+        draws = self._running and not (self._closed or self.is_headless or self._batch_count)
+        if draws and isinstance(renderable, LayoutUpdate | ChopsUpdate):
+            renderable = self.on_the_terminal.only_changed(renderable, self.size)
+        super()._display(screen, renderable)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """A file that is locked or gone is said; what the worker was to do is left, and nothing that was typed."""
+        reason = error.error if isinstance(error, WorkerFailed) else error
+        if isinstance(reason, Refused):
+            self.say(str(reason))
+        else:
+            super()._handle_exception(error)
 
 
 def _parts(update: LayoutUpdate | ChopsUpdate) -> Iterator[Piece]:

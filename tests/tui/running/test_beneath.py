@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import ast
+from collections.abc import Iterator
+from importlib.metadata import requires, version
+from pathlib import Path
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.console import Console
@@ -9,10 +14,12 @@ from rich.control import Control
 from rich.segment import Segment
 from rich.style import Style
 from textual._compositor import ChopsUpdate, CompositorUpdate, LayoutUpdate
+from textual.app import App
 from textual.geometry import Region, Size
 from textual.strip import Strip
 
-from logbook.tui.running.changed_cells import Shown
+import logbook.tui
+from logbook.tui.running.beneath import Shown
 from tests.tui.emulated import Emulated
 
 WIDTH, HEIGHT = 12, 3
@@ -77,3 +84,27 @@ def test_what_it_no_longer_knows_is_sent_again() -> None:
     picture.strips[0] = [Strip([Control.move_to(0, 0).segment])]
     assert shown.only_changed(picture, size) is picture
     assert sent(shown.only_changed(whole(lines), size)) == everything
+
+
+def test_textuals_private_parts_are_used_in_one_module_and_are_there_in_the_versions_it_is_made_for() -> None:
+    """Those of Textual 8: another version is looked at before it is allowed."""
+    wanted = next(one for one in requires("print-session-logbook") or () if one.startswith("textual") and "-" not in one)
+    assert set(wanted.removeprefix("textual").split(",")) == {">=8", "<9"}
+    assert version("textual").startswith("8.")
+    for name in ("_display", "_handle_exception"):
+        assert callable(getattr(App, name))
+
+    package = Path(logbook.tui.__file__).parent
+    users = {file.name for file in package.rglob("*.py") if list(_private_parts(file))}
+    assert users == {"beneath.py"}
+
+
+def _private_parts(file: Path) -> Iterator[str]:
+    """Private names imported from Textual, and private methods of its app that are replaced."""
+    of_the_app = {name for name in dir(App) if name.startswith("_") and not name.startswith("__")}
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and str(node.module).startswith("textual"):
+            names = [*str(node.module).split("."), *(one.name for one in node.names)]
+            yield from (name for name in names if name.startswith("_") and name != "__future__")
+        elif isinstance(node, ast.ClassDef) and {ast.unparse(base) for base in node.bases} & {"App[None]", "Beneath"}:
+            yield from (one.name for one in node.body if isinstance(one, ast.FunctionDef) and one.name in of_the_app)
