@@ -14,7 +14,19 @@ from logbook.cli import cli
 PACKAGE = Path(logbook.__file__).parent
 
 # What sqlite-utils pulls in of numpy is its business; these are not needed to show a first screen.
-HEAVY = {"PIL", "textual_image", "textual_plot", "scipy", "pysnmp", "pyipp", "colour", "numpy.testing", "numpy.f2py"}
+HEAVY = {
+    "PIL",
+    "tifffile",
+    "imagecodecs",
+    "textual_image",
+    "textual_plot",
+    "scipy",
+    "pysnmp",
+    "pyipp",
+    "colour",
+    "numpy.testing",
+    "numpy.f2py",
+}
 
 
 def modules_after(code: str) -> set[str]:
@@ -131,7 +143,15 @@ def test_a_circle_closed_for_types_only_or_inside_a_function_is_noticed(tmp_path
 
 
 def test_only_the_store_knows_sqlite_and_only_the_screens_know_textual() -> None:
-    allowed = {"sqlite3": {"store"}, "sqlite_utils": {"store"}, "textual": {"tui"}, "PIL": {"picture"}, "textual_image": {"tui"}}
+    allowed = {
+        "sqlite3": {"store"},
+        "sqlite_utils": {"store"},
+        "textual": {"tui"},
+        "PIL": {"picture"},
+        "tifffile": {"picture"},
+        "imagecodecs": {"picture"},
+        "textual_image": {"tui"},
+    }
     for file in PACKAGE.rglob("*.py"):
         area = file.relative_to(PACKAGE).parts[0]
         for line in file.read_text(encoding="utf-8").splitlines():

@@ -7,8 +7,8 @@ import msgspec
 
 from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
-from logbook.picture.header import read_header, shown
-from logbook.picture.refusal import PictureRefused
+from logbook.picture.header import read_header
+from logbook.picture.refusal import PictureRefused, shown
 from logbook.records import Picture
 from logbook.records.text import plain
 from logbook.store import Store, reading

@@ -115,11 +115,8 @@ def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path 
             file.write(cube_text(findings.lift).encode("ascii"))
         click.echo(f"Wrote {shown(str(table))}", err=True)
     if copy is not None:
-        bits = write_lifted_copy(image, findings.lift, copy)
-        cut = (
-            f" in {bits} bits: of the 16 in this kind of file only the upper 8 can be had" if bits < findings.picture.bits else ""
-        )
-        click.echo(f"Wrote {shown(str(copy))}{cut}", err=True)
+        write_lifted_copy(image, findings.lift, copy)
+        click.echo(f"Wrote {shown(str(copy))}", err=True)
 
 
 def _keep(image: Path, answer: Inspection) -> None:
@@ -167,14 +164,7 @@ def strip(
     from logbook.picture.strip import plan_strip, ppi_of_print, strip_page
 
     picture = read_header(image)
-    mode = (
-        "CMYK"
-        if picture.mode == "CMYK"
-        else "L"
-        if picture.mode in ("1", "L", "LA") or picture.mode.startswith("I;16")
-        else "RGB"
-    )
-    profile = profile_of(picture, mode, ignore=ignore_profile) or srgb()  # type: ignore[arg-type]
+    profile = profile_of(picture, ignore=ignore_profile) or srgb()
     ppi = ppi_of_print(picture, wish.image_mm(picture.width_px, picture.height_px, picture.ppi))
     plan = plan_strip(picture, ppi, roll_mm=roll_mm, at=middle)
     target = to or Path(f"{image.stem}-strip.tif")

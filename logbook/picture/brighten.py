@@ -3,9 +3,9 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from logbook.picture.file import Pixels
 from logbook.picture.icc import L_PER_16_BIT, Profile, lightness_16, lightness_profile, transform
 from logbook.picture.lightness import luminance_of_lightness
-from logbook.picture.tiff_layout import Pixels
 
 
 def brightened(pixels: Pixels, stops: float, profile: Profile) -> Pixels:

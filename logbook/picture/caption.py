@@ -36,7 +36,7 @@ class Caption:
 
 def read_caption(path: str | os.PathLike[str]) -> Caption:
     """The words in the file at ``path``. Raises ``PictureRefused`` where it is no picture we read."""
-    with open_image(Path(path)) as image, quietly():
+    with open_image(Path(path), ("PNG", "JPEG", "TIFF")) as image, quietly():
         told = [_or_nothing(read, image) for read in (_xmp, _iptc, _exif)]
     return Caption(
         title=next((one.title for one in told if one.title), ""),

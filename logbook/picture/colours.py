@@ -1,12 +1,13 @@
 """The different colours of a picture and how often each occurs: what a slow, exact calculation needs to look at once."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from logbook.picture.reading import Mode, Sample
-from logbook.picture.tiff_layout import Pixels
+from logbook.picture.file import Mode
+from logbook.picture.reading import Sample, eight_bits
 
 _CHUNK = 1_000_000
 _COUNT_BY_TABLE_FROM = 3_000_000  # beyond it a table of 2^24 colours is quicker than sorting
@@ -30,39 +31,29 @@ def different_colours(sample: Sample) -> Colours:
     """
     channels = sample.values.shape[1]
     if channels == 3 and len(sample.values) > _COUNT_BY_TABLE_FROM:
-        keys, counts = _by_table(sample.values)
+        keys, counts = _by_table(sample)
     else:
-        keys, counts = np.unique(np.concatenate([_key(part) for part in _parts(sample.values)]), return_counts=True)
+        keys, counts = np.unique(np.concatenate([_key(part) for part in _parts(sample)]), return_counts=True)
     shifts = np.arange(8 * (channels - 1), -1, -8, dtype=np.uint32)
     return Colours(sample.mode, (keys[:, None] >> shifts).astype(np.uint8), counts.astype(np.int64))
 
 
-def eight_bits(values: Pixels) -> NDArray[np.uint8]:
-    """8-bit values, 16 bits rounded to the nearest.
-
-    >>> eight_bits(np.array([0, 128, 129, 65535], np.uint16)).tolist()
-    [0, 0, 1, 255]
-    """
-    if values.dtype == np.uint8:
-        return values.astype(np.uint8, copy=False)
-    return ((values.astype(np.uint32) + 128) // 257).astype(np.uint8)
+def _parts(sample: Sample) -> Iterator[NDArray[np.uint8]]:
+    for first in range(0, len(sample.values), _CHUNK):
+        yield eight_bits(sample.values[first : first + _CHUNK], sample.mode)
 
 
-def _parts(values: Pixels) -> list[Pixels]:
-    return [values[first : first + _CHUNK] for first in range(0, len(values), _CHUNK)]
-
-
-def _key(values: Pixels) -> NDArray[np.uint32]:
+def _key(values: NDArray[np.uint8]) -> NDArray[np.uint32]:
     found = np.zeros(len(values), np.uint32)
     for channel in range(values.shape[1]):
         found <<= np.uint32(8)
-        found |= eight_bits(values[:, channel])
+        found |= values[:, channel]
     return found
 
 
-def _by_table(values: Pixels) -> tuple[NDArray[np.uint32], NDArray[np.int64]]:
+def _by_table(sample: Sample) -> tuple[NDArray[np.uint32], NDArray[np.int64]]:
     table = np.zeros(2**24, np.int64)
-    for part in _parts(values):
+    for part in _parts(sample):
         keys, counts = np.unique(_key(part), return_counts=True)
         table[keys] += counts
     used = np.flatnonzero(table)

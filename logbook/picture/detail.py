@@ -2,10 +2,9 @@
 
 import numpy as np
 
-from logbook.picture.header import PictureFile, shown
-from logbook.picture.reading import Progress, on_white, opened
-from logbook.picture.refusal import PictureRefused
-from logbook.picture.tiff_layout import Pixels
+from logbook.picture.file import PictureFile, Pixels
+from logbook.picture.reading import Progress, bands, on_white
+from logbook.picture.refusal import PictureRefused, shown
 from logbook.picture.upright import upright_rows
 
 Box = tuple[int, int, int, int]
@@ -16,16 +15,15 @@ def read_detail(picture: PictureFile, box: Box, progress: Progress | None = None
 
     Only RGB and grey pictures; ``PictureRefused`` for others.
     """
-    with opened(picture, progress) as rows:
-        if rows.mode not in ("L", "RGB"):
-            raise PictureRefused(f"{shown(picture.path)}: only RGB and grey pictures can be brightened, not {rows.mode}")
-        left, top, right, bottom = stored_box(box, rows.orientation, picture.width_px, picture.height_px)
-        parts = []
-        for band in rows.bands:
-            first, last = max(top - band.top, 0), min(bottom - band.top, band.height)
-            if first < last:
-                parts.append(on_white(band.rows(first, last)[:, left:right], rows))
-    found = upright_rows(np.concatenate(parts), rows.orientation)
+    if picture.mode not in ("L", "RGB"):
+        raise PictureRefused(f"{shown(picture.path)}: only RGB and grey pictures can be brightened, not {picture.mode}")
+    left, top, right, bottom = stored_box(box, picture.orientation, picture.width_px, picture.height_px)
+    parts = []
+    for band in bands(picture, progress):
+        first, last = max(top - band.top, 0), min(bottom - band.top, band.height)
+        if first < last:
+            parts.append(on_white(band.read(first, last)[:, left:right], picture))
+    found = upright_rows(np.concatenate(parts), picture.orientation)
     return np.repeat(found, 3, axis=2) if found.shape[2] == 1 else np.ascontiguousarray(found)
 
 

@@ -5,109 +5,69 @@ import os
 import stat
 import warnings
 from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass
+from contextlib import contextmanager, suppress
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
-from PIL import Image, TiffImagePlugin, UnidentifiedImageError
+from PIL import Image, UnidentifiedImageError
 from PIL.PngImagePlugin import PngInfo
 
-from logbook.picture.quiet_libtiff import silence_libtiff
-from logbook.picture.refusal import PictureRefused
+from logbook.picture.file import MOST_PIXELS, Encoding, Mode, PictureFile, plausible_ppi, refuse_forged_size, turned
+from logbook.picture.refusal import PictureRefused, reason, shown
+from logbook.picture.tiff import is_tiff, read_tiff_header
 from logbook.records.new_file import MAKER
-from logbook.records.text import plain
 
-# Pillow's own limit lies below an ordinary 100-megapixel file. Ours leaves room for stitched pictures and still
-# bounds what a forged header can make us allocate (500 million pixels decode to 2 GB).
-MOST_PIXELS = 500_000_000
-_LARGE, _MOST_PIXELS_A_BYTE = 150_000_000, 200  # no photograph packs so tightly; a bomb does
-Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+Image.MAX_IMAGE_PIXELS = MOST_PIXELS  # Pillow's own limit lies below an ordinary 100-megapixel file
 logging.getLogger("PIL").addHandler(logging.NullHandler())  # else its remarks on broken files reach standard error
 
-# Pillow knows no TIFF of grey with alpha in 16 bits. Named here, it opens one; its rows we read ourselves (see tiff.py).
-for _extra in (0, 1, 2):
-    for _order, _raw in ((TiffImagePlugin.II, "LA;16L"), (TiffImagePlugin.MM, "LA;16B")):
-        TiffImagePlugin.OPEN_INFO.setdefault((_order, 1, (1,), 1, (16, 16), (_extra,)), ("LA", _raw))
-
-FORMATS = ("TIFF", "PNG", "JPEG")
 _SUFFIXES = {".tif": "TIFF", ".tiff": "TIFF", ".png": "PNG", ".jpg": "JPEG", ".jpeg": "JPEG", ".jpe": "JPEG", ".jfif": "JPEG"}
-_TURNED = (5, 6, 7, 8)  # EXIF orientations that exchange width and height
-_TIFF_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
-_PNG_DEPTH_AT = 24
-_MM_PER_INCH = 25.4
-_SAMPLE_BITS, _PHOTOMETRIC, _ORIENTATION, _X_RESOLUTION = 258, 262, 274, 282
-
-
-@dataclass(frozen=True)
-class PictureFile:
-    """A picture file: upright ``width_px`` and ``height_px``, its true ``bits`` a channel, and what else it says.
-
-    ``mode`` is Pillow's; ``ppi`` is ``None`` where the file names none; ``profile`` is the embedded ICC profile.
-    """
-
-    path: Path
-    format: str
-    mode: str
-    width_px: int
-    height_px: int
-    bits: int
-    orientation: int
-    ppi: float | None
-    profile: bytes | None
-
-    @property
-    def pixels(self) -> int:
-        return self.width_px * self.height_px
+_ORIENTATION, _X_RESOLUTION, _INTEROPERABILITY, _INDEX = 274, 282, 40965, 1
+_PNG_KIND_AT, _PNG_PALETTE = 25, 3  # a palette's bits number its colours, which have 8 themselves
+# DCF 2.0's option file: RGB numbers under IEC 61966-2-5 (opRGB), whose primaries and gamma these are.
+_OPTION_FILE = "R03"
+OP_RGB = Encoding("opRGB (IEC 61966-2-5), as its EXIF block says", 563 / 256, (0.64, 0.33, 0.21, 0.71, 0.15, 0.06))
 
 
 def read_header(path: str | os.PathLike[str]) -> PictureFile:
     """What the file at ``path`` says of itself. Raises ``PictureRefused`` with the reason where it is no picture we read."""
     place = Path(path)
+    _refuse_what_is_no_file(place)
+    if is_tiff(place):
+        _refuse_a_wrong_name(place, "TIFF")
+        return read_tiff_header(place)
     with open_image(place) as image, quietly():
-        orientation = _orientation(image)
-        width, height = _upright(image, orientation)
+        format = "JPEG" if image.format == "MPO" else str(image.format)
+        exif = _exif(image)
+        orientation = exif.get(_ORIENTATION, 1) if exif.get(_ORIENTATION, 1) in range(1, 9) else 1
+        profile = image.info["icc_profile"] or b"" if "icc_profile" in image.info else None
+        upright = image.size[::-1] if turned(orientation) else image.size
+        mode, alpha, bits = _channels(image, place)
         return PictureFile(
-            path=place,
-            format="JPEG" if image.format == "MPO" else str(image.format),
-            mode=image.mode,
-            width_px=width,
-            height_px=height,
-            bits=_true_bits(image, place),
-            orientation=orientation,
-            ppi=_own_ppi(image, turned=orientation in _TURNED),
-            profile=image.info.get("icc_profile") or None,
-        )
+            place, format, mode, *upright, bits, orientation, _ppi(image, exif, turned(orientation)), profile, alpha,
+            _encoding(image, exif) if profile is None and mode == "RGB" else None,
+        )  # fmt: skip
 
 
-def open_image(path: Path) -> Image.Image:
+def open_image(path: Path, formats: tuple[str, ...] = ("PNG", "JPEG")) -> Image.Image:
     """The file at ``path`` opened by Pillow and not yet decoded, or ``PictureRefused`` in one line."""
     _refuse_what_is_no_file(path)
-    silence_libtiff()
     try:
         with quietly():
-            image = Image.open(path, formats=FORMATS)
+            image = Image.open(path, formats=formats)
     except UnidentifiedImageError:
-        raise PictureRefused(f"{shown(path)}: {_why_unknown(path)}") from None
+        raise PictureRefused(f"{shown(path)}: not a TIFF, PNG or JPEG that can be read") from None
     except Image.DecompressionBombError:
         raise PictureRefused(f"{shown(path)}: claims more than {MOST_PIXELS // 1_000_000} million pixels") from None
-    except PermissionError:
-        raise PictureRefused(f"{shown(path)}: may not be read") from None
     except Exception as failure:  # Pillow's parsers raise nearly anything on a forged header
         raise PictureRefused(f"{shown(path)}: broken file ({reason(failure)})") from None
     try:
-        _refuse_what_we_do_not_print(image, path)
+        _refuse_a_wrong_name(path, "JPEG" if image.format == "MPO" else str(image.format))
+        refuse_forged_size(path, *image.size)
     except PictureRefused:
         image.close()
         raise
     return image
-
-
-def _why_unknown(path: Path) -> str:
-    with path.open("rb") as file:
-        is_tiff = file.read(4) in _TIFF_STARTS
-    if is_tiff:
-        return "a TIFF that is broken, or of a form not read here; save it as RGB, grey or CMYK with 8 or 16 bits a channel"
-    return "not a TIFF, PNG or JPEG that can be read"
 
 
 @contextmanager
@@ -123,17 +83,6 @@ def made_here() -> PngInfo:
     info = PngInfo()
     info.add_text("Software", MAKER)
     return info
-
-
-def shown(path: Path) -> str:
-    """The path as it may stand in a message."""
-    return plain(str(path))
-
-
-def reason(failure: BaseException) -> str:
-    """One line of what went wrong inside a library."""
-    text = plain(str(failure) or type(failure).__name__)
-    return text if len(text) <= 120 else text[:117] + "..."
 
 
 def _refuse_what_is_no_file(path: Path) -> None:
@@ -152,74 +101,48 @@ def _refuse_what_is_no_file(path: Path) -> None:
         raise PictureRefused(f"{shown(path)}: may not be read")
 
 
-def _refuse_what_we_do_not_print(image: Image.Image, path: Path) -> None:
-    said, found = _SUFFIXES.get(path.suffix.lower()), "JPEG" if image.format == "MPO" else image.format
+def _refuse_a_wrong_name(path: Path, found: str) -> None:
+    said = _SUFFIXES.get(path.suffix.lower())
     if said is not None and said != found:
         raise PictureRefused(f"{shown(path)}: named as a {said} but a {found} inside; give it its right name")
-    pixels = image.width * image.height
-    if pixels > MOST_PIXELS:
-        raise PictureRefused(f"{shown(path)}: claims {image.width}×{image.height} pixels, more than {MOST_PIXELS:,}")
-    if pixels > _LARGE and pixels > _MOST_PIXELS_A_BYTE * path.stat().st_size:
-        raise PictureRefused(f"{shown(path)}: claims {image.width}×{image.height} pixels in a file too small to hold a picture")
-    if image.mode in ("F", "I"):
-        raise PictureRefused(f"{shown(path)}: 32 bits a channel; save it with 16 or 8")
-    if image.format == "TIFF" and (odd := [bits for bits in _tiff_bits(image) if bits > 8 and bits != 16]):
-        raise PictureRefused(f"{shown(path)}: {odd[0]} bits a channel; save it with 16 or 8")  # Pillow would read 12 as dark 16
 
 
-def _orientation(image: Image.Image) -> int:
-    if image.format == "TIFF":
-        value = image.tag_v2.get(_ORIENTATION, 1)  # type: ignore[attr-defined]
-    elif "exif" not in image.info:  # asking a PNG without EXIF for it would decode the picture
-        value = 1
-    else:
-        try:
-            value = image.getexif().get(_ORIENTATION, 1)
-        except Exception:  # a broken EXIF block does not make the picture unreadable
-            value = 1
-    return value if value in range(1, 9) else 1
-
-
-def _upright(image: Image.Image, orientation: int) -> tuple[int, int]:
-    # Pillow gives the size of a TIFF upright already, that of a JPEG or PNG as stored.
-    if image.format != "TIFF" and orientation in _TURNED:
-        return image.height, image.width
-    return image.width, image.height
-
-
-def _true_bits(image: Image.Image, path: Path) -> int:
-    if image.mode in ("P", "PA"):  # the file's bits number the palette's colours, which have 8 a channel themselves
-        return 8
-    if image.format == "TIFF":  # Pillow's mode tells 8 for a 16-bit RGB TIFF; the tag tells the truth
-        return max(_tiff_bits(image))
-    if image.format == "PNG":
-        with path.open("rb") as file:
-            return file.read(_PNG_DEPTH_AT + 1)[_PNG_DEPTH_AT]
-    return 8
-
-
-def _tiff_bits(image: Image.Image) -> list[int]:
-    return [int(bits) for bits in image.tag_v2.get(_SAMPLE_BITS, (1,))]  # type: ignore[attr-defined]
-
-
-def _names_resolution(image: Image.Image) -> bool:
-    """Whether the file does: Pillow says 72 where EXIF says nothing."""
-    if image.format == "TIFF":
-        return _X_RESOLUTION in image.tag_v2  # type: ignore[attr-defined]
-    if image.format == "PNG" or image.info.get("jfif_unit"):
-        return True
+def _exif(image: Image.Image) -> Any:
+    """The EXIF block, empty where there is none (asking a PNG for one would decode it) or a broken one."""
     try:
-        return _X_RESOLUTION in image.getexif()
-    except Exception:  # as for the orientation
-        return False
+        return image.getexif() if "exif" in image.info else Image.Exif()
+    except Exception:  # a broken EXIF block does not make the picture unreadable
+        return Image.Exif()
 
 
-def _own_ppi(image: Image.Image, *, turned: bool) -> float | None:
+def _channels(image: Image.Image, path: Path) -> tuple[Mode, bool, int]:
+    """Mode, alpha and bits. Of a PNG as its own header has them: Pillow's mode tells neither 16 bits nor grey with alpha."""
+    if image.format != "PNG":
+        return ("CMYK" if image.mode == "CMYK" else "L" if image.mode == "L" else "RGB"), False, 8
+    with path.open("rb") as file:
+        bits, kind = file.read(_PNG_KIND_AT + 1)[_PNG_KIND_AT - 1 :]
+    alpha = kind in (4, 6) or "transparency" in image.info
+    return ("L" if kind in (0, 4) else "RGB"), alpha, 8 if kind == _PNG_PALETTE else bits
+
+
+def _ppi(image: Image.Image, exif: Any, turned: bool) -> float | None:
     dpi = image.info.get("dpi")
-    if not dpi or not _names_resolution(image):
+    # Pillow says 72 for a JPEG that names none.
+    if not dpi or not (image.format == "PNG" or image.info.get("jfif_unit") or _X_RESOLUTION in exif):
         return None
     try:
-        across = float(dpi[1] if turned else dpi[0])
+        return plausible_ppi(float(dpi[1] if turned else dpi[0]))
     except (TypeError, ValueError, ArithmeticError, LookupError):  # a forged tag: the picture has no resolution of its own
         return None
-    return round(across, 3) if 1 < across < 100_000 else None
+
+
+def _encoding(image: Image.Image, exif: Any) -> Encoding | None:
+    """What the file says of its RGB numbers where it has no profile: the EXIF block's, or a PNG's gAMA and cHRM."""
+    with suppress(Exception):  # as for a broken EXIF block
+        if exif.get_ifd(_INTEROPERABILITY).get(_INDEX) == _OPTION_FILE:
+            return OP_RGB
+    gamma, chromaticity = image.info.get("gamma"), image.info.get("chromaticity")
+    if not gamma or "srgb" in image.info or not 0.1 < 1 / gamma < 10:
+        return None
+    found = Encoding(f"gamma {1 / gamma:.2f}, as its header says", 1 / gamma)
+    return replace(found, primaries=chromaticity[2:], white=chromaticity[:2]) if chromaticity else found

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
+import imagecodecs
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageCms
 
-from logbook.picture.header import PictureFile, reason, shown
-from logbook.picture.reading import Mode
-from logbook.picture.refusal import PictureRefused
+from logbook.picture.file import Encoding, PictureFile
+from logbook.picture.refusal import PictureRefused, reason, shown
 from logbook.records.text import plain
 
 # Flags of LittleCMS (lcms2.h). Without optimisation a transform is evaluated as it stands instead of through a
@@ -79,20 +79,34 @@ def read_profile(path: Path) -> Profile:
     return open_profile(data, what)
 
 
-def profile_of(picture: PictureFile, mode: Mode, *, ignore: bool = False) -> Profile | None:
-    """The profile that gives the picture's numbers a meaning: its own, else sRGB; ``None`` for inks without one.
+def profile_of(picture: PictureFile, *, ignore: bool = False) -> Profile | None:
+    """The profile that gives the picture's numbers a meaning: its own, what its header says, else sRGB; ``None``: inks.
 
     ``ignore`` leaves the embedded one aside. An embedded profile that cannot be used, or is for other channels than
     the picture has, is refused.
     """
+    mode = picture.mode
     if mode == "LAB":
         return lab()
+    if mode == "CMYK" and (picture.profile is None or ignore):
+        return None
+    if picture.profile is None and picture.encoding is not None:
+        return _of_encoding(picture.encoding)
     if picture.profile is None or ignore:
-        return None if mode == "CMYK" else srgb()
+        return srgb()
     found = open_profile(picture.profile, f"{shown(picture.path)}: embedded profile")
     if found.mode != mode and not (mode == "L" and found.mode == "RGB"):  # grey under an RGB profile is R = G = B
         raise PictureRefused(f"{shown(picture.path)}: embedded profile {found.name!r} is not for the channels of this picture")
     return found
+
+
+def _of_encoding(said: Encoding) -> Profile:
+    """A matrix profile of the primaries and the gamma that a header names; sRGB where they make none."""
+    try:
+        data = imagecodecs.cms_profile("rgb", whitepoint=[*said.white, 1.0], primaries=list(said.primaries), gamma=said.gamma)
+        return Profile(said.name, "RGB", ImageCms.ImageCmsProfile(io.BytesIO(data)))
+    except Exception:  # forged chromaticities
+        return srgb()
 
 
 @cache

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
-from logbook.picture.header import made_here, shown
-from logbook.picture.refusal import PictureRefused
+from logbook.picture.header import made_here
+from logbook.picture.refusal import PictureRefused, shown
 from logbook.records.new_file import NewFile, refused_in_one_line
 
 __all__ = ["LARGEST_MM", "label_image", "write_label"]

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from logbook.picture.file import Pixels
 from logbook.picture.icc import Profile
 from logbook.picture.lightness import lightness_histogram
 from logbook.picture.reading import Sample
-from logbook.picture.tiff_layout import Pixels
 from logbook.records.new_file import MAKER
 
 # Where the curve is straight again, and where a second point holds the lights: common practice, no source.

@@ -5,10 +5,11 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageDraw, ImageFont
 
-from logbook.picture.header import made_here, shown
-from logbook.picture.refusal import PictureRefused
+from logbook.picture.file import Pixels
+from logbook.picture.header import made_here
+from logbook.picture.new_tiff import Told, new_tiff
+from logbook.picture.refusal import PictureRefused, shown
 from logbook.picture.size import MM_PER_INCH
-from logbook.picture.tiff_layout import Pixels, TiffWriter
 from logbook.records.new_file import NewFile, refused_in_one_line
 
 MOST_PAGE_PIXELS = 300_000_000
@@ -64,12 +65,10 @@ class Page:
             raise PictureRefused(f"{shown(to)}: name it .tif or .png")
         if suffix == ".png" and self.top > 255:
             raise PictureRefused(f"{shown(to)}: 16 bits are kept in a .tif only")
-        with refused_in_one_line(to):
-            if suffix == ".png":
-                with NewFile(to, replace=replace) as file:
-                    dpi = (self.ppi, self.ppi)
-                    Image.fromarray(self.pixels).save(file, "PNG", dpi=dpi, icc_profile=profile, pnginfo=made_here())
-            else:
-                bits = 16 if self.top > 255 else 8
-                with TiffWriter(to, self.pixels.shape, bits=bits, ppi=self.ppi, profile=profile, replace=replace) as tiff:
-                    tiff.write(self.pixels)
+        if suffix == ".png":
+            with refused_in_one_line(to), NewFile(to, replace=replace) as file:
+                dpi = self.ppi, self.ppi
+                Image.fromarray(self.pixels).save(file, "PNG", dpi=dpi, icc_profile=profile, pnginfo=made_here())
+        else:
+            with new_tiff(to, self.pixels.shape, 16 if self.top > 255 else 8, Told(self.ppi, profile), replace=replace) as tiff:
+                tiff.write(self.pixels)

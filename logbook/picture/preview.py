@@ -7,11 +7,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from logbook.picture.colours import eight_bits
 from logbook.picture.icc import L_PER_16_BIT, Profile
 from logbook.picture.lightness import for_profile, lightness_of_colours
 from logbook.picture.proof import Way, out_of_gamut
-from logbook.picture.reading import Sample
+from logbook.picture.reading import Sample, eight_bits
 from logbook.picture.thumbnail import to_srgb
 from logbook.picture.upright import upright_rows
 
@@ -37,7 +36,7 @@ def preview(sample: Sample, profile: Profile | None, black_l: float, output: Pro
 
     The image is averaged; the marks are not, since an average would lighten the deepest shadows.
     """
-    stored = eight_bits(sample.values).reshape(sample.rows, -1, sample.values.shape[1])
+    stored = eight_bits(sample.values, sample.mode).reshape(sample.rows, -1, sample.values.shape[1])
     device = np.ascontiguousarray(upright_rows(stored, sample.orientation))
     step = max(1, -(-max(device.shape[:2]) // LONG_SIDE))
     few = np.ascontiguousarray(device[::step, ::step])

@@ -6,26 +6,25 @@ regular texture can hide from it. Pixels are never averaged: an average would li
 
 import math
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import Any, Literal
+from functools import partial
+from typing import Any
 
+import imagecodecs
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from logbook.picture.band import Band, DecodedBand, plain_channels
-from logbook.picture.header import PictureFile, open_image, quietly, reason, shown
-from logbook.picture.refusal import PictureRefused
-from logbook.picture.tiff import Strips
-from logbook.picture.tiff_layout import PLANAR, Pixels
+from logbook.picture.file import COLOURS, Band, Mode, PictureFile, Pixels, band_of
+from logbook.picture.header import open_image, quietly
+from logbook.picture.refusal import PictureRefused, reason, shown
+from logbook.picture.tiff import tiff_bands
 from logbook.picture.upright import upright_rows
 
 EVERY_PIXEL_UP_TO = 2**24  # counting all of a larger file would take longer than decoding it
 SELECTED = 2_000_000  # a share counted on as many is known to 0.06 % or better (90 %)
-_ROWS_AT_ONCE = 64
+ROWS_AT_ONCE = 64
 
-Mode = Literal["L", "RGB", "CMYK", "LAB"]
 Progress = Callable[[float], None]
 
 
@@ -63,92 +62,56 @@ def read_sample(picture: PictureFile, *, most: int = EVERY_PIXEL_UP_TO, progress
     ``progress`` is called with the share that is done. Raises ``PictureRefused`` for a broken or truncated file.
     """
     step = 1 if picture.pixels <= most else math.ceil(math.sqrt(picture.pixels / SELECTED))
-    with opened(picture, progress) as rows:
-        parts = (on_white(found, rows) for found in _chosen(rows.bands, step, rows.height, progress))
-        together = _one_above_another(parts, rows.height if step == 1 else None)
-        values = together.reshape(-1, together.shape[-1])
-        return Sample(rows.mode, values, picture.pixels, len(together), rows.orientation)
+    height = picture.stored_px[1]
+    parts = (on_white(found, picture) for found in _chosen(picture, step, progress))
+    together = _one_above_another(parts, height if step == 1 else None)
+    values = together.reshape(-1, together.shape[-1])
+    return Sample(picture.mode, values, picture.pixels, len(together), picture.orientation)
 
 
-def _one_above_another(parts: Iterator[Pixels], height: int | None) -> Pixels:
-    """Parts (rows, width, channels) as one; where the ``height`` is known they are never held twice."""
-    if height is None:
-        return np.concatenate(list(parts))
-    first = next(parts)
-    found: Pixels = np.empty((height, *first.shape[1:]), first.dtype)
-    found[: len(first)] = first
-    top = len(first)
-    for part in parts:
-        found[top : top + len(part)] = part
-        top += len(part)
-    return found[:top]
+def eight_bit_image(picture: PictureFile, step: int = 1) -> Image.Image:
+    """The picture upright on white in 8 bits, rounded; of every ``step`` rows and columns one."""
+    parts = [on_white(rows, picture)[::step, ::step] for _, rows in pieces(picture, ROWS_AT_ONCE * step)]
+    stored = eight_bits(np.concatenate(parts), picture.mode)
+    upright = np.ascontiguousarray(upright_rows(stored, picture.orientation))
+    return Image.frombytes(picture.mode, (upright.shape[1], upright.shape[0]), upright.tobytes())
 
 
-@dataclass(frozen=True)
-class Rows:
-    """A picture's rows as stored: its ``bands`` from the top, of ``height`` rows in all, and what their channels are."""
-
-    bands: Iterator[Band]
-    height: int
-    mode: Mode
-    alpha: bool
-    inverted: bool
-    orientation: int
-    premultiplied: bool = False
-
-    @property
-    def colours(self) -> int:
-        return {"L": 1, "RGB": 3, "LAB": 3, "CMYK": 4}[self.mode]
+def pieces(picture: PictureFile, at_once: int = ROWS_AT_ONCE, progress: Progress | None = None) -> Iterator[tuple[int, Pixels]]:
+    """The picture from the top down: the first row's number and ``at_once`` rows, or what is left of a band."""
+    for band in bands(picture, progress):
+        for first in range(0, band.height, at_once):
+            yield band.top + first, band.read(first, min(first + at_once, band.height))
+        if progress:
+            progress(min(1.0, (band.top + band.height) / picture.stored_px[1]))
 
 
-@contextmanager
-def opened(picture: PictureFile, progress: Progress | None = None) -> Iterator[Rows]:
-    """The picture's rows at the best depth we can have them, decoded as they are asked for or once by Pillow."""
-    with open_image(picture.path) as image:
-        with quietly():
-            strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
-        if strips is not None:
-            yield _rows_of(strips, picture)
-        else:
+def bands(picture: PictureFile, progress: Progress | None = None) -> Iterator[Band]:
+    """The picture's rows as stored, at their full depth: of a TIFF as they are decoded, else all at once."""
+    if picture.format == "TIFF":
+        yield from tiff_bands(picture)
+    elif picture.format == "PNG" and picture.bits == 16:
+        yield band_of(0, _deep_png(picture))
+    else:
+        with open_image(picture.path) as image:
             _load(image, picture, progress)
-            band = DecodedBand(image)
-            mode, alpha = _decoded_mode(band)
-            turn = 1 if picture.format == "TIFF" else picture.orientation  # a TIFF Pillow has turned upright already
-            yield Rows(iter([band]), image.height, mode, alpha, False, turn)
+            yield Band(0, image.height, partial(_plain_rows, image))
 
 
-def decode(image: Image.Image, picture: PictureFile, *, rounded: bool = False) -> Image.Image:
-    """The opened file decoded, by Pillow wherever it reads it rightly; a TIFF is upright. Says in one line where it cannot.
-
-    Pillow cuts colours of 16 bits down to the upper 8; ``rounded`` has them rounded where we can read them ourselves.
-    """
-    with quietly():
-        strips = Strips.of(picture.path, image) if picture.format == "TIFF" else None
-    if strips is not None and strips.bits == 16 and (rounded or strips.misread_by_pillow):
-        return _decoded_strips(strips, picture)
-    _load(image, picture)
-    return image
-
-
-def _decoded_strips(strips: Strips, picture: PictureFile) -> Image.Image:
-    """The whole picture in 8 bits, as Pillow would have it."""
-    kept = strips.colours + strips.alpha
-    eight = np.empty((strips.height, strips.width, kept), np.uint8)
-    for band in strips.bands():
-        for first in range(0, band.height, _ROWS_AT_ONCE):
-            rows = band.rows(first, min(first + _ROWS_AT_ONCE, band.height))[..., :kept]
-            eight[band.top + first : band.top + first + len(rows)] = (rows.astype(np.uint32) + 128) // 257
-    if strips.photometric == 0:
-        eight[..., 0] = 255 - eight[..., 0]
-    upright = np.ascontiguousarray(upright_rows(eight, picture.orientation))
-    mode = f"{_mode_of(strips)}{('a' if strips.premultiplied else 'A') if strips.alpha else ''}"
-    return Image.frombytes(mode, (upright.shape[1], upright.shape[0]), upright.tobytes())
+def _deep_png(picture: PictureFile) -> Pixels:
+    """A PNG of 16 bits, of which Pillow keeps the upper 8."""
+    try:
+        found: Pixels = imagecodecs.png_decode(picture.path.read_bytes())
+    except Exception as failure:  # as Pillow's decoders
+        raise PictureRefused(f"{shown(picture.path)}: broken or cut short ({reason(failure)})") from None
+    found = found if found.ndim == 3 else found[..., None]
+    if found.shape[2] != COLOURS[picture.mode] + picture.alpha:
+        raise PictureRefused(f"{shown(picture.path)}: broken, its channels are not those it names")
+    return found
 
 
 def _load(image: Image.Image, picture: PictureFile, progress: Progress | None = None) -> None:
-    if picture.format == "TIFF" and picture.bits == 16 and image.tag_v2.get(PLANAR) == 2 and _is_raw(image):  # type: ignore[attr-defined]
-        raise PictureRefused(f"{shown(picture.path)}: 16 bits in planes of tiles; save it with its channels together")
-    if progress and picture.format in ("JPEG", "PNG"):  # a TIFF is read by libtiff itself, in one call
+    if progress:
         image.fp = _Told(image.fp, picture.path.stat().st_size, progress)  # type: ignore[attr-defined]
     try:
         with quietly():
@@ -157,8 +120,17 @@ def _load(image: Image.Image, picture: PictureFile, progress: Progress | None = 
         raise PictureRefused(f"{shown(picture.path)}: broken or cut short ({reason(failure)})") from None
 
 
-def _is_raw(image: Image.Image) -> bool:
-    return all(tile[0] == "raw" for tile in image.tile)  # type: ignore[attr-defined]
+def _plain_rows(image: Image.Image, first: int, last: int) -> Pixels:
+    """Rows of a decoded picture in 8 bits a channel: palettes and the rest are resolved."""
+    rows = image.crop((0, first, image.width, last))
+    if "transparency" in image.info or image.mode == "PA":
+        rows.info.update(image.info)
+        rows = rows.convert("LA" if image.mode == "L" else "RGBA")
+    elif image.mode not in ("1", "L", "LA", "RGB", "RGBA", "CMYK"):
+        rows = rows.convert("RGB")
+    found = np.asarray(rows)
+    found = found.astype(np.uint8) * np.uint8(255) if found.dtype == bool else found
+    return found if found.ndim == 3 else found[..., None]
 
 
 class _Told:
@@ -177,36 +149,27 @@ class _Told:
         return getattr(self._file, name)
 
 
-def _rows_of(strips: Strips, picture: PictureFile) -> Rows:
-    return Rows(
-        strips.bands(),
-        strips.height,
-        _mode_of(strips),
-        strips.alpha,
-        inverted=strips.photometric == 0,
-        orientation=picture.orientation,
-        premultiplied=strips.premultiplied,
-    )
+def _one_above_another(parts: Iterator[Pixels], height: int | None) -> Pixels:
+    """Parts (rows, width, channels) as one; where the ``height`` is known they are never held twice."""
+    if height is None:
+        return np.concatenate(list(parts))
+    first = next(parts)
+    found: Pixels = np.empty((height, *first.shape[1:]), first.dtype)
+    found[: len(first)] = first
+    top = len(first)
+    for part in parts:
+        found[top : top + len(part)] = part
+        top += len(part)
+    return found[:top]
 
 
-def _mode_of(strips: Strips) -> Mode:
-    return {1: "L", 3: "RGB", 4: "CMYK"}[strips.colours]  # type: ignore[return-value]
-
-
-def _decoded_mode(band: DecodedBand) -> tuple[Mode, bool]:
-    mode = plain_channels(band.image.crop((0, 0, 1, 1))).mode
-    if mode.startswith("I;16"):
-        return "L", False
-    return mode.removesuffix("A") if mode in ("LA", "RGBA") else mode, mode in ("LA", "RGBA")  # type: ignore[return-value]
-
-
-def _chosen(bands: Iterator[Band], step: int, height: int, progress: Progress | None) -> Iterator[Pixels]:
-    for band in bands:
-        if step == 1:
-            for first in range(0, band.height, _ROWS_AT_ONCE):
-                yield band.rows(first, min(first + _ROWS_AT_ONCE, band.height))
-        else:
-            yield from _lattice(band, step, height)
+def _chosen(picture: PictureFile, step: int, progress: Progress | None) -> Iterator[Pixels]:
+    if step == 1:
+        yield from (rows for _, rows in pieces(picture, progress=progress))
+        return
+    height = picture.stored_px[1]
+    for band in bands(picture, progress):
+        yield from _lattice(band, step, height)
         if progress:
             progress(min(1.0, (band.top + band.height) / height))
 
@@ -221,23 +184,33 @@ def _lattice(band: Band, step: int, height: int) -> Iterator[Pixels]:
     drawn = np.random.default_rng(step).random((blocks, 2))
     rows = starts[:-1] + (drawn[:, 0] * np.diff(starts)).astype(int) - band.top
     for block in np.flatnonzero((rows >= 0) & (rows < band.height)):
-        found = band.rows(int(rows[block]), int(rows[block]) + 1)
+        found = band.read(int(rows[block]), int(rows[block]) + 1)
         width = found.shape[1]
         places = max(1, width // step)
         across = np.arange(places) * width // places
         yield found[:, across + int(drawn[block, 1] * min(step, width))]
 
 
-def on_white(pixels: Pixels, rows: Rows) -> Pixels:
-    """Plain channels in native byte order, (…, channels), transparent parts laid on paper white as editors do it."""
-    native: Pixels = pixels[..., : rows.colours].astype(pixels.dtype.newbyteorder("="), copy=False)
-    if rows.inverted:
-        native = np.iinfo(native.dtype).max - native
-    if not rows.alpha:
-        return np.array(native)
-    top = np.iinfo(native.dtype).max
-    white = 0 if rows.mode == "CMYK" else top
-    cover = pixels[..., rows.colours : rows.colours + 1].astype(np.float32) / np.float32(top)
-    seen = native if rows.premultiplied else native * cover
-    mixed: NDArray[np.float32] = np.minimum(seen + white * (1 - cover), top)
-    return np.round(mixed).astype(native.dtype)
+def on_white(pixels: Pixels, picture: PictureFile) -> Pixels:
+    """Pixels (…, channels) without alpha: transparent parts are laid on paper white, as editors do it."""
+    if not picture.alpha:
+        return pixels
+    top = np.iinfo(pixels.dtype).max
+    white = 0 if picture.mode == "CMYK" else top
+    cover = pixels[..., -1:].astype(np.float32) / np.float32(top)
+    mixed: NDArray[np.float32] = pixels[..., :-1] * cover + white * (1 - cover)
+    return np.round(mixed).astype(pixels.dtype)
+
+
+def eight_bits(values: Pixels, mode: Mode = "RGB") -> NDArray[np.uint8]:
+    """8-bit values, 16 bits rounded to the nearest; a* and b* are signed.
+
+    >>> eight_bits(np.array([0, 128, 129, 65535], np.uint16)).tolist()
+    [0, 0, 1, 255]
+    """
+    if values.dtype == np.uint8:
+        return values.astype(np.uint8, copy=False)
+    found = ((values.astype(np.uint32) + 128) // 257).astype(np.uint8)
+    if mode == "LAB":
+        found[..., 1:] = np.clip((values[..., 1:].view(np.int16).astype(np.int32) + 128) >> 8, -128, 127).astype(np.uint8)
+    return found

@@ -9,14 +9,13 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from logbook.picture.chart import Box, edges, gaps, patches
-from logbook.picture.header import open_image, read_header, shown
+from logbook.picture.file import Mode
+from logbook.picture.header import read_header
 from logbook.picture.icc import L_PER_16_BIT, Profile, profile_of
 from logbook.picture.lightness import lightness_of_colours, luminance_of_lightness
 from logbook.picture.marks import Plane, find_plane
-from logbook.picture.reading import Mode, decode
-from logbook.picture.refusal import PictureRefused
-from logbook.picture.thumbnail import on_white
-from logbook.picture.upright import upright
+from logbook.picture.reading import eight_bit_image
+from logbook.picture.refusal import PictureRefused, shown
 
 _MOST_SAMPLES_ALONG = 48
 _LEAST_PX_PER_UNIT = 3.0
@@ -73,12 +72,10 @@ class Shot:
 def open_shot(path: str | os.PathLike[str]) -> Shot:
     """The shot at ``path``, its chart found and its fitness checked; ``PictureRefused`` gives the reason against it."""
     picture = read_header(path)
-    with open_image(picture.path) as image:
-        flat = on_white(upright(decode(image, picture, rounded=True), picture))
-    mode: Mode = flat.mode  # type: ignore[assignment]
+    flat = eight_bit_image(picture)
     try:
-        grey = flat if mode == "L" else flat.convert("RGB").convert("L")
-        shot = Shot(_channels(flat), mode, profile_of(picture, mode), find_plane(grey))
+        grey = flat if flat.mode == "L" else flat.convert("RGB").convert("L")
+        shot = Shot(_channels(flat), picture.mode, profile_of(picture), find_plane(grey))
         _refuse_what_would_mislead(shot)
     except PictureRefused as refused:
         raise (

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from logbook.picture.brighten import brightened, greys_in_srgb
 from logbook.picture.chart import HEIGHT, WIDTH
 from logbook.picture.detail import Box, read_detail
-from logbook.picture.header import PictureFile, shown
+from logbook.picture.file import PictureFile
 from logbook.picture.icc import Profile, srgb
 from logbook.picture.page import Page
 from logbook.picture.reading import Progress
-from logbook.picture.refusal import PictureRefused
+from logbook.picture.refusal import PictureRefused, shown
 from logbook.picture.size import MM_PER_INCH
 from logbook.picture.wedge import draw_chart
 from logbook.records.darkness import STRIP_THIRDS

@@ -1,217 +1,207 @@
-"""TIFF strips (TIFF 6.0): read where they lie, or decoded a few at a time at their true depth.
+"""TIFF files by tifffile, at their true depth: whatever is packed, in tiles, strips or planes, as rows from the top."""
 
-Pillow opens 16 bits a channel as 8. An uncompressed file needs no decoder: its strips are mapped. Compressed strips
-are handed to Pillow's libtiff as a grey TIFF that is as many times wider as there are channels; the bytes are the same.
-"""
-
-import io
+import logging
+import math
+import operator
 from collections.abc import Iterator
-from itertools import accumulate
+from contextlib import contextmanager
+from functools import partial
+from itertools import groupby
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-from PIL import Image
+from tifffile import TiffFile, TiffPage
 
-from logbook.picture.band import Band, MappedBand, PlanesBand, WideGreyBand
-from logbook.picture.header import reason, shown
-from logbook.picture.refusal import PictureRefused
-from logbook.picture.tiff_layout import (
-    BITS,
-    BYTES,
-    CHANNELS,
-    COMPRESSION,
-    EXTRA,
-    FILL_ORDER,
-    FORMAT,
-    HEIGHT,
-    LONG,
-    OFFSETS,
-    PHOTOMETRIC,
-    PLANAR,
-    PREDICTOR,
-    ROWS,
-    SHORT,
-    TILED,
-    WIDTH,
-    Field,
-    file_head,
+from logbook.picture.file import (
+    COLOURS,
+    Band,
+    Mode,
+    PictureFile,
+    Pixels,
+    native,
+    plausible_ppi,
+    refuse_forged_size,
+    turned,
 )
+from logbook.picture.refusal import PictureRefused, reason, shown
 
-_NONE, _LZW, _DEFLATE, _OLD_DEFLATE = 1, 5, 8, 32946
-_INK_CHANNELS = {0: 1, 1: 1, 2: 3, 5: 4}  # photometric interpretation → channels of colour
-_BATCH_BYTES = 8_000_000
-_IN_PLANES, _PREMULTIPLIED = 2, 1  # of the planar configuration and of the extra sample
+logging.getLogger("tifffile").setLevel(logging.CRITICAL + 1)  # what is wrong with a file is said once, by us
 
-
-class Strips:
-    """The strips of one TIFF as rows of pixels; ``None`` of ``of`` where only Pillow can read the file."""
-
-    def __init__(self, path: Path, tags: Any, big_endian: bool) -> None:
-        self.path = path
-        self.width, self.height = int(tags[WIDTH]), int(tags[HEIGHT])
-        self.bits = int(tags[BITS][0])
-        self.channels = int(tags.get(CHANNELS, 1))
-        self.photometric = int(tags[PHOTOMETRIC])
-        self.compression = int(tags.get(COMPRESSION, _NONE))
-        self.predictor = int(tags.get(PREDICTOR, 1))
-        self.planes = self.channels if tags.get(PLANAR, 1) == _IN_PLANES else 1
-        self.rows_per_strip = min(int(tags.get(ROWS, self.height)), self.height)
-        self.offsets = [int(value) for value in tags[OFFSETS]]
-        self.byte_counts = [int(value) for value in tags[BYTES]]
-        self.dtype = np.dtype(np.uint8 if self.bits == 8 else (">u2" if big_endian else "<u2"))
-        self.big_endian = big_endian
-        self.extra = tuple(int(value) for value in tags.get(EXTRA, ()))
-
-    @classmethod
-    def of(cls, path: Path, image: Image.Image) -> "Strips | None":
-        """The strips of ``image`` (opened from ``path``), where they can be read without Pillow's cut to 8 bits."""
-        tags = image.tag_v2  # type: ignore[attr-defined]
-        big_endian = image.tag_v2.prefix[:2] == b"MM"  # type: ignore[attr-defined]
-        try:
-            found = cls(path, tags, big_endian) if _plain_strips(tags) else None
-        except (ValueError, TypeError, KeyError, IndexError):  # forged tags: Pillow says what it makes of them
-            return None
-        return found if found is not None and found._can_be_read() else None
-
-    @property
-    def colours(self) -> int:
-        return _INK_CHANNELS[self.photometric]
-
-    @property
-    def alpha(self) -> bool:
-        return self.channels == self.colours + 1 and self.extra[:1] in ((_PREMULTIPLIED,), (2,))
-
-    @property
-    def premultiplied(self) -> bool:
-        """Whether the colours are multiplied by alpha already (TIFF 6.0: associated alpha)."""
-        return self.alpha and self.extra[0] == _PREMULTIPLIED
-
-    @property
-    def row_bytes(self) -> int:
-        """Bytes of a row in one strip: of all its channels, or of one where each channel has strips of its own."""
-        return self.width * (self.channels // self.planes) * self.bits // 8
-
-    @property
-    def misread_by_pillow(self) -> bool:
-        """Whether Pillow would show another picture, or none: 16 bits in planes, or grey with alpha in 16 bits."""
-        return self.bits == 16 and (self.planes > 1 or (self.colours == 1 and self.channels > 1))
-
-    def _can_be_read(self) -> bool:
-        if min(self.width, self.height, self.channels, self.rows_per_strip) < 1:
-            return False
-        strips = -(-self.height // self.rows_per_strip) * self.planes
-        if self.channels < self.colours or len(self.offsets) != strips or len(self.byte_counts) != strips:
-            return False
-        if self.compression == _NONE:
-            return True
-        if self.planes > 1:
-            return False
-        # For 8 bits a channel Pillow's own decoding is exact and as fast.
-        return self.bits == 16 and self.compression in (_LZW, _DEFLATE, _OLD_DEFLATE) and self.predictor in (1, 2)
-
-    def bands(self) -> Iterator[Band]:
-        """The picture's rows as stored, from the top down, a band at a time."""
-        if self.planes > 1:
-            yield from self._mapped_planes()
-        elif self.compression == _NONE:
-            yield from self._mapped()
-        else:
-            yield from self._decoded()
-
-    def _mapped(self) -> Iterator[Band]:
-        needed = self._bytes_in_file()
-        follows = all(self.offsets[i] + needed[i] == self.offsets[i + 1] for i in range(len(needed) - 1))
-        runs = [(self.offsets[0], 0, self.height)] if follows else self._single_strips()
-        for offset, top, rows in runs:
-            shape = (rows, self.width, self.channels)
-            yield MappedBand(top, rows, np.memmap(self.path, self.dtype, "r", offset=offset, shape=shape))
-
-    def _mapped_planes(self) -> Iterator[Band]:
-        """Each channel has strips of its own, all of the first channel's before the next one's."""
-        self._bytes_in_file()
-        heights = self._heights()
-        for number, (top, rows) in enumerate(heights):
-            places = self.offsets[number :: len(heights)][: self.colours + self.alpha]
-            yield PlanesBand(
-                top, rows, tuple(np.memmap(self.path, self.dtype, "r", offset=at, shape=(rows, self.width)) for at in places)
-            )
-
-    def _bytes_in_file(self) -> list[int]:
-        """The bytes that every strip takes; refused where the file ends before them."""
-        size = self.path.stat().st_size
-        needed = [rows * self.row_bytes for _, rows in self._heights()] * self.planes
-        if any(at < 0 or at + count > size for at, count in zip(self.offsets, needed, strict=True)):
-            raise PictureRefused(f"{shown(self.path)}: cut short, the file ends before the picture does")
-        return needed
-
-    def _single_strips(self) -> list[tuple[int, int, int]]:
-        return [(offset, top, rows) for offset, (top, rows) in zip(self.offsets, self._heights(), strict=True)]
-
-    def _heights(self) -> list[tuple[int, int]]:
-        tops = range(0, self.height, self.rows_per_strip)
-        return [(top, min(self.rows_per_strip, self.height - top)) for top in tops]
-
-    def _decoded(self) -> Iterator[Band]:
-        strip_bytes = self.rows_per_strip * self.row_bytes
-        batch = max(1, _BATCH_BYTES // max(1, strip_bytes))
-        with self.path.open("rb") as file:
-            for first in range(0, len(self.offsets), batch):
-                strips = [_strip(file, at, count, self.path) for at, count in self._places(first, first + batch)]
-                top = first * self.rows_per_strip
-                rows = min(batch * self.rows_per_strip, self.height - top)
-                yield WideGreyBand(top, rows, self._decode(strips, rows), self.channels, self.predictor)
-
-    def _places(self, first: int, last: int) -> list[tuple[int, int]]:
-        return list(zip(self.offsets[first:last], self.byte_counts[first:last], strict=True))
-
-    def _decode(self, strips: list[bytes], rows: int) -> Image.Image:
-        wide = self.width * self.channels
-        file = io.BytesIO(_grey_tiff(strips, wide, rows, self.rows_per_strip, self.compression, self.big_endian))
-        strips.clear()  # one strip may be the whole file: do not hold it twice
-        try:
-            image = Image.open(file, formats=("TIFF",))
-            image.load()
-        except Exception as failure:  # libtiff's complaints arrive as several types
-            raise PictureRefused(f"{shown(self.path)}: broken or cut short ({reason(failure)})") from None
-        return image
+_PALETTE, _YCBCR, _LAB, _ICC_LAB = 3, 6, 8, 9
+_MODES: dict[int, Mode] = {0: "L", 1: "L", 2: "RGB", _PALETTE: "RGB", 5: "CMYK", _YCBCR: "RGB", _LAB: "LAB", _ICC_LAB: "LAB"}
+_JPEG_COMPRESSIONS = (6, 7)
+_MULTIPLIED, _STRAIGHT = 1, 2  # what an extra sample says of itself (TIFF 6.0)
+_UNSIGNED, _IN_PLANES = 1, 2
+_ORIENTATION, _X_RESOLUTION, _Y_RESOLUTION, _RESOLUTION_UNIT, _PROFILE = 274, 282, 283, 296, 34675
+_PPI_OF_UNIT = {2: 1.0, 3: 2.54}
+_READ_AT_ONCE = 4_000_000
+_WHITE_ICC_LAB_16 = 65280  # L* 100 in 16 bits of ICC's older encoding
+_STARTS = (b"II*\0", b"MM\0*", b"II+\0", b"MM\0+")
 
 
-def _plain_strips(tags: Any) -> bool:
-    bits = tags.get(BITS, (1,))
-    return (
-        set(bits) in ({8}, {16})
-        and tags.get(PHOTOMETRIC) in _INK_CHANNELS
-        and tags.get(PLANAR, 1) in (1, _IN_PLANES)
-        and tags.get(FILL_ORDER, 1) == 1
-        and set(tags.get(FORMAT, (1,))) == {1}
-        and TILED not in tags
-        and OFFSETS in tags
-        and BYTES in tags
-    )
+def is_tiff(path: Path) -> bool:
+    """Whether the file begins as one."""
+    with path.open("rb") as file:
+        return file.read(4) in _STARTS
 
 
-def _strip(file: io.BufferedReader, at: int, count: int, path: Path) -> bytes:
-    if min(at, count) < 0 or at + count > path.stat().st_size:
+def read_tiff_header(path: Path) -> PictureFile:
+    """What the TIFF at ``path`` says of its first picture."""
+    with _page(path) as page:
+        width, height = int(page.imagewidth), int(page.imagelength)
+        refuse_forged_size(path, width, height)
+        mode, bits = _mode(page, path), _bits(page, path)
+        orientation = _whole(page, _ORIENTATION, 1)
+        orientation = orientation if orientation in range(1, 9) else 1
+        upright = (height, width) if turned(orientation) else (width, height)
+        alpha = _alpha(page, mode) != 0
+        return PictureFile(path, "TIFF", mode, *upright, bits, orientation, _ppi(page, orientation), _profile(page), alpha)
+
+
+def tiff_bands(picture: PictureFile) -> Iterator[Band]:
+    """The picture's rows as stored, from the top down. ``PictureRefused`` where the file ends before they do."""
+    with _page(picture.path) as page:
+        _refuse_what_is_cut_short(page, picture.path)
+        for top, rows in _rows(page, picture):
+            yield Band(top, len(rows), partial(_some_of, rows, page, picture))
+
+
+@contextmanager
+def _page(path: Path) -> Iterator[TiffPage]:
+    try:
+        with TiffFile(path) as file:
+            page = file.pages[0]
+            assert isinstance(page, TiffPage)
+            yield page
+    except PictureRefused:
+        raise
+    except MemoryError:
+        raise PictureRefused(f"{shown(path)}: asks for more memory than there is") from None
+    except Exception as failure:  # tifffile and its decoders raise nearly anything on a forged file
+        raise PictureRefused(f"{shown(path)}: a TIFF that is broken or cut short ({reason(failure)})") from None
+
+
+def _mode(page: TiffPage, path: Path) -> Mode:
+    found = _MODES.get(int(page.photometric))
+    subsampled = page.photometric == _YCBCR and page.compression not in _JPEG_COMPRESSIONS
+    samples = 1 if page.photometric == _PALETTE or found is None else COLOURS[found]
+    if found is None or subsampled or page.imagedepth != 1 or page.samplesperpixel < samples:
+        raise PictureRefused(
+            f"{shown(path)}: a TIFF of a form not read here; save it as RGB, grey, CMYK or Lab with 8 or 16 bits"
+        )
+    return found
+
+
+def _bits(page: TiffPage, path: Path) -> int:
+    bits = 8 if page.photometric == _PALETTE and page.bitspersample <= 8 else int(page.bitspersample)
+    if bits > 16 or (page.sampleformat != _UNSIGNED and page.photometric not in (_LAB, _ICC_LAB)):
+        raise PictureRefused(f"{shown(path)}: {bits} bits a channel, not whole numbers of 8 or 16; save it with 16 or 8")
+    if bits not in (1, 2, 4, 8, 16):
+        raise PictureRefused(f"{shown(path)}: {bits} bits a channel; save it with 16 or 8")
+    return bits
+
+
+def _alpha(page: TiffPage, mode: Mode) -> int:
+    """0: none, else what it says of itself."""
+    kind = int(page.extrasamples[0]) if page.extrasamples else 0
+    return kind if kind in (_MULTIPLIED, _STRAIGHT) and page.samplesperpixel > COLOURS[mode] else 0
+
+
+def _ppi(page: TiffPage, orientation: int) -> float | None:
+    tag = page.tags.get(_Y_RESOLUTION if turned(orientation) else _X_RESOLUTION)
+    if tag is None:
+        return None
+    try:
+        over, under = tag.value
+        return plausible_ppi(over / under * _PPI_OF_UNIT[_whole(page, _RESOLUTION_UNIT, 2)])
+    except (TypeError, ValueError, ArithmeticError, LookupError):  # forged: the picture has no resolution of its own
+        return None
+
+
+def _profile(page: TiffPage) -> bytes | None:
+    tag = page.tags.get(_PROFILE)
+    if tag is None:
+        return None
+    return bytes(tag.value) if isinstance(tag.value, bytes) else b""
+
+
+def _whole(page: TiffPage, code: int, usual: int) -> int:
+    tag = page.tags.get(code)
+    try:
+        return usual if tag is None else operator.index(tag.value)
+    except TypeError:
+        return usual
+
+
+def _refuse_what_is_cut_short(page: TiffPage, path: Path) -> None:
+    size = path.stat().st_size
+    places = list(zip(page.dataoffsets, page.databytecounts, strict=False))
+    if len(places) < math.prod(page.chunked) or any(at <= 0 or count <= 0 or at + count > size for at, count in places):
         raise PictureRefused(f"{shown(path)}: cut short, the file ends before the picture does")
-    file.seek(at)
-    return file.read(count)
 
 
-def _grey_tiff(strips: list[bytes], wide: int, rows: int, rows_per_strip: int, compression: int, big_endian: bool) -> bytes:
-    counts = tuple(len(strip) for strip in strips)
+def _rows(page: TiffPage, picture: PictureFile) -> Iterator[tuple[int, Pixels]]:
+    """(top, rows) as decoded: (rows, width, samples)."""
+    if page.is_contiguous and page.is_memmappable:
+        depth = np.dtype(page.dtype).newbyteorder(page.parent.byteorder)
+        mapped: Pixels = np.memmap(picture.path, depth, "r", page.dataoffsets[0], page.shape)
+        yield 0, _samples_last(mapped, page)
+    elif page.planarconfig == _IN_PLANES and page.samplesperpixel > 1:
+        yield 0, _samples_last(page.asarray(), page)
+    else:
+        for top, pieces in groupby(page.segments(buffersize=_READ_AT_ONCE), key=lambda piece: piece[1][2]):
+            yield top, _side_by_side(pieces, page)
 
-    def fields(data_at: int) -> list[Field]:
-        return [
-            (WIDTH, LONG, (wide,)),
-            (HEIGHT, LONG, (rows,)),
-            (BITS, SHORT, (16,)),
-            (COMPRESSION, SHORT, (compression,)),
-            (PHOTOMETRIC, SHORT, (1,)),
-            (OFFSETS, LONG, tuple(accumulate(counts[:-1], initial=data_at))),
-            (CHANNELS, SHORT, (1,)),
-            (ROWS, LONG, (min(rows_per_strip, rows),)),
-            (BYTES, LONG, counts),
-        ]
 
-    return b"".join([file_head(fields, ">" if big_endian else "<"), *strips])
+def _samples_last(pixels: Pixels, page: TiffPage) -> Pixels:
+    if pixels.ndim == 2:
+        return pixels[..., None]
+    return np.moveaxis(pixels, 0, -1) if page.planarconfig == _IN_PLANES else pixels
+
+
+def _side_by_side(pieces: Iterator[Any], page: TiffPage) -> Pixels:
+    """A row of tiles, or one strip, without what tiles have beyond the edges."""
+    found = list(pieces)
+    top = found[0][1][2]
+    return np.concatenate([piece[0] for piece, _, _ in found], axis=1)[: page.imagelength - top, : page.imagewidth]
+
+
+def _some_of(rows: Pixels, page: TiffPage, picture: PictureFile, first: int, last: int) -> Pixels:
+    """Rows from ``first`` up to ``last`` as plain channels of 8 or 16 bits."""
+    rows = native(rows[first:last])
+    if page.photometric == _PALETTE:
+        return (np.moveaxis(np.asarray(page.colormap), 0, -1)[rows[..., 0]] >> 8).astype(np.uint8)
+    if rows.dtype == np.bool_ or picture.bits < 8:
+        rows = rows.astype(np.uint8) * np.uint8(255 // (2**picture.bits - 1))
+    if page.photometric == 0:
+        rows = np.iinfo(rows.dtype).max - rows
+    if picture.mode == "LAB":
+        return _signed_lab(rows[..., :3], icc=page.photometric == _ICC_LAB)
+    kept = rows[..., : COLOURS[picture.mode] + picture.alpha]
+    return straight(kept) if picture.alpha and _alpha(page, picture.mode) == _MULTIPLIED else kept
+
+
+def _signed_lab(rows: Pixels, *, icc: bool) -> Pixels:
+    """L* from 0 to the top, a* and b* signed with 1 or 256 a step, as CIELab has them in a TIFF (TIFF 6.0, section 23)."""
+    if rows.dtype.kind == "i":
+        rows = rows.view(rows.dtype.str.replace("i", "u"))
+    if not icc:
+        return rows
+    found: Pixels = rows ^ np.array([0, 1, 1], rows.dtype) * rows.dtype.type(np.iinfo(rows.dtype).max // 2 + 1)
+    if rows.dtype == np.uint16:
+        found[..., 0] = np.minimum(rows[..., 0].astype(np.uint32) * 65535 // _WHITE_ICC_LAB_16, 65535)
+    return found
+
+
+def straight(pixels: Pixels) -> Pixels:
+    """Pixels whose colours are multiplied by their alpha, the last channel, without it.
+
+    >>> straight(np.array([[64, 128], [9, 0]], np.uint8)).tolist()
+    [[128, 128], [0, 0]]
+    """
+    top = np.iinfo(pixels.dtype).max
+    cover = pixels[..., -1:].astype(np.float64) / top
+    colour = np.divide(pixels[..., :-1], cover, out=np.zeros(pixels[..., :-1].shape), where=cover > 0)
+    found: Pixels = np.concatenate([np.clip(np.floor(colour + 0.5), 0, top).astype(pixels.dtype), pixels[..., -1:]], axis=-1)
+    return found

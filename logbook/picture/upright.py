@@ -1,26 +1,6 @@
 """Pictures turned as their orientation tag says (EXIF 2.32, tag 274)."""
 
-from PIL import Image
-
-from logbook.picture.header import PictureFile
-from logbook.picture.tiff_layout import Pixels
-
-_TURNS = {
-    2: Image.Transpose.FLIP_LEFT_RIGHT,
-    3: Image.Transpose.ROTATE_180,
-    4: Image.Transpose.FLIP_TOP_BOTTOM,
-    5: Image.Transpose.TRANSPOSE,
-    6: Image.Transpose.ROTATE_270,
-    7: Image.Transpose.TRANSVERSE,
-    8: Image.Transpose.ROTATE_90,
-}
-
-
-def upright(image: Image.Image, picture: PictureFile) -> Image.Image:
-    """``image``, any scale of the picture as Pillow decoded it, turned upright. A TIFF Pillow has turned already."""
-    if picture.format == "TIFF" or picture.orientation == 1:
-        return image
-    return image.transpose(_TURNS[picture.orientation])
+from logbook.picture.file import Pixels
 
 
 def upright_rows(rows: Pixels, orientation: int) -> Pixels:

@@ -13,9 +13,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from logbook.picture.tiff_layout import TiffWriter
 from tests.bench.row import Row
-from tests.picture.files import write_deflated_tiff
+from tests.picture.files import write_tiff
 
 WIDTH, HEIGHT = 12_240, 8_160
 RUNS = 3
@@ -29,7 +28,7 @@ def peak():  # of this program alone; getrusage would count the peak of whoever 
 from PIL import Image
 Image.MAX_IMAGE_PIXELS = None
 import PIL.TiffImagePlugin, PIL.PngImagePlugin, PIL.JpegImagePlugin
-from logbook.reports import inspection
+from logbook.reports.picture import inspection
 base = peak()
 start = time.process_time()
 """
@@ -51,10 +50,9 @@ def made(folder: Path, name: str) -> Path:
         light = 0.05 + 0.85 * (1 - y) ** 1.5 * (0.6 + 0.4 * np.sin(7 * x + 3 * y)) + np.roll(grain, top, axis=1)
         pixels[top : top + 240] = np.clip(light[..., None] * [1, 0.95, 0.85] * (2**bits - 1), 0, 2**bits - 1)
     if name == "16.tif":
-        with TiffWriter(path, pixels.shape, bits=16) as tiff:
-            tiff.write(pixels)
+        write_tiff(path, pixels)
     elif name == "16-deflate.tif":
-        write_deflated_tiff(path, pixels, rows_per_strip=16, predictor=2)
+        write_tiff(path, pixels, rowsperstrip=16, compression="zlib", predictor=2)
     else:
         Image.fromarray(pixels).save(path, **({"compression": "tiff_lzw"} if "lzw" in name else {}))
     return path

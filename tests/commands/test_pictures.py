@@ -7,9 +7,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from logbook.picture.header import read_header
 from tests.commands.conftest import Run
-from tests.picture.files import landscape, saved, write_png_header, write_wide_png
+from tests.picture.files import landscape, saved, write_png_header
 from tests.picture.shots import shoot
 
 PAPER = (
@@ -78,15 +77,6 @@ def test_why_there_is_no_lift_to_write(run: Run, picture: Path, tmp_path: Path, 
     assert (ended.exit_code, ended.stderr.count("\n")) == (1, 1)
     assert ended.stderr.startswith("no shadow lift to write. ") and why in ended.stderr
     assert not (tmp_path / "copy.tif").exists()
-
-
-def test_a_copy_with_fewer_bits_than_the_file_says_so(run: Run, tmp_path: Path) -> None:
-    run("import", "-", input=PAPER)
-    wide = write_wide_png(tmp_path / "wide.png", landscape(bits=16))
-    ended = run("inspect", wide, "--paper", "rag", "--lift-copy", tmp_path / "copy.tif")
-    assert ended.exit_code == 0
-    assert f"Wrote {tmp_path / 'copy.tif'} in 8 bits: of the 16 in this kind of file only the upper 8" in ended.stderr
-    assert read_header(tmp_path / "copy.tif").bits == 8
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,7 @@ def test_a_whole_picture_as_its_pixels_one_by_one(tmp_path: Path) -> None:
     Image.fromarray(pixels).save(tmp_path / "a.png")
     picture = read_header(tmp_path / "a.png")
     sample = read_sample(picture)
-    ours = lightness_histogram(sample, profile_of(picture, sample.mode))
+    ours = lightness_histogram(sample, profile_of(picture))
     space = colour.RGB_COLOURSPACES["sRGB"]
     white = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["D50"]
     theirs = colour.XYZ_to_Lab(colour.RGB_to_XYZ(pixels / 255, space, white, "Bradford", apply_cctf_decoding=True), white)[..., 0]

@@ -7,17 +7,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
+from PIL.PngImagePlugin import PngInfo
 
 from logbook.picture.header import read_header
-from logbook.picture.icc import srgb
+from logbook.picture.icc import profile_of, srgb
 from logbook.picture.lift import MOST_LIFT, cube_text, lift_to, mean_shift
 from logbook.picture.lifted_copy import write_lifted_copy
-from logbook.picture.lightness import lightness_histogram
+from logbook.picture.lightness import lightness_histogram, lightness_of_colours
 from logbook.picture.reading import read_sample
 from logbook.picture.refusal import PictureRefused
-from logbook.picture.tiff_layout import TiffWriter
 from logbook.records.refusal import Refusal
-from tests.picture.files import landscape, saved, write_deflated_tiff
+from tests.picture.files import landscape, saved, write_tiff
 
 
 @given(st.integers(0, MOST_LIFT))
@@ -52,8 +52,7 @@ def test_the_table_says_what_the_curve_says() -> None:
 def test_a_16_bit_copy_keeps_its_depth_and_the_original(tmp_path: Path) -> None:
     pixels = landscape(bits=16)
     path, to = tmp_path / "a.tif", tmp_path / "b.tif"
-    with TiffWriter(path, pixels.shape, bits=16, ppi=360, profile=srgb().handle.tobytes()) as tiff:
-        tiff.write(pixels)
+    write_tiff(path, pixels, ppi=360, profile=srgb().handle.tobytes())
     before = path.read_bytes()
     lift = lift_to(10)
     write_lifted_copy(path, lift, to)
@@ -69,7 +68,7 @@ def test_a_16_bit_copy_keeps_its_depth_and_the_original(tmp_path: Path) -> None:
 
 def test_compressed_strips_and_orientation_are_kept(tmp_path: Path) -> None:
     pixels = landscape(bits=16)
-    path = write_deflated_tiff(tmp_path / "a.tif", pixels, predictor=2, orientation=6)
+    path = write_tiff(tmp_path / "a.tif", pixels, compression="zlib", predictor=2, orientation=6)
     write_lifted_copy(path, lift_to(10), tmp_path / "b.tif")
     copy = read_header(tmp_path / "b.tif")
     assert (copy.width_px, copy.height_px, copy.orientation) == (80, 120, 6)
@@ -114,7 +113,7 @@ def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: 
     def full(*_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("logbook.picture.tiff_layout.TiffWriter.write", full)
+    monkeypatch.setattr("logbook.picture.new_tiff.NewTiff.write", full)
     with pytest.raises(PictureRefused, match="No space"):
         write_lifted_copy(path, lift_to(8), tmp_path / "c.tif")
     assert not (tmp_path / "c.tif").exists()
@@ -124,3 +123,34 @@ def test_inks_are_not_lifted(tmp_path: Path) -> None:
     Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "a.tif")
     with pytest.raises(PictureRefused, match="not for CMYK"):
         write_lifted_copy(tmp_path / "a.tif", lift_to(8), tmp_path / "b.tif")
+
+
+@pytest.mark.parametrize("suffix", ["tif", "jpg", "png"])
+def test_a_copy_keeps_what_the_file_says_of_its_picture(tmp_path: Path, suffix: str) -> None:
+    exif = Image.Exif()
+    exif[315], exif[33432] = "A. N. Other", "all rights"
+    exif[34665] = {33434: 0.004, 36867: "2026:11:27 10:00:00", 37500: b"maker's own"}
+    exif[34853] = {1: "N", 2: (54.0, 30.0, 0.0)}
+    xmp = b"<x:xmpmeta xmlns:x='adobe:ns:meta/'/>"
+    text = PngInfo()
+    text.add_itxt("XML:com.adobe.xmp", xmp.decode())
+    more: dict[str, dict[str, object]] = {"tif": {}, "jpg": {"xmp": xmp}, "png": {"pnginfo": text}}
+    path = saved(tmp_path / f"a.{suffix}", landscape(), exif=exif.tobytes(), **more[suffix])
+    write_lifted_copy(path, lift_to(9), tmp_path / "b.tif")
+    with Image.open(tmp_path / "b.tif") as copy:
+        kept = copy.getexif()
+        assert (kept[315], kept[33432]) == ("A. N. Other", "all rights")
+        assert kept.get_ifd(34665)[36867] == "2026:11:27 10:00:00"
+        assert float(kept.get_ifd(34665)[33434]) == pytest.approx(0.004)
+        assert kept.get_ifd(34853)[1] == "N"
+        assert suffix == "tif" or kept[700] == xmp
+
+
+def test_a_copy_of_what_names_its_space_elsewhere_carries_a_profile_for_it(tmp_path: Path) -> None:
+    exif = Image.Exif()
+    exif[34665] = {40965: {1: "R03"}}
+    write_lifted_copy(saved(tmp_path / "a.jpg", landscape(), exif=exif), lift_to(9), tmp_path / "b.tif")
+    one, other = (profile_of(read_header(tmp_path / name)) for name in ("a.jpg", "b.tif"))
+    assert one is not None and other is not None
+    green = np.array([[0, 255, 0]], np.uint8)
+    assert lightness_of_colours(green, "RGB", one) == lightness_of_colours(green, "RGB", other)

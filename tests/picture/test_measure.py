@@ -12,9 +12,8 @@ from logbook.picture.measure import measure
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.shot import open_shot
 from logbook.picture.strip import plan_strip, strip_page
-from logbook.picture.tiff_layout import TiffWriter
 from logbook.picture.wedge import wedge_page
-from tests.picture.files import landscape, saved
+from tests.picture.files import landscape, saved, write_tiff
 from tests.picture.shots import matte, shoot
 
 TILTED = ((0.12, 0.15), (0.90, 0.05), (0.97, 0.93), (0.04, 0.85))
@@ -45,8 +44,7 @@ def test_a_shot_tells_the_truth(tmp_path: Path, name: str) -> None:
 def test_a_scan_in_16_bits_is_rounded_not_cut(tmp_path: Path) -> None:
     narrow = shoot(tmp_path / "a.png")
     wide = np.clip(np.asarray(Image.open(narrow)).astype(int) * 257 - 100, 0, None).astype(np.uint16)  # cut, each is one less
-    with TiffWriter(tmp_path / "a.tif", wide.shape, bits=16) as tiff:
-        tiff.write(wide)
+    write_tiff(tmp_path / "a.tif", wide)
     assert measure(tmp_path / "a.tif") == measure(narrow)
 
 

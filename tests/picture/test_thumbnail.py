@@ -9,7 +9,7 @@ from PIL import Image
 from logbook.picture.icc import read_profile
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.thumbnail import decoded, thumbnail
-from tests.picture.files import landscape, saved, write_deflated_tiff
+from tests.picture.files import landscape, saved, write_tiff
 
 SYNTHETIC = Path(__file__).parents[1] / "outside" / "data" / "synthetic_black_L16.icc"
 
@@ -31,7 +31,7 @@ def test_every_kind_of_picture_has_one(tmp_path: Path) -> None:
     paths = [
         saved(tmp_path / "grey16.png", grey),
         saved(tmp_path / "grey16.tif", grey),
-        write_deflated_tiff(tmp_path / "rgb16.tif", landscape(bits=16)),
+        write_tiff(tmp_path / "rgb16.tif", landscape(bits=16)),
         saved(tmp_path / "alpha.png", np.dstack([landscape(), np.full((80, 120), 90, np.uint8)])),
     ]
     Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "inks.tif")

@@ -8,7 +8,8 @@ import msgspec
 
 from logbook.actions.pictures import Found
 from logbook.picture.colours import different_colours
-from logbook.picture.header import PictureFile, read_header
+from logbook.picture.file import PictureFile
+from logbook.picture.header import read_header
 from logbook.picture.icc import Profile, profile_of, read_profile
 from logbook.picture.lift import MOST_LIFT, Lift, lift_to, mean_shift
 from logbook.picture.lightness import LightnessHistogram, lightness_histogram
@@ -147,7 +148,7 @@ def look(
     picture = read_header(path)
     most = picture.pixels if options.every_pixel else EVERY_PIXEL_UP_TO
     sample = read_sample(picture, most=most, progress=progress)
-    profile = profile_of(picture, sample.mode, ignore=options.ignore_profile)
+    profile = profile_of(picture, ignore=options.ignore_profile)
     black_l, whose = _black(paper, output)
     roll_mm = _roll(options, paper)
     lift = lift_to(first_step) if first_step is not None and first_step <= MOST_LIFT else None

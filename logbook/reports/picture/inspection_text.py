@@ -69,8 +69,6 @@ def _fact(label: str, text: str) -> str:
 
 def _file(inspection: Inspection, findings: Findings) -> str:
     bits = f"{inspection.bits} bits a channel" if inspection.bits > 1 else "1 bit"
-    if inspection.bits == 16 and findings.sample.values.dtype.itemsize == 1:
-        bits += " (weighed at the upper 8)"
     return f"{inspection.width_px}×{inspection.height_px} pixels, {bits}, {_profile_in_words(inspection, findings)}"
 
 
@@ -81,6 +79,8 @@ def _profile_in_words(inspection: Inspection, findings: Findings) -> str:
         return "its values are CIE L*a*b* themselves"
     if findings.profile is None:
         return "inks without a profile, taken at face value"
+    if findings.picture.encoding is not None and findings.profile.name == findings.picture.encoding.name:
+        return f"no profile; read as {findings.profile.name}"
     return "its profile left aside, read as sRGB" if findings.picture.profile else "no profile, read as sRGB"
 
 

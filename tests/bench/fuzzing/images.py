@@ -6,7 +6,7 @@ from pathlib import Path
 
 import atheris
 
-with atheris.instrument_imports(include=["logbook", "PIL.TiffImagePlugin", "PIL.PngImagePlugin", "PIL.JpegImagePlugin"]):
+with atheris.instrument_imports(include=["logbook", "tifffile", "PIL.PngImagePlugin", "PIL.JpegImagePlugin"]):
     from logbook.picture import header, icc, lightness, reading, shot, thumbnail
     from logbook.records.refusal import Refusal
     from logbook.records.text import plain
@@ -15,7 +15,7 @@ import numpy as np
 from PIL import Image, ImageCms
 
 from tests.bench.fuzzing.run import fuzz
-from tests.picture.files import landscape, tiff_fields, write_deflated_tiff, write_raw_tiff
+from tests.picture.files import FORMS, landscape, write_tiff, write_wide_png
 
 LONGEST = 16_384
 FOLDER = Path(tempfile.mkdtemp(prefix="fuzz-"))
@@ -40,7 +40,7 @@ def _read_picture() -> None:
         return
     sample = reading.read_sample(found, most=2**14)
     assert sample.values.size
-    profile = icc.profile_of(found, sample.mode)
+    profile = icc.profile_of(found)
     assert np.isfinite(lightness.lightness_histogram(sample, profile).mean)
     thumbnail.thumbnail(FILE, 64)
     shot.open_shot(FILE)
@@ -64,16 +64,10 @@ def seeds() -> list[bytes]:
             out = io.BytesIO()
             one.save(out, format, **options)
             found.append(out.getvalue())
-    for bits in (8, 16):
-        for predictor in (1, 2):
-            path = write_deflated_tiff(FOLDER / "seed", landscape(24, 16, bits), predictor=predictor, big_endian=predictor == 1)
-            found.append(path.read_bytes())
     wide = landscape(24, 16, 16)
-    planes = [wide[top : top + 5, :, channel].tobytes() for channel in range(3) for top in range(0, 16, 5)]
-    found.append(write_raw_tiff(FOLDER / "seed", tiff_fields(wide, 2, 5, planes=1), planes).read_bytes())
-    for extra in (1, 2):
-        grey = [wide[..., :2].tobytes()]
-        found.append(write_raw_tiff(FOLDER / "seed", tiff_fields(wide[..., :2], 1, 16, extra=extra), grey).read_bytes())
+    found += [write_tiff(FOLDER / "seed", wide, **form).read_bytes() for form in FORMS]
+    found += [write_tiff(FOLDER / "seed", wide[..., :2], alpha=alpha).read_bytes() for alpha in ("assocalpha", "unassalpha")]
+    found.append(write_wide_png(FOLDER / "seed", wide).read_bytes())
     return found
 
 
