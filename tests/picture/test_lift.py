@@ -114,7 +114,7 @@ def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: 
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("logbook.picture.new_tiff.NewTiff.write", full)
-    with pytest.raises(PictureRefused, match="No space"):
+    with pytest.raises(Refusal, match="No space"):
         write_lifted_copy(path, lift_to(8), tmp_path / "c.tif")
     assert not (tmp_path / "c.tif").exists()
 
