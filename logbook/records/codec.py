@@ -144,7 +144,7 @@ def _faults_of_setting(name: str, value: Any) -> list[str]:
     except msgspec.ValidationError as error:
         return [f"settings: a setting's name {_said(error)}"]
     try:
-        msgspec.convert(value, SETTINGS.get(name, str | bool | int | float))
+        msgspec.convert(value, SETTINGS[name].type if name in SETTINGS else str | bool | int | float)
     except (msgspec.ValidationError, ValueError) as error:
         return [f"{shown}: {_said(error)}"]
     return []

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta
 
+from logbook.records.declared import Refers
 from logbook.records.text import NO_CONTROL
 
 TEXT_LIMIT = 4_000
@@ -14,6 +15,16 @@ _YEARS = {"pattern": "^(182[6-9]|18[3-9][0-9]|19[0-9]{2}|2[0-9]{3})-"}
 Text = Annotated[str, Meta(max_length=TEXT_LIMIT, pattern=NO_CONTROL)]
 Name = Annotated[str, Meta(min_length=1, max_length=TEXT_LIMIT, pattern=NO_CONTROL)]
 Id = Annotated[str, Meta(min_length=1, max_length=64, pattern=NO_CONTROL)]
+
+PrinterId = Annotated[Id, Refers("printer")]
+PaperId = Annotated[Id, Refers("paper")]
+StockId = Annotated[Id, Refers("stock")]
+ScreenId = Annotated[Id, Refers("screen")]
+LightId = Annotated[Id, Refers("light")]
+PictureId = Annotated[Id, Refers("picture")]
+OrderId = Annotated[Id, Refers("order")]
+PrintId = Annotated[Id, Refers("print")]
+GaugeId = Annotated[Id, Refers("gauge")]
 
 Time = Annotated[datetime, Meta(tz=True, extra_json_schema=_YEARS)]
 Day = Annotated[date, Meta(extra_json_schema=_YEARS)]

@@ -5,20 +5,23 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from logbook.records.fields import Black, Count, Id, Minutes, Money, Name, Percent, Strength, Text, Time, Volume
+from logbook.records.declared import Say
+from logbook.records.fields import Black, Count, GaugeId, Minutes, Money, Name, Percent, PrinterId, Strength, Text, Time, Volume
 from logbook.records.record import Record, not_before
+
+CLEAR = {True: "nozzle check was clear", False: "was not"}
 
 
 class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
     """One cartridge of an ink, from installed to removed; ``start_percent`` is below 100 for a part-used one."""
 
-    printer: Id
+    printer: PrinterId
     ink: Name
     installed: Time
-    nominal_ml: Volume
+    nominal_ml: Annotated[Volume, Say("volume", "when full")]
     removed: Time | None = None
     price: Money | None = None
-    start_percent: Percent = 100.0
+    start_percent: Annotated[Percent, Say("level", "when it went in", usual=100.0)] = 100.0
     lot: Text | None = None
 
     def check(self) -> None:
@@ -28,7 +31,7 @@ class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
 class Gauge(Record, frozen=True, kw_only=True, tag="gauge"):
     """One round of ink-level readings, in percent, as the printer shows them."""
 
-    printer: Id
+    printer: PrinterId
     at: Time
     levels: Annotated[dict[Name, Percent], Meta(min_length=1, max_length=64)]
 
@@ -36,14 +39,14 @@ class Gauge(Record, frozen=True, kw_only=True, tag="gauge"):
 class Changeover(Record, frozen=True, kw_only=True, tag="changeover"):
     """Exchanging one black for the other; ``before`` and ``after`` are gauges."""
 
-    printer: Id
+    printer: PrinterId
     at: Time
     from_black: Black = msgspec.field(name="from")
     to_black: Black = msgspec.field(name="to")
-    before: Id | None = None
-    after: Id | None = None
-    minutes: Minutes | None = None
-    cleanings: Count | None = None
+    before: GaugeId | None = None
+    after: GaugeId | None = None
+    minutes: Annotated[Minutes | None, Say("", "it took")] = None
+    cleanings: Annotated[Count | None, Say("", "that belonged to it")] = None
     note: Text | None = None
 
     def check(self) -> None:
@@ -54,9 +57,9 @@ class Changeover(Record, frozen=True, kw_only=True, tag="changeover"):
 class Cleaning(Record, frozen=True, kw_only=True, tag="cleaning"):
     """A head cleaning, with its strength, and whether the nozzle check was clear before and after it."""
 
-    printer: Id
+    printer: PrinterId
     at: Time
     strength: Strength | None = None
-    clear_before: bool | None = None
-    clear_after: bool | None = None
+    clear_before: Annotated[bool | None, Say("before", words=CLEAR)] = None
+    clear_after: Annotated[bool | None, Say("after", words=CLEAR)] = None
     note: Text | None = None

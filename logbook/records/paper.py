@@ -4,17 +4,20 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from logbook.records.declared import Say
 from logbook.records.fields import (
     Black,
     Count,
     Form,
-    Id,
     Intent,
     Length,
     Level8,
+    LightId,
     Lightness,
     Money,
     Name,
+    PaperId,
+    Share,
     Text,
     Time,
 )
@@ -24,29 +27,29 @@ from logbook.records.record import Record, not_before
 class Paper(Record, frozen=True, kw_only=True, tag="paper"):
     """A paper: the black it needs, and what is known of its white (luminance factor) and its deepest black (L*)."""
 
-    name: Name
-    finish: Text
-    black: Black
-    form: Form = "roll"
+    name: Annotated[Name, Say(example="Tideway Rag 310")]
+    black: Annotated[Black, Say("its black")]
+    form: Annotated[Form, Say("comes as", words={"sheet": "sheets"})] = "roll"
+    finish: Annotated[Text, Say(example="smooth cotton, glossy, …")]
     width_mm: Length | None = None
-    length_mm: Length | None = None
-    price_per_m2: Money | None = None
+    length_mm: Annotated[Length | None, Say("", "of a roll, or of a sheet")] = None
+    price_per_m2: Annotated[Money | None, Say("price per m²")] = None
     weight_gsm: Annotated[float, Meta(gt=0, le=10_000)] | None = None
-    white_y: Annotated[float, Meta(ge=0, le=1)] | None = None
-    black_l: Lightness | None = None
-    profile: Text | None = None
+    profile: Annotated[Text | None, Say("usual profile")] = None
+    white_y: Annotated[Share | None, Say("white", "luminance factor of the bare paper, 0 to 1")] = None
+    black_l: Annotated[Lightness | None, Say("deepest black", "L*")] = None
 
 
 class Stock(Record, frozen=True, kw_only=True, tag="stock"):
     """One roll or box of a paper, from opened to finished."""
 
-    paper: Id
-    opened: Time
+    paper: PaperId
     width_mm: Length | None = None
-    length_mm: Length | None = None
-    sheets: Count | None = None
-    price: Money | None = None
-    closed: Time | None = None
+    length_mm: Annotated[Length | None, Say("", "of a roll")] = None
+    sheets: Annotated[Count | None, Say("or sheets", "in a box")] = None
+    price: Annotated[Money | None, Say("", "of all of it")] = None
+    opened: Time
+    closed: Annotated[Time | None, Say("finished")] = None
 
     def check(self) -> None:
         not_before("closed", self.closed, self.opened, "opened")
@@ -60,11 +63,11 @@ class Wedge(Record, frozen=True, kw_only=True, tag="wedge"):
     The level is one of the colour ``space`` (sRGB where none is given), printed with that ``intent``.
     """
 
-    paper: Id
-    at: Time
-    first_step: Level8
-    light: Id | None = None
-    space: Text | None = None
-    intent: Intent | None = None
-    black_point_compensation: bool | None = None
+    paper: PaperId
+    first_step: Annotated[Level8, Say("", "the lowest level (0 to 255) told apart from black")]
+    light: Annotated[LightId | None, Say("under")] = None
+    at: Annotated[Time, Say("read at")]
+    space: Annotated[Text | None, Say("colour space", "of that level; empty: sRGB")] = None
+    intent: Annotated[Intent | None, Say("", "it was printed with")] = None
+    black_point_compensation: Annotated[bool | None, Say(short="black point")] = None
     note: Text | None = None

@@ -6,24 +6,25 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
-from logbook.records.fields import Black, Day, Days, Direction, Id, Minutes, Money, Name, Number, Text, Weekday
+from logbook.records.declared import Say
+from logbook.records.fields import Black, Day, Days, Direction, Minutes, Money, Name, Number, PaperId, PrinterId, Text, Weekday
 from logbook.records.record import Record
 
 
 class Order(Record, frozen=True, kw_only=True, tag="order"):
     """Prints promised to somebody, or to oneself. Without ``promised`` it is never late and last in sequence."""
 
-    title: Name
+    title: Annotated[Name, Say(example="three for the stair")]
     prints: Number
-    taken: Day
-    black: Black | None = None
-    paper: Id | None = None
-    promised: Day | None = None
-    minutes: Minutes | None = None
-    late_cost_per_day: Money = 1.0
-    wait_cost_per_day: Money = 0.0
+    paper: PaperId | None = None
+    black: Annotated[Black | None, Say("or any paper")] = None
+    promised: Annotated[Day | None, Say("", "a day, or +8; empty: none")] = None
     client: Text | None = None
-    price: Money | None = None
+    price: Annotated[Money | None, Say("", "for all of it")] = None
+    minutes: Annotated[Minutes | None, Say("", "empty: from the bench times")] = None
+    late_cost_per_day: Annotated[Money, Say("a day late", "costs so much", usual=1.0)] = 1.0
+    wait_cost_per_day: Annotated[Money, Say("a day waiting", "costs so much", usual=0.0)] = 0.0
+    taken: Day
     done: Day | None = None
     cancelled: Day | None = None
 
@@ -53,16 +54,16 @@ class Bench(Record, frozen=True, kw_only=True, tag="bench"):
     ``patience_days`` after it was taken, as if it were late.
     """
 
-    printer: Id
-    weekdays: Annotated[tuple[Weekday, ...], Meta(max_length=7)]
-    minutes_per_day: Annotated[float, Meta(gt=0, le=1_440)]
-    minutes_per_print: Annotated[float, Meta(gt=0, le=100_000)]
-    changeover_minutes: Minutes
+    printer: PrinterId
+    weekdays: Annotated[tuple[Weekday, ...], Meta(max_length=7), Say("bench days", usual=(1, 2, 3, 4, 5))]
+    minutes_per_day: Annotated[float, Meta(gt=0, le=1_440), Say("minutes a day", usual=240)]
+    minutes_per_print: Annotated[float, Meta(gt=0, le=100_000), Say("a print takes", "minutes", usual=20)]
+    changeover_minutes: Annotated[Minutes, Say("an exchange", "minutes", usual=45)]
     changeover_cost: dict[Direction, Money] | None = None
+    waiting_cost: Annotated[Money, Say("waiting", "costs, each print and bench day", usual=0.5)] = 0.5
     prints_per_bench_day: PerBlack | None = None
-    waiting_cost: Money = 0.5
-    days_to_dry: Days = 1
-    patience_days: Days = 21
+    days_to_dry: Annotated[Days, Say("", "a print is made so many days before it is promised", usual=1)] = 1
+    patience_days: Annotated[Days, Say("patience", "days until an order without a date costs as if late", usual=21)] = 21
 
     def check(self) -> None:
         if len(set(self.weekdays)) < len(self.weekdays):

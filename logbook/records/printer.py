@@ -5,6 +5,7 @@ from typing import Annotated
 import msgspec
 from msgspec import Meta
 
+from logbook.records.declared import Say
 from logbook.records.fields import Black, Length, Money, Name, Volume
 from logbook.records.record import Record
 
@@ -20,12 +21,12 @@ class Ink(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True)
 class Printer(Record, frozen=True, kw_only=True, tag="printer"):
     """A printer: the widest paper it takes, its inks in the order of its own display, and its gauge's step."""
 
-    name: Name
-    max_width_mm: Length
+    name: Annotated[Name, Say(example="bench one, 24 in")]
+    max_width_mm: Annotated[Length, Say("widest paper", usual=610.0)]
+    gauge_step_percent: Annotated[float, Meta(gt=0, le=100), Say("gauge step", "between two readings it can show", usual=1.0)]
+    shared_black_slot: Annotated[bool, Say("shared slot", "both blacks share one slot", usual=True)] = True
+    black_at_start: Annotated[Black | None, Say("loaded first")] = None
     inks: Annotated[tuple[Ink, ...], Meta(min_length=1, max_length=64)]
-    gauge_step_percent: Annotated[float, Meta(gt=0, le=100)]
-    shared_black_slot: bool = True
-    black_at_start: Black | None = None
 
     def check(self) -> None:
         names = [ink.ink for ink in self.inks]

@@ -4,15 +4,23 @@ from typing import Annotated
 
 from msgspec import Meta
 
+from logbook.records.declared import Say
 from logbook.records.fields import (
     Border,
     Hours,
-    Id,
     Length,
+    LightId,
     Name,
     Number,
+    OrderId,
+    PaperId,
+    PictureId,
+    PrinterId,
+    PrintId,
     Purpose,
+    ScreenId,
     Shadows,
+    StockId,
     Text,
     Third,
     Time,
@@ -27,24 +35,24 @@ class Print(Record, frozen=True, kw_only=True, tag="print"):
     """One sheet that came out of the printer. ``width_mm`` and ``height_mm`` are the image without its borders, ``job``
     what the print queue called it."""
 
-    at: Time
-    printer: Id
-    paper: Id
-    picture: Id
+    picture: PictureId
+    paper: PaperId
     width_mm: Length
     height_mm: Length
-    settings: Settings
     border_mm: Border | None = None
-    stock: Id | None = None
+    stock: Annotated[StockId | None, Say("roll or box")] = None
     purpose: Purpose = "final"
-    attempt_of: Id | None = None
-    order: Id | None = None
-    screen: Id | None = None
+    attempt_of: PrintId | None = None
+    order: OrderId | None = None
     edition_number: Number | None = None
     edition_size: Number | None = None
-    ink_ml: UsedVolume | None = None
+    screen: ScreenId | None = None
+    printer: PrinterId
     note: Text | None = None
-    job: Text | None = None
+    ink_ml: UsedVolume | None = None
+    at: Annotated[Time, Say("printed at")]
+    job: Annotated[Text | None, Say("", "what the queue called it")] = None
+    settings: Settings
 
     def check(self) -> None:
         check_settings(self.settings)
@@ -68,9 +76,9 @@ class Print(Record, frozen=True, kw_only=True, tag="print"):
 class Judgement(Record, frozen=True, kw_only=True, tag="judgement"):
     """What one person saw of one print, at one time, in one light. ``darkness`` is in thirds of a stop."""
 
-    print: Id
+    print: PrintId
     at: Time
-    light: Id | None = None
+    light: LightId | None = None
     hours_dry: Hours | None = None
     darkness: Third | None = None
     shadows: Shadows | None = None

@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import msgspec
 
+from logbook.records.declared import fields_of
 from logbook.records.fields import FIRST_YEAR, LAST_YEAR, Id
 
 
@@ -32,8 +33,7 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
 @cache
 def dated_fields(record: type[Record]) -> tuple[str, ...]:
     """The kind's fields that hold a time or a date."""
-    dated = {"at", "opened", "closed", "installed", "removed", "calibrated", "taken", "promised", "done", "cancelled"}
-    return tuple(name for name in record.__struct_fields__ if name in dated)
+    return tuple(field.attribute for field in fields_of(record).values() if field.kind in ("time", "day"))
 
 
 def new_id() -> str:

@@ -8,7 +8,7 @@ import msgspec
 
 from logbook.records import KINDS
 from logbook.records.codec import defaulted
-from logbook.records.fields import BLACKS, Direction
+from logbook.records.fields import BLACKS, Direction, Text
 from logbook.records.settings import NUMBER_LIMIT, SETTINGS
 
 # Rules that tie two fields together, which a struct's annotations cannot hold.
@@ -30,7 +30,7 @@ _TIES: dict[str, dict[str, Any]] = {
 def schema() -> dict[str, Any]:
     """A schema (JSON Schema 2020-12) that one line of a record file must satisfy."""
     (_, *_), components = msgspec.json.schema_components(list(KINDS.values()), ref_template="#/$defs/{name}")
-    _, settings = msgspec.json.schema_components(list(SETTINGS.values()), ref_template="#/$defs/{name}")
+    _, settings = msgspec.json.schema_components([one.type for one in SETTINGS.values()], ref_template="#/$defs/{name}")
     assert not settings
     for kind, record in KINDS.items():
         components[record.__name__].update(_TIES.get(kind, {}))
@@ -39,7 +39,7 @@ def schema() -> dict[str, Any]:
             default = properties[name].pop("default")
             properties[name] = {"anyOf": [properties[name], {"type": "null"}], "default": default}
     free = components["Print"]["properties"]["settings"]
-    free["properties"] = {name: msgspec.json.schema(wanted) for name, wanted in SETTINGS.items()}
+    free["properties"] = {name: msgspec.json.schema(one.type) for name, one in SETTINGS.items()}
     free["additionalProperties"] = _free_setting(free["additionalProperties"])
     components["Bench"]["properties"]["weekdays"]["uniqueItems"] = True
     costs = next(one for one in components["Bench"]["properties"]["changeover_cost"]["anyOf"] if one["type"] == "object")
@@ -54,7 +54,7 @@ def schema() -> dict[str, Any]:
 
 
 def _free_setting(loose: dict[str, Any]) -> dict[str, Any]:
-    text = msgspec.json.schema(SETTINGS["media"])
+    text = msgspec.json.schema(Text)
     number = {"type": "number", "minimum": -NUMBER_LIMIT, "maximum": NUMBER_LIMIT}
     return {"anyOf": [text, {"type": "boolean"}, number]} if loose else loose
 

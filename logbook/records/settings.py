@@ -2,11 +2,12 @@
 
 import math
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal, TypedDict
+from typing import Annotated, Literal, TypedDict, get_type_hints
 
 import msgspec
 from msgspec import Meta
 
+from logbook.records.declared import Declared, Say, declared
 from logbook.records.fields import TEXT_LIMIT, Intent, Name, Text
 from logbook.records.text import has_control
 
@@ -17,28 +18,33 @@ Positive = Annotated[float, Meta(gt=0, le=1_000_000)]
 
 NUMBER_LIMIT = 1e15  # keeps every number exact in JSON and in the analysis
 
-SETTINGS: dict[str, Any] = {
-    "colour_managed_by": Literal["application", "driver"],
-    "profile": Text,
-    "intent": Intent,
-    "black_point_compensation": bool,  # ISO 18619
-    "resolution_dpi": Positive,
-    "bidirectional": bool,
-    "media": Text,
-    "shadow_lift": Annotated[int, Meta(ge=0, le=64)],
-    "brighten_stops": Annotated[float, Meta(ge=-20, le=20)],
-    "image_ppi": Positive,
-    "sharpening": Text,
-    "scale_percent": Positive,
-}
 
-_Typed = TypedDict("_Typed", SETTINGS, total=False)  # type: ignore[misc]  # all of them in one conversion: prints come by the thousand
+class Typed(TypedDict, total=False):
+    """The settings that every screen knows, in the order in which a form asks for them."""
+
+    profile: Text
+    media: Text
+    intent: Intent
+    black_point_compensation: Annotated[bool, Say(short="black point", brief="black point")]  # ISO 18619
+    shadow_lift: Annotated[int, Meta(ge=0, le=64), Say(brief="lift")]
+    brighten_stops: Annotated[float, Meta(ge=-20, le=20), Say("brightened by", short="brightened", brief="bright")]
+    resolution_dpi: Annotated[Positive, Say(brief="dpi")]
+    bidirectional: Annotated[bool, Say("both directions", short="both ways")]
+    sharpening: Text
+    image_ppi: Annotated[Positive, Say("file resolution", short="file", brief="ppi")]
+    scale_percent: Positive
+    colour_managed_by: Annotated[Literal["application", "driver"], Say("colours managed by", short="colours by")]
+
+
+SETTINGS: dict[str, Declared] = {
+    name: declared(name, wanted) for name, wanted in get_type_hints(Typed, include_extras=True).items()
+}
 
 
 def check_settings(settings: Mapping[str, Setting]) -> None:
     """``ValueError`` naming the first setting whose value is not of its type or out of range."""
     try:
-        msgspec.convert(settings, _Typed)
+        msgspec.convert(settings, Typed)  # all of them in one conversion: prints come by the thousand
     except msgspec.ValidationError:
         names = list(settings)
     else:
@@ -60,7 +66,7 @@ def _wrong(name: str, value: Setting) -> str | None:
         return f"is longer than {TEXT_LIMIT:,} characters"
     if name in SETTINGS:
         try:
-            msgspec.convert(value, SETTINGS[name])
+            msgspec.convert(value, SETTINGS[name].type)
         except msgspec.ValidationError as error:
             return str(error)
     return None

@@ -13,6 +13,7 @@ from typing import Any, Literal
 import msgspec
 
 from logbook.records.codec import to_mapping
+from logbook.records.declared import Kind, fields_of
 from logbook.records.record import Record, kind_of
 from logbook.records.settings import SETTINGS
 
@@ -23,6 +24,7 @@ _NUMBER = re.compile(r"^-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][-+]?\d+)?$")
 _WORDS: dict[str, Any] = {"true": True, "false": False}
 
 Column = Literal["text", "number", "boolean", "data"]
+_COLUMNS: dict[Kind, Column] = {"number": "number", "whole": "number", "length": "number", "truth": "boolean", "data": "data"}
 
 
 def to_cells(record: Record) -> dict[str, str]:
@@ -66,17 +68,7 @@ def to_fields(kind: type[Record], cells: Mapping[str, str]) -> dict[str, Any]:
 @cache
 def column_types(kind: type[Record]) -> dict[str, Column]:
     """How the cells of each field are read: as text, a number, true or false, or JSON data."""
-    types: dict[str, Column] = {}
-    for field in msgspec.structs.fields(kind):
-        schemas = msgspec.json.schema(field.type)
-        named = {one.get("type") for one in schemas.get("anyOf", [schemas])}
-        if named & {"array", "object"} or any("$ref" in one for one in schemas.get("anyOf", [schemas])):
-            types[field.encode_name] = "data"
-        elif named & {"number", "integer"}:
-            types[field.encode_name] = "number"
-        else:
-            types[field.encode_name] = "boolean" if "boolean" in named else "text"
-    return types
+    return {name: _COLUMNS.get(field.kind, "text") for name, field in fields_of(kind).items()}
 
 
 def _cell(value: Any, wanted: Column) -> str:
@@ -143,8 +135,6 @@ def read_setting(name: str, cell: str) -> Any:
     return json.loads(cell) if _NUMBER.match(cell) else unsafe(cell)
 
 
-@cache
 def _is_text(name: str) -> bool:
     """Whether a typed setting holds text, so that a profile named 310 stays text."""
-    schema = msgspec.json.schema(SETTINGS[name]) if name in SETTINGS else {}
-    return schema.get("type") == "string" or "enum" in schema
+    return name in SETTINGS and SETTINGS[name].kind in ("text", "choice")

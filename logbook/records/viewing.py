@@ -1,5 +1,8 @@
 """Where prints are compared: the screen and the light."""
 
+from typing import Annotated
+
+from logbook.records.declared import Say
 from logbook.records.fields import Illuminance, Luminance, Name, Temperature, Time
 from logbook.records.record import Record
 
@@ -7,14 +10,14 @@ from logbook.records.record import Record
 class Screen(Record, frozen=True, kw_only=True, tag="screen"):
     """A display: the luminance of its white, and when it was last calibrated."""
 
-    name: Name
-    white_cd_m2: Luminance | None = None
+    name: Annotated[Name, Say(example="desk display")]
+    white_cd_m2: Annotated[Luminance | None, Say("its white")] = None
     calibrated: Time | None = None
 
 
 class Light(Record, frozen=True, kw_only=True, tag="light"):
     """A place where prints are judged: its illuminance on the paper and its colour temperature."""
 
-    name: Name
-    illuminance_lx: Illuminance | None = None
-    colour_temperature_k: Temperature | None = None
+    name: Annotated[Name, Say(example="window wall")]
+    illuminance_lx: Annotated[Illuminance | None, Say("", "on the paper")] = None
+    colour_temperature_k: Annotated[Temperature | None, Say("colour", "colour temperature")] = None

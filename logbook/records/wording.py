@@ -1,6 +1,8 @@
 """Settings, inks, counts and other recorded things as people say them."""
 
-from logbook.records.settings import Setting
+from logbook.records.declared import fields_of
+from logbook.records.picture import Picture
+from logbook.records.settings import SETTINGS, Setting
 from logbook.records.text import plain
 
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -9,28 +11,8 @@ MONTHS = (
     *("July", "August", "September", "October", "November", "December"),
 )
 
-# The unit is said after the value, not in the name.
-_UNITS = {"resolution_dpi": "dpi", "image_ppi": "ppi", "scale_percent": "%", "brighten_stops": "stops"}
-_LABELS = {
-    "colour_managed_by": "colours managed by",
-    "resolution_dpi": "resolution",
-    "bidirectional": "both directions",
-    "shadow_lift": "shadow lift",
-    "brighten_stops": "brightened by",
-    "image_ppi": "file resolution",
-    "scale_percent": "scale",
-    "mean_l": "the picture's mean L*",
-    "shadow_share": "the picture's share of shadows",
-}
-_SHORT_LABELS = {
-    "black_point_compensation": "black point",
-    "colour_managed_by": "colours by",
-    "bidirectional": "both ways",
-    "brighten_stops": "brightened",
-    "image_ppi": "file",
-    "mean_l": "mean L*",
-    "shadow_share": "shadows",
-}
+# What a darkness answer may name beside the settings: figures of the picture.
+_KNOWN = {**{name: fields_of(Picture)[name] for name in ("mean_l", "shadow_share")}, **SETTINGS}
 
 
 def setting_label(name: str) -> str:
@@ -39,7 +21,7 @@ def setting_label(name: str) -> str:
     >>> setting_label("black_point_compensation"), setting_label("resolution_dpi"), setting_label("platen_gap")
     ('black point compensation', 'resolution', 'platen gap')
     """
-    return _LABELS.get(name) or plain(name.replace("_", " "))
+    return _KNOWN[name].label if name in _KNOWN else plain(name.replace("_", " "))
 
 
 def short_setting_label(name: str) -> str:
@@ -48,7 +30,16 @@ def short_setting_label(name: str) -> str:
     >>> short_setting_label("black_point_compensation"), short_setting_label("intent")
     ('black point', 'intent')
     """
-    return _SHORT_LABELS.get(name) or setting_label(name)
+    return _KNOWN[name].short if name in _KNOWN else setting_label(name)
+
+
+def brief_setting_label(name: str) -> str:
+    """A setting's name in a list of what was changed.
+
+    >>> brief_setting_label("shadow_lift"), brief_setting_label("profile")
+    ('lift', 'profile')
+    """
+    return _KNOWN[name].brief if name in _KNOWN else setting_label(name)
 
 
 def setting_text(name: str, value: Setting | None) -> str:
@@ -62,7 +53,8 @@ def setting_text(name: str, value: Setting | None) -> str:
     if isinstance(value, bool):
         return "on" if value else "off"
     shown = plain(value) if isinstance(value, str) else f"{value:g}".replace("-", "−")
-    return f"{shown} {_UNITS[name]}" if name in _UNITS else shown
+    unit = SETTINGS[name].unit if name in SETTINGS else ""
+    return f"{shown} {unit}" if unit else shown
 
 
 def ink_text(ink: str) -> str:

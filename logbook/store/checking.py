@@ -11,7 +11,7 @@ from logbook.records.codec import Refused, validated
 from logbook.store import lines
 from logbook.store.opening import APPLICATION_ID
 from logbook.store.refusals import StoreRefused
-from logbook.store.rows import TIME_FIELD, from_row, instant, quoted, table
+from logbook.store.rows import from_row, instant, quoted, table, time_field
 
 MOST_FAULTS = 50
 HEADER = b"SQLite format 3\x00"
@@ -99,7 +99,7 @@ def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
             except (Refused, ValueError) as error:
                 yield f"{kind_of(kind)} {id!r}: {error}"
                 continue
-            field = TIME_FIELD.get(kind_of(kind))
+            field = time_field(kind)
             if field is not None and instant(getattr(record, field)) != row[-1]:
                 yield f"{kind_of(kind)} {id!r}: it is not sorted by its time"
 

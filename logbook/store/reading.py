@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from typing import TypeVar
 
-from logbook.records import Print, Record, kind_of
+from logbook.records import Print, Record
 from logbook.store.opening import Store
-from logbook.store.rows import TIME_FIELD, columns, from_row, quoted, table
+from logbook.store.rows import columns, from_row, quoted, table, time_field
 
 R = TypeVar("R", bound=Record)
 
@@ -18,7 +18,7 @@ def get(store: Store, kind: type[R], id: str) -> R | None:
 
 def every(store: Store, kind: type[R]) -> list[R]:
     """All records of a kind: in time order where it has a time, else in order of entry."""
-    order = "instant, entered" if kind_of(kind) in TIME_FIELD else "entered"
+    order = "instant, entered" if time_field(kind) else "entered"
     return list(_rows(store, kind, f"ORDER BY {order}"))
 
 
@@ -43,7 +43,7 @@ def where(store: Store, kind: type[R], field: str, value: str) -> list[R]:
     """The records of a kind whose ``field`` is ``value``, in time order where it has a time."""
     if field not in columns(kind):
         raise KeyError(field)
-    order = "instant, entered" if kind_of(kind) in TIME_FIELD else "entered"
+    order = "instant, entered" if time_field(kind) else "entered"
     return list(_rows(store, kind, f'WHERE "{field}" = ? ORDER BY {order}', [value]))
 
 

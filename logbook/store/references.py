@@ -3,31 +3,13 @@
 from collections.abc import Iterator
 from functools import cache
 
-from logbook.records import Record, kind_of
+from logbook.records import KINDS, Record, kind_of
+from logbook.records.declared import fields_of
 from logbook.store.opening import Store
 
 # (kind, field, the kind it refers to)
-REFERENCES: tuple[tuple[str, str, str], ...] = (
-    ("stock", "paper", "paper"),
-    ("order", "paper", "paper"),
-    ("print", "printer", "printer"),
-    ("print", "paper", "paper"),
-    ("print", "picture", "picture"),
-    ("print", "stock", "stock"),
-    ("print", "attempt_of", "print"),
-    ("print", "order", "order"),
-    ("print", "screen", "screen"),
-    ("judgement", "print", "print"),
-    ("judgement", "light", "light"),
-    ("cartridge", "printer", "printer"),
-    ("gauge", "printer", "printer"),
-    ("changeover", "printer", "printer"),
-    ("changeover", "before", "gauge"),
-    ("changeover", "after", "gauge"),
-    ("cleaning", "printer", "printer"),
-    ("bench", "printer", "printer"),
-    ("wedge", "paper", "paper"),
-    ("wedge", "light", "light"),
+REFERENCES: tuple[tuple[str, str, str], ...] = tuple(
+    (kind, field.name, field.refers) for kind, record in KINDS.items() for field in fields_of(record).values() if field.refers
 )
 
 

@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from logbook.records import Record, codec, kind_of
-from logbook.records.record import dated_fields
+from logbook.records.declared import Kind, fields_of
 from logbook.records.text import plain
 from logbook.store.refusals import StoreRefused
 
@@ -16,18 +16,16 @@ R = TypeVar("R", bound=Record)
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 _MICROSECOND = timedelta(microseconds=1)
 
-TIME_FIELD = {
-    "stock": "opened",
-    "print": "at",
-    "judgement": "at",
-    "cartridge": "installed",
-    "gauge": "at",
-    "changeover": "at",
-    "cleaning": "at",
-    "wedge": "at",
-}
-_JSON_FIELDS = {"inks", "settings", "flaws", "levels", "weekdays", "changeover_cost", "prints_per_bench_day"}
-_BOOLEAN_FIELDS = {"shared_black_slot", "clear_before", "clear_after", "black_point_compensation"}
+
+@cache
+def time_field(record: type[Record]) -> str | None:
+    """The field whose time sorts the kind: the first that every record of it has."""
+    return next((name for name, field in fields_of(record).items() if field.kind == "time" and field.required), None)
+
+
+@cache
+def _named(record: type[Record], kind: Kind) -> frozenset[str]:
+    return frozenset(name for name, field in fields_of(record).items() if field.kind == kind)
 
 
 def instant(at: datetime) -> int:
@@ -42,8 +40,7 @@ def instant(at: datetime) -> int:
 @cache
 def columns(record: type[Record]) -> tuple[str, ...]:
     """The names of the fields, as they stand in files and in the table; ``instant`` last where the kind has a time."""
-    names = tuple(field.encode_name for field in msgspec.structs.fields(record))
-    return (*names, "instant") if kind_of(record) in TIME_FIELD else names
+    return (*fields_of(record), "instant") if time_field(record) else tuple(fields_of(record))
 
 
 @cache
@@ -64,12 +61,11 @@ _encode = msgspec.json.Encoder().encode
 @cache
 def _places(record: type[Record]) -> tuple[tuple[int, ...], tuple[int, ...], int | None]:
     """Where maps and lists stand in the row, where times and dates, and where the time that sorts the kind."""
-    names = [field.encode_name for field in msgspec.structs.fields(record)]
-    dated, time_field = dated_fields(record), TIME_FIELD.get(kind_of(record))
+    fields, sorting = list(fields_of(record).values()), time_field(record)
     return (
-        tuple(place for place, name in enumerate(names) if name in _JSON_FIELDS),
-        tuple(place for place, name in enumerate(names) if name in dated),
-        names.index(time_field) if time_field is not None else None,
+        tuple(place for place, field in enumerate(fields) if field.kind == "data"),
+        tuple(place for place, field in enumerate(fields) if field.kind in ("time", "day")),
+        list(fields_of(record)).index(sorting) if sorting is not None else None,
     )
 
 
@@ -93,14 +89,14 @@ def from_row(record: type[R], row: tuple[Any, ...]) -> R:
 
     Raises ``StoreRefused`` where it breaks a limit: the file was damaged, or changed by other means.
     """
-    fields = {}
+    fields, maps, truths = {}, _named(record, "data"), _named(record, "truth")
     for name, cell in zip(columns(record), row, strict=True):
         if cell is None or name == "instant":
             continue
-        if name in _JSON_FIELDS:
+        if name in maps:
             fields[name] = msgspec.json.decode(cell)
         else:
-            fields[name] = bool(cell) if name in _BOOLEAN_FIELDS else cell
+            fields[name] = bool(cell) if name in truths else cell
     try:
         return msgspec.convert(fields, record)
     except (msgspec.ValidationError, ValueError):

@@ -4,16 +4,7 @@ from __future__ import annotations
 
 from logbook.records.settings import Settings
 from logbook.records.units import number_text
-from logbook.records.wording import setting_label, setting_text
-
-_SHORT = {
-    "shadow_lift": "lift",
-    "brighten_stops": "bright",
-    "black_point_compensation": "black point",
-    "resolution_dpi": "dpi",
-    "scale_percent": "scale",
-    "image_ppi": "ppi",
-}
+from logbook.records.wording import brief_setting_label, setting_text
 
 
 def settings_changed(before: Settings | None, after: Settings) -> str:
@@ -26,7 +17,7 @@ def settings_changed(before: Settings | None, after: Settings) -> str:
         return ""
     names = [*before, *(name for name in after if name not in before)]
     return ", ".join(
-        f"{_SHORT.get(name) or setting_label(name)} {_value(name, before)} → {_value(name, after)}"
+        f"{brief_setting_label(name)} {_value(name, before)} → {_value(name, after)}"
         for name in names
         if before.get(name) != after.get(name)
     )
