@@ -4,7 +4,7 @@ from datetime import datetime, timedelta, timezone
 from pathlib import Path
 from typing import Any
 
-from logbook.actions import facts, log_print
+from logbook.actions import log_print, meant
 from logbook.actions.setup import starting_inks
 from logbook.records import Light, Paper, Picture, Print, Printer, Record, Screen, Stock
 from logbook.store import Store, journal, open_store, reading
@@ -83,7 +83,7 @@ def with_a_print(path: Path, id: str = "first") -> Path:
 
 def one_more(store: Store) -> log_print.Logged:
     """Log one more print like the newest, as the program's form does when nothing in it is changed."""
-    return log_print.log(store, log_print.like(store, facts.print_meant(store)))
+    return log_print.log(store, log_print.like(store, meant.print_meant(store)))
 
 
 def only(store: Store, kind: type[Any]) -> Any:

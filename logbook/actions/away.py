@@ -2,27 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable
 
-from logbook.actions.clock import now
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
+from logbook.snapshot.away import KEY, Away
+from logbook.snapshot.clock import now
 from logbook.store import Store, preferences
 from logbook.store.journal import Entry
 
-__all__ = ["Away", "keep", "read"]
-
-#: Away from the first date to the second, both included.
-Away = tuple[dt.date, dt.date]
-
-KEY = "bench.away"
 MOST = 200
-
-
-def read(store: Store) -> tuple[Away, ...]:
-    """The times away, the earliest first."""
-    kept = preferences.read(store, KEY, [])
-    return tuple(sorted((dt.date.fromisoformat(first), dt.date.fromisoformat(last)) for first, last in kept))
 
 
 def keep(store: Store, times: Iterable[Away]) -> Entry:

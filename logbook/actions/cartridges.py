@@ -4,14 +4,16 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.actions.clock import now
-from logbook.actions.facts import cartridge_in, printer_of
-from logbook.actions.refusal import Refused
+from logbook.actions.meant import printer_of
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Cartridge, Ink, Printer, new_id
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.records.wording import ink_text
+from logbook.snapshot import take
+from logbook.snapshot.clock import now
+from logbook.snapshot.printer import cartridge_in
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
@@ -61,7 +63,7 @@ def install(
                 lot=lot,
             )
         )
-        out = cartridge_in(store, printer, ink, at)
+        out = cartridge_in(take(store), printer, ink, at)
         removed = [made(lambda: msgspec.structs.replace(out, removed=at))] if out is not None else []
         return write(store, _said(cartridge), save=[*removed, cartridge])
 

@@ -4,12 +4,14 @@ from typing import TypeVar
 
 import msgspec
 
-from logbook.actions.facts import length_used_mm, loaded_black, roll_left_mm, roll_width_mm, sheets_left
 from logbook.actions.log_print import PrintForm
 from logbook.analysis.month.paper_use import ROUNDING_MM
 from logbook.records import Order, Paper, Print, Printer, Record, Stock
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
+from logbook.snapshot import take
+from logbook.snapshot.printer import loaded_black
+from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left
 from logbook.store import Store, lately, reading
 
 R = TypeVar("R", bound=Record)
@@ -39,8 +41,8 @@ def sheet_use(store: Store, form: PrintForm, print_id: str | None = None) -> She
     border = form.border_mm or 0
     stock, roll = _stock(store, form), _across_mm(store, form)
     used = length_used_mm(form.width_mm, form.height_mm, border, roll) if roll is not None and _from_roll(store, form) else None
-    left = roll_left_mm(store, stock) if stock is not None else None
-    sheets = sheets_left(store, stock) if stock is not None else None
+    left = roll_left_mm(take(store), stock) if stock is not None else None
+    sheets = sheets_left(take(store), stock) if stock is not None else None
     there = _get(store, Print, print_id)
     if there is not None and stock is not None and there.stock == stock.id:  # it has taken its part already
         if left is not None and roll is not None:
@@ -73,7 +75,7 @@ def _black(store: Store, form: PrintForm) -> Clash | None:
     printer, paper = _get(store, Printer, form.printer), _get(store, Paper, form.paper)
     if printer is None or paper is None or not printer.shared_black_slot:
         return None
-    loaded = loaded_black(store, printer, form.at)
+    loaded = loaded_black(take(store), printer, form.at)
     if loaded == paper.black:
         return None
     return Clash("paper", f"{plain(paper.name)} needs {paper.black} black, and {loaded} is loaded")

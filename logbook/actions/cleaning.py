@@ -2,11 +2,11 @@
 
 from datetime import datetime
 
-from logbook.actions.clock import now
-from logbook.actions.facts import printer_of
+from logbook.actions.meant import printer_of
 from logbook.actions.writing import made, write
 from logbook.records import Cleaning, new_id
 from logbook.records.fields import Strength
+from logbook.snapshot.clock import now
 from logbook.store import Store
 from logbook.store.journal import Entry
 

@@ -2,11 +2,11 @@
 
 from collections.abc import Collection
 
-from logbook.actions.facts import print_meant
+from logbook.actions.meant import print_meant
 from logbook.actions.orders import became_of, judged_order
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import at_once, write
 from logbook.records import Judgement, Picture, Print
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import print_number
 from logbook.store import Store, reading

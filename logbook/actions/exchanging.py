@@ -6,13 +6,15 @@ from datetime import datetime, timedelta
 import msgspec
 
 from logbook.actions import levels
-from logbook.actions.clock import now
-from logbook.actions.facts import cartridge_in, loaded_black, printer_of
-from logbook.actions.refusal import Refused
+from logbook.actions.meant import printer_of
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Changeover, Gauge, Print, Printer, new_id
 from logbook.records.fields import Black, other_black
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
+from logbook.snapshot import take
+from logbook.snapshot.clock import now
+from logbook.snapshot.printer import cartridge_in, loaded_black
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
@@ -34,7 +36,7 @@ def exchange_ahead(store: Store, printer: str, at: datetime | None = None) -> Ex
     known = printer_of(store, printer)
     if not known.shared_black_slot:
         raise Refused("printer", f"{plain(known.name)} holds both blacks at once, so there is nothing to exchange")
-    loaded = loaded_black(store, known, at)
+    loaded = loaded_black(take(store), known, at)
     return Exchange(
         printer=known,
         from_black=loaded,
@@ -110,10 +112,9 @@ def _drops(
     store: Store, printer: str, before: Mapping[str, float], after: Mapping[str, float], began: datetime, over: datetime
 ) -> dict[str, float]:
     """How far each level fell, in percent, of the inks whose cartridge stayed in; ``Refused`` where one rose."""
+    log = take(store)
     same = [
-        ink
-        for ink in before
-        if ink in after and cartridge_in(store, printer, ink, began) == cartridge_in(store, printer, ink, over)
+        ink for ink in before if ink in after and cartridge_in(log, printer, ink, began) == cartridge_in(log, printer, ink, over)
     ]
     risen = [levels.rise_text(ink, before[ink], after[ink]) for ink in same if after[ink] > before[ink]]
     if risen:

@@ -6,16 +6,16 @@ from typing import Any, TypedDict, Unpack
 
 import msgspec
 
-from logbook.actions.clock import now
-from logbook.actions.facts import print_meant
+from logbook.actions.meant import print_meant
 from logbook.actions.orders import became_of, judged_order
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Judgement, Light, Order, Print, Record, new_id
 from logbook.records.darkness import thirds_in_words
 from logbook.records.fields import Shadows, Verdict
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import print_number
+from logbook.snapshot.clock import now
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 

@@ -3,15 +3,17 @@
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from logbook.actions.clock import now
-from logbook.actions.facts import cartridge_in, printer_of, readings_of
-from logbook.actions.refusal import Refused
+from logbook.actions.meant import printer_of
 from logbook.actions.writing import at_once, write
 from logbook.records import Gauge, Printer, new_id
 from logbook.records.fields import BLACK_INK, Black, other_black
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.records.wording import ink_text
+from logbook.snapshot import Snapshot, take
+from logbook.snapshot.clock import now
+from logbook.snapshot.printer import cartridge_in, readings_of
 from logbook.store import Store
 from logbook.store.journal import Entry
 
@@ -36,7 +38,8 @@ def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at
     if strange:
         raise Refused(where, f"{plain(printer.name)} has no ink {ink_text(strange[0])}")
     check_range(levels, where)
-    risen = [said for ink, level in levels.items() if (said := _risen(store, printer, ink, level, at))]
+    log = take(store)
+    risen = [said for ink, level in levels.items() if (said := _risen(log, printer, ink, level, at))]
     if risen:
         raise refused_rise(risen, where)
 
@@ -63,10 +66,10 @@ def rise_text(ink: str, before: float, after: float) -> str:
     return f"{ink_text(ink)} rose from {number_text(before)} to {number_text(after)} %"
 
 
-def _risen(store: Store, printer: Printer, ink: str, level: float, at: datetime) -> str | None:
+def _risen(log: Snapshot, printer: Printer, ink: str, level: float, at: datetime) -> str | None:
     """What rose where ``level`` stands between the readings before and after ``at`` on the same cartridge."""
-    cartridge = cartridge_in(store, printer.id, ink, at)
-    readings = readings_of(store, printer.id, ink, cartridge)
+    cartridge = cartridge_in(log, printer.id, ink, at)
+    readings = readings_of(log, printer.id, ink, cartridge)
     earlier = [percent for when, percent in readings if when <= at]
     later = [percent for when, percent in readings if when > at]
     before = earlier[-1] if earlier else (cartridge.start_percent if cartridge else None)

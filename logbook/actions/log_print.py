@@ -5,16 +5,18 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.actions.clock import now
-from logbook.actions.facts import open_stock, printer_in_use
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Order, Paper, Picture, Print, Record, Screen, Stock, new_id
 from logbook.records.fields import Purpose
+from logbook.records.refusal import Refused
 from logbook.records.settings import Settings
 from logbook.records.text import plain
 from logbook.records.units import size_text
 from logbook.records.wording import print_number
+from logbook.snapshot import take
+from logbook.snapshot.clock import now
+from logbook.snapshot.printer import printer_in_use
+from logbook.snapshot.stock import open_stock
 from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
 
@@ -69,7 +71,7 @@ def starting_form(store: Store, paper: str | None = None) -> PrintForm:
     if last is not None:
         return like(store, last)
     screens = reading.every(store, Screen)
-    printer = printer_in_use(store)
+    printer = printer_in_use(take(store))
     papers = [reading.get(store, Paper, paper)] if paper is not None else reading.every(store, Paper)
     known = papers[0] if len(papers) == 1 else None
     newest = lately.newest_print(store)
@@ -161,7 +163,7 @@ def stock_for(store: Store, paper: str | None, before: str | None = None) -> str
     stock = reading.get(store, Stock, before) if before is not None else None
     if stock is not None and stock.closed is None and stock.paper == paper:
         return stock.id
-    found = open_stock(store, paper)
+    found = open_stock(take(store), paper)
     return found[0].id if found else None
 
 

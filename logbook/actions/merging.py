@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import print_number
 from logbook.store import Store, merging, open_store

@@ -5,13 +5,13 @@ from typing import Any
 
 import msgspec
 
-from logbook.actions.clock import now
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import made, write
 from logbook.records import Order, new_id
 from logbook.records.fields import Black
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted_in_words
+from logbook.snapshot.clock import now
 from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
 
@@ -63,18 +63,6 @@ def finish(store: Store, order: str, done: date | None = None) -> Entry:
     known = order_of(store, order)
     finished = msgspec.structs.replace(known, done=done or now().date(), cancelled=None)
     return write(store, f"Order {plain(known.title)} done", save=[finished])
-
-
-def open_orders(store: Store) -> list[Order]:
-    """The orders that are neither done nor cancelled, in their sequence: promised (without a date last), taken, id."""
-    known = [order for order in reading.every(store, Order) if order.closed is None]
-    return sorted(known, key=lambda order: (order.promised is None, order.promised or order.taken, order.taken, order.id))
-
-
-def left_of(store: Store, order: Order) -> int:
-    """Prints an order still asks for: those that wait for a verdict count as made, redo and scrap do not."""
-    count = lately.order_count(store, order.id)
-    return max(0, order.prints - count.kept - count.waiting)
 
 
 def order_of(store: Store, order: str) -> Order:

@@ -5,24 +5,14 @@ from pathlib import Path
 
 import msgspec
 
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
 from logbook.picture.header import read_header
 from logbook.picture.refusal import PictureRefused, shown
 from logbook.records import Picture
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
-
-
-class Found(msgspec.Struct, frozen=True, kw_only=True):
-    """What an inspection says of a file: pixels, true bits, mean L* and the share at or under the paper's black."""
-
-    width_px: int
-    height_px: int
-    bits: int
-    mean_l: float
-    shadow_share: float
 
 
 def picture_of_file(store: Store, path: Path) -> Picture | None:
@@ -30,19 +20,12 @@ def picture_of_file(store: Store, path: Path) -> Picture | None:
     return next((picture for picture in reading.every(store, Picture) if _same_file(picture.file, path)), None)
 
 
-def keep_findings(store: Store, picture: Picture, path: Path, found: Found, sha256: str) -> Entry | None:
-    """Writes what was found into the picture's record, with the file's ``sha256_of``; None where it says so already."""
-    known = msgspec.structs.replace(
-        picture,
-        file=picture.file or str(path.resolve()),
-        width_px=found.width_px,
-        height_px=found.height_px,
-        bits=found.bits,
-        mean_l=round(found.mean_l, 3),
-        shadow_share=round(found.shadow_share, 5),
-        sha256=sha256,
+def keep_findings(store: Store, found: Picture, path: Path, sha256: str) -> Entry | None:
+    """Writes a picture's record as its file was ``found``, with the file's ``sha256_of``; None where it says so already."""
+    known = msgspec.structs.replace(found, file=found.file or str(path.resolve()), sha256=sha256)
+    return (
+        None if known == reading.get(store, Picture, found.id) else write(store, f"{plain(found.title)} inspected", save=[known])
     )
-    return None if known == picture else write(store, f"{plain(picture.title)} inspected", save=[known])
 
 
 def note_file(store: Store, picture_id: str, typed: str) -> Entry:

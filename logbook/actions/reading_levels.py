@@ -10,15 +10,17 @@ from datetime import datetime
 import msgspec
 
 from logbook.actions import gauge_step, levels
-from logbook.actions.clock import now
-from logbook.actions.facts import cartridge_in, printer_of, readings_of
-from logbook.actions.refusal import Refused
+from logbook.actions.meant import printer_of
 from logbook.actions.writing import made, write
 from logbook.link.address import Address, AddressRefused, parse_address
 from logbook.link.matching import Match, matches_still, propose
 from logbook.link.supplies import Supply
 from logbook.records import Gauge, Printer, Record, new_id
+from logbook.records.refusal import Refused
 from logbook.records.wording import ink_text
+from logbook.snapshot import take
+from logbook.snapshot.clock import now
+from logbook.snapshot.printer import cartridge_in, readings_of
 from logbook.store import Store, preferences
 from logbook.store.journal import Entry
 
@@ -201,7 +203,8 @@ def steadied(store: Store, printer: Printer, reading: Reading) -> dict[str, floa
 
 def last_levels(store: Store, printer: Printer, reading: Reading) -> dict[str, float]:
     """The last level read of each ink of ``reading``, on the cartridge that is in the printer."""
-    found = {ink: readings_of(store, printer.id, ink, cartridge_in(store, printer.id, ink, reading.at)) for ink in reading.levels}
+    log = take(store)
+    found = {ink: readings_of(log, printer.id, ink, cartridge_in(log, printer.id, ink, reading.at)) for ink in reading.levels}
     return {ink: readings[-1][1] for ink, readings in found.items() if readings}
 
 

@@ -1,7 +1,8 @@
 """The first start: what an empty logbook needs before a print can be logged. Every step can be skipped."""
 
-from logbook.records import Ink, Light, Paper, Printer, Record, Screen
-from logbook.store import Store, preferences, reading
+from logbook.records import Ink
+from logbook.snapshot.setup import LEFT
+from logbook.store import Store, preferences
 
 # A starting list to correct, in the order of a common display; 80 ml is a placeholder, not any printer's volume.
 EIGHT_INKS = (
@@ -18,9 +19,6 @@ NOMINAL_ML = 80.0
 WIDTH_MM = 610.0
 GAUGE_STEP_PERCENT = 1.0
 
-STEPS = ("printer", "paper", "light", "screen")
-_KINDS: dict[str, type[Record]] = {"printer": Printer, "paper": Paper, "light": Light, "screen": Screen}
-
 
 def starting_inks(nominal_ml: float = NOMINAL_ML, price: float | None = None) -> tuple[Ink, ...]:
     """Eight inks, two of them the blacks that share a slot, all with the same volume and price.
@@ -31,19 +29,6 @@ def starting_inks(nominal_ml: float = NOMINAL_ML, price: float | None = None) ->
     return tuple(Ink(ink=name, nominal_ml=nominal_ml, price=price) for name in EIGHT_INKS)
 
 
-_LEFT = "set-up left"  # among the preferences
-
-
-def asks_by_itself(store: Store) -> bool:
-    """Whether nothing of the steps is there yet and the set-up was never left: it opens without being asked for."""
-    return preferences.read(store, _LEFT) is None and steps_left(store) == STEPS
-
-
 def leave(store: Store) -> None:
     """From now on the set-up waits until it is asked for."""
-    preferences.write(store, _LEFT, True)
-
-
-def steps_left(store: Store) -> tuple[str, ...]:
-    """The steps of which the logbook has nothing yet: ``printer``, ``paper``, ``light``, ``screen``."""
-    return tuple(step for step in STEPS if reading.count(store, _KINDS[step]) == 0)
+    preferences.write(store, LEFT, True)

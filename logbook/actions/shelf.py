@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
 from logbook.records import Bench, Gauge, Light, Paper, Printer, Record, Screen, Stock, Wedge, kind_of
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.store import Store, reading
 from logbook.store.journal import Entry

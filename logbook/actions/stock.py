@@ -4,13 +4,14 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.actions.clock import now
-from logbook.actions.facts import open_stock, roll_left_mm, sheets_left
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import made, write
 from logbook.records import Paper, Stock, new_id
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import length_text
+from logbook.snapshot import take
+from logbook.snapshot.clock import now
+from logbook.snapshot.stock import open_stock, roll_left_mm
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
@@ -52,7 +53,7 @@ def open_new(
     stock = made(
         lambda: Stock(id=new_id(), paper=paper, opened=at, width_mm=width_mm, length_mm=length_mm, sheets=sheets, price=price)
     )
-    finished = [_closed(other, at) for other in open_stock(store, paper) if finish_others and other.opened <= at]
+    finished = [_closed(other, at) for other in open_stock(take(store), paper) if finish_others and other.opened <= at]
     return write(store, f"New {_form(stock, known)} of {plain(known.name)} opened{_amount(stock)}", save=[*finished, stock])
 
 
@@ -60,7 +61,7 @@ def finish(store: Store, stock: str, closed: datetime | None = None) -> Entry:
     """Log a roll or box as finished."""
     known = _stock(store, stock)
     paper = _paper(store, known.paper)
-    left = roll_left_mm(store, known)
+    left = roll_left_mm(take(store), known)
     said = f"{_form(known, paper).capitalize()} of {plain(paper.name)} finished"
     if left is not None and left > 0:
         said += f" with {length_text(left)} not accounted for"
@@ -73,15 +74,6 @@ def open_again(store: Store, stock: str) -> Entry:
     paper = _paper(store, known.paper)
     again = msgspec.structs.replace(known, closed=None)
     return write(store, f"{_form(known, paper).capitalize()} of {plain(paper.name)} in use again", save=[again])
-
-
-def left_text(store: Store, stock: Stock) -> str:
-    """What is left, in words; empty where its length or number is not known."""
-    sheets = sheets_left(store, stock)
-    if sheets is not None:
-        return f"{max(0, sheets)} sheets"
-    left = roll_left_mm(store, stock)
-    return "" if left is None else length_text(max(0.0, left))
 
 
 def _closed(stock: Stock, at: datetime) -> Stock:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.store import Store, StoreRefused, journal
 from logbook.store.journal import Entry
 

@@ -2,9 +2,9 @@
 
 import msgspec
 
-from logbook.actions.refusal import Refused
 from logbook.actions.writing import write
 from logbook.records import Paper, Wedge
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.store import Store, reading
 from logbook.store.journal import Entry

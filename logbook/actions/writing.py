@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TypeVar
 
-from logbook.actions.refusal import Refused
 from logbook.records import Record, codec
+from logbook.records.refusal import Refused
 from logbook.store import Store, StoreRefused, journal
 from logbook.store.journal import Entry
 

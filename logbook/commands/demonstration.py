@@ -36,13 +36,15 @@ def _print_reports(path: Path, today: date) -> None:
     from logbook.reports.ink import text as changeovers_text
     from logbook.reports.month import answer as month
     from logbook.reports.month.written import text as month_text
+    from logbook.snapshot import take
     from logbook.store import open_store
 
     with open_store(path) as store:
+        log = take(store, today)
         for text in (
-            darkness_text.as_text(darkness.answer(store)),
-            changeovers_text.as_text(changeovers.answer(store, today=today)),
-            batch_text.as_text(batch.answer(store, today=today)),
-            month_text.as_text(month.answer(store, today=today)),
+            darkness_text.as_text(darkness.answer(log)),
+            changeovers_text.as_text(changeovers.answer(log)),
+            batch_text.as_text(batch.answer(log)),
+            month_text.as_text(month.answer(log)),
         ):
             click.echo(text.rstrip("\n") + "\n")

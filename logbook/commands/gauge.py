@@ -62,13 +62,15 @@ def gauge(url: str | None, printer: str | None, matches: tuple[str, ...], every_
 
 
 def _whom(store: Store, printer: str | None, url: str | None) -> tuple[str, Address]:
-    from logbook.actions import facts, reading_levels
+    from logbook.actions import reading_levels
     from logbook.link import parse_address
     from logbook.reports.shared.naming import printer_id
+    from logbook.snapshot import take
+    from logbook.snapshot.printer import printer_in_use
 
     if printer is not None:
-        known = printer_id(store, printer)
-    elif (found := facts.printer_in_use(store)) is not None:
+        known = printer_id(take(store), printer)
+    elif (found := printer_in_use(take(store))) is not None:
         known = found.id
     else:
         raise Said("describe the printer first: open the logbook, or import its record")

@@ -20,9 +20,10 @@ from logbook.commands.shared import on_file, print_answer, reading_store, replac
 def label(number: int, png: Path | None, size: str, ppi: float, replace: bool, as_json: bool) -> None:
     """Give the label of a print: title, number, edition, paper, date, size."""
     from logbook.reports.picture import label as labels
+    from logbook.snapshot import take
 
     with reading_store() as store:
-        answer = labels.answer(store, number)
+        answer = labels.answer(take(store), number)
     if png is None:
         print_answer(answer, labels.as_text, as_json)
         return

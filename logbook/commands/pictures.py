@@ -79,10 +79,11 @@ def inspect(
     _refuse_names_taken(lift_table, lift_copy)
     from logbook.reports.picture import inspection
     from logbook.reports.picture.inspection_text import as_text
+    from logbook.snapshot import take
 
     with reading_store() if paper is not None else nullcontext() as store, _progress(as_json) as progress:
         answer, findings = inspection.inspect(
-            image, inspection.Options(**options), store=store, paper=paper, progress=progress
+            image, inspection.Options(**options), log=take(store) if store is not None else None, paper=paper, progress=progress
         )  # fmt: skip
     _write_lift(image, findings, lift_table, lift_copy)
     print_answer(answer, lambda found: as_text(found, findings), as_json)
@@ -132,7 +133,7 @@ def _keep(image: Path, answer: Inspection) -> None:
         return
     kept = sha256_of(image)
     with writing_store() as store:
-        if keep_findings(store, picture, image, to_keep(answer), kept) is not None:
+        if keep_findings(store, to_keep(picture, answer), image, kept) is not None:
             click.echo(f"Kept with {shown(picture.title)}", err=True)
 
 

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from logbook.commands.shared import on_file, print_answer, reading_store, replacing, shown, today_or
+from logbook.commands.shared import on_file, print_answer, reading_log, replacing, shown
 from logbook.records.new_file import NewFile, refuse_what_is_there, refused_in_one_line
 
 if TYPE_CHECKING:
-    from logbook.store import Store
+    from logbook.snapshot import Snapshot
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -47,10 +47,10 @@ def _period(since: datetime | None, until: datetime | None) -> dict[str, date | 
     return {"since": _day(since), "until": _day(until)}
 
 
-def _ids(store: Store, paper: str | None, printer: str | None) -> tuple[str | None, str | None]:
+def _ids(log: Snapshot, paper: str | None, printer: str | None) -> tuple[str | None, str | None]:
     from logbook.reports.shared.naming import paper_id, printer_id
 
-    return paper and paper_id(store, paper), printer and printer_id(store, printer)
+    return paper and paper_id(log, paper), printer and printer_id(log, printer)
 
 
 @click.group()
@@ -77,9 +77,9 @@ def darkness(
     if chosen and paper is None:
         raise click.UsageError("--set goes with --paper")
     days = _period(since, until)
-    with reading_store() as store:
-        paper_id, printer_id = _ids(store, paper, printer)
-        answer = darkness.answer(store, **days, paper=paper_id, printer=printer_id, set_values=chosen or None)
+    with reading_log() as log:
+        paper_id, printer_id = _ids(log, paper, printer)
+        answer = darkness.answer(log, **days, paper=paper_id, printer=printer_id, set_values=chosen or None)
         print_answer(answer, darkness_text.as_text, as_json)
 
 
@@ -110,9 +110,9 @@ def changeovers(
     from logbook.reports.ink import text as changeovers_text
 
     days = _period(since, until)
-    with reading_store() as store:
-        _, printer_id = _ids(store, None, printer)
-        answer = changeovers.answer(store, **days, printer=printer_id, today=today_or(today))
+    with reading_log(today) as log:
+        _, printer_id = _ids(log, None, printer)
+        answer = changeovers.answer(log, **days, printer=printer_id)
         print_answer(answer, changeovers_text.as_text, as_json)
 
 
@@ -123,9 +123,9 @@ def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
     from logbook.reports.batch import answer as batch
     from logbook.reports.batch import text as batch_text
 
-    with reading_store() as store:
-        _, printer_id = _ids(store, None, printer)
-        print_answer(batch.answer(store, today=today_or(today), printer=printer_id), batch_text.as_text, as_json)
+    with reading_log(today) as log:
+        _, printer_id = _ids(log, None, printer)
+        print_answer(batch.answer(log, printer=printer_id), batch_text.as_text, as_json)
 
 
 @report.command()
@@ -157,10 +157,10 @@ def month(
     size_mm = _size(size)
     if html is not None:
         refuse_what_is_there(html, replace=replace)
-    with reading_store() as store:
-        paper_id, printer_id = _ids(store, paper, printer)
+    with reading_log(today) as log:
+        paper_id, printer_id = _ids(log, paper, printer)
         try:
-            answer = review.answer(store, month=month, today=today_or(today), paper=paper_id, printer=printer_id, size=size_mm)
+            answer = review.answer(log, month=month, paper=paper_id, printer=printer_id, size=size_mm)
         except ValueError as error:
             raise click.UsageError(f"--month: {error}") from error
     if html is not None:

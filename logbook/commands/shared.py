@@ -17,6 +17,7 @@ from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 
 if TYPE_CHECKING:
+    from logbook.snapshot import Snapshot
     from logbook.store import Store
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -89,6 +90,15 @@ def reading_store() -> Iterator[Store]:
             path = Path(stack.enter_context(TemporaryDirectory())) / "empty.db"
         stack.enter_context(in_plain_words(path, files=False))
         yield stack.enter_context(open_store(path))
+
+
+@contextmanager
+def reading_log(day: datetime | None = None) -> Iterator[Snapshot]:
+    """What the logbook holds, as seen on ``day``, else today."""
+    from logbook.snapshot import take
+
+    with reading_store() as store:
+        yield take(store, today_or(day))
 
 
 @contextmanager

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from datetime import UTC, datetime, time
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
@@ -10,7 +11,7 @@ import msgspec
 import numpy as np
 
 from logbook.records.long_work import step
-from logbook.store.keeping import is_kept, kept
+from logbook.store.rows import instant
 
 if TYPE_CHECKING:
     from datetime import date
@@ -93,51 +94,16 @@ SELECT p.id, p.settings, substr(p.at, 1, 10), l.number, p.instant, d.instant,
 FROM print AS p JOIN print_line AS l ON l.print = p.id
 LEFT JOIN judgement AS d ON d.entered = (
     SELECT entered FROM judgement WHERE print = p.id AND darkness IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
-WHERE {where} ORDER BY p.instant, p.entered
+WHERE p.instant >= ? AND substr(p.at, 1, 10) >= ? ORDER BY p.instant, p.entered
 """
 
+A_DAY = 86_400_000_000  # in microseconds: no place is farther than that from UTC
 CHUNK = 1_000  # rows held as Python objects at a time: a hundred thousand prints stay small
 
 
-EVERYTHING = "columns of every print"
-
-
-def prints(
-    store: Store, since: date | None = None, until: date | None = None, paper: str | None = None, printer: str | None = None
-) -> Prints:
-    """The prints of the days ``since`` to ``until`` (both included), of a paper and of a printer where given.
-
-    Whole columns are read once for all who ask, until the log changes; they can't be written to.
-    """
-    if since is not None and not is_kept(store, EVERYTHING):
-        return _read(store, since, until, paper, printer)
-    everything = kept(store, EVERYTHING, lambda: _read(store))
-    wanted = np.ones(len(everything), dtype=np.bool_)
-    if since is not None:
-        wanted &= everything.day >= np.datetime64(since)
-    if until is not None:
-        wanted &= everything.day <= np.datetime64(until)
-    if paper is not None:
-        wanted &= everything.paper == paper
-    if printer is not None:
-        wanted &= everything.printer == printer
-    return everything if wanted.all() else everything.where(wanted)
-
-
-def _read(
-    store: Store, since: date | None = None, until: date | None = None, paper: str | None = None, printer: str | None = None
-) -> Prints:
-    conditions, values = ["1"], []
-    for condition, value in (
-        ("substr(p.at, 1, 10) >= ?", since and since.isoformat()),
-        ("substr(p.at, 1, 10) <= ?", until and until.isoformat()),
-        ("p.paper = ?", paper),
-        ("p.printer = ?", printer),
-    ):
-        if value is not None:
-            conditions.append(condition)
-            values.append(value)
-    rows = store.connection.execute(_PRINTS.format(where=" AND ".join(conditions)), values)
+def prints(store: Store, since: date | None = None) -> Prints:
+    """The prints (of the days from ``since`` on). The columns can't be written to: all who ask share them."""
+    rows = store.connection.execute(_PRINTS, _from(since))
     chunks = []
     known: dict[str | None, Any] = {}  # texts recur by the thousand, and so do whole settings: one object serves
     read: dict[str, Settings] = {}
@@ -146,6 +112,13 @@ def _read(
         chunks.append(_chunk(chunk, known, read))
         step(f"reading {count:,} prints, {CHUNK * len(chunks) / count:.0%}" if count > CHUNK * len(chunks) else "")
     return _joined(chunks or [_chunk([], known, read)])
+
+
+def _from(since: date | None) -> tuple[int, str]:
+    """The instant before which no day of that date began anywhere, and the date as it is written."""
+    if since is None:
+        return -(2**63), ""
+    return instant(datetime.combine(since, time(), UTC)) - A_DAY, since.isoformat()
 
 
 def _chunk(rows: list[tuple[Any, ...]], known: dict[str | None, Any], read: dict[str, Settings]) -> Prints:

@@ -84,6 +84,13 @@ def position(store: Store) -> tuple[int, int]:
     return int(row[0]), int(row[1])
 
 
+def changed_since(store: Store, position: tuple[int, int]) -> set[str]:
+    """The kinds of which some record may be another than it was at ``position``."""
+    statement = """SELECT DISTINCT kind FROM journal_change WHERE entry > (
+        SELECT coalesce(max(entry), 0) FROM journal_entry WHERE state = 'done' AND entry <= ?)"""
+    return {kind for (kind,) in store.connection.execute(statement, [position[1]])}
+
+
 def changes_of(store: Store, record: Record) -> list[Change]:
     """Every change of a record, oldest first."""
     statement = "SELECT entry, kind, id, did, before, after FROM journal_change WHERE kind = ? AND id = ? ORDER BY entry, step"

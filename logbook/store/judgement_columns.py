@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from logbook.records.long_work import step
-from logbook.store.keeping import kept
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -31,14 +30,7 @@ class Judgements:
 
 
 def judgements(store: Store) -> Judgements:
-    """Every judgement of the log; ``darkness`` in thirds of a stop, ``hours_dry`` in hours.
-
-    Read once for all who ask, until the log changes; the columns can't be written to.
-    """
-    return kept(store, "columns of every judgement", lambda: _read(store))
-
-
-def _read(store: Store) -> Judgements:
+    """Every judgement of the log; ``darkness`` in thirds of a stop, ``hours_dry`` in hours. The columns can't be written to."""
     (count,) = store.connection.execute("SELECT count(*) FROM judgement").fetchone()
     texts, numbers = np.empty((3, count), dtype=object), np.empty((2, count), dtype=np.float64)
     known: dict[str | None, str | None] = {}  # an object serves for each text: they recur by the thousand

@@ -63,6 +63,18 @@ def taken_from(store: Store, stock: str) -> list[SheetCount]:
     return [SheetCount(*row) for row in rows]
 
 
+def taken_from_open_stock(store: Store) -> dict[str, list[SheetCount]]:
+    """As ``taken_from``, of every roll and box that is open."""
+    taken: dict[str, list[SheetCount]] = {}
+    rows = store.connection.execute(
+        "SELECT s.id, p.width_mm, p.height_mm, coalesce(p.border_mm, 0), count(p.id) FROM stock AS s "
+        "LEFT JOIN print AS p ON p.stock = s.id WHERE s.closed IS NULL GROUP BY 1, 2, 3, 4"
+    )
+    for stock, width_mm, height_mm, border_mm, prints in rows:
+        taken.setdefault(stock, []).extend([SheetCount(width_mm, height_mm, border_mm, prints)] if prints else [])
+    return taken
+
+
 def order_count(store: Store, order: str, *, without: str | None = None) -> OrderCount:
     """How far an order is; ``without`` leaves one print out, as before it was judged anew."""
     rows = store.connection.execute(
@@ -72,6 +84,17 @@ def order_count(store: Store, order: str, *, without: str | None = None) -> Orde
     )
     verdicts: dict[str | None, int] = dict(rows)
     return OrderCount(verdicts.get("keep", 0), verdicts.get("redo", 0) + verdicts.get("scrap", 0), verdicts.get(None, 0))
+
+
+def counts_of_open_orders(store: Store) -> dict[str, OrderCount]:
+    """As ``order_count``, of every order that is neither done nor cancelled."""
+    rows = store.connection.execute(
+        "SELECT o.id, coalesce(sum(l.verdict = 'keep'), 0), coalesce(sum(l.verdict IN ('redo', 'scrap')), 0), "
+        'coalesce(sum(l.number IS NOT NULL AND l.verdict IS NULL), 0) FROM "order" AS o '
+        "LEFT JOIN print AS p ON p.\"order\" = o.id AND p.purpose <> 'strip' LEFT JOIN print_line AS l ON l.print = p.id "
+        "WHERE o.done IS NULL AND o.cancelled IS NULL GROUP BY o.id"
+    )
+    return {order: OrderCount(*counts) for order, *counts in rows}
 
 
 def usual_profile(store: Store, paper: str) -> str | None:

@@ -35,8 +35,7 @@ class Store:
         self.connection = connection  # in autocommit mode: transactions are explicit
         self._place = path.absolute()
         self._file = _identity(self._place)
-        self.answers: dict[Any, Any] = {}  # what was worked out (see keeping), and the state of the log that it holds for
-        self.holds_for: object = None
+        self.kept: Any = None  # what was read of it and worked out from that, held here by the snapshots
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:

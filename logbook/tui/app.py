@@ -14,7 +14,7 @@ from textual.filter import LineFilter, NoColor
 from textual.reactive import reactive
 from textual.screen import Screen
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.commands import bench, everywhere
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.places import SPOTS, Spot

@@ -7,8 +7,8 @@ from datetime import timedelta
 import pytest
 
 from logbook.actions import deleting, judging
-from logbook.actions.refusal import Refused
 from logbook.records import Judgement, Order, Print
+from logbook.records.refusal import Refused
 from logbook.store import Store, journal, reading
 from tests.studio import MORNING, furnish, only, print_out, sheet
 

@@ -7,8 +7,8 @@ import msgspec
 import pytest
 
 from logbook.actions import cartridges, cleaning, deleting, exchanging, judging, levels, log_print, orders, shelf, stock, undoing
-from logbook.actions.refusal import Refused
 from logbook.records import RECORDS, Order, Paper, Record, Wedge, codec
+from logbook.records.refusal import Refused
 from logbook.store import Store, journal, reading
 from tests.studio import AFTER_EXCHANGE, LEVELS, MORNING, RAG, WALL, one_more, print_out, sheet
 

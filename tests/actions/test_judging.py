@@ -4,9 +4,11 @@ from datetime import timedelta
 
 import pytest
 
-from logbook.actions import judging, orders, undoing
-from logbook.actions.refusal import Refused
+from logbook.actions import judging, undoing
 from logbook.records import Judgement, Order
+from logbook.records.refusal import Refused
+from logbook.snapshot import take
+from logbook.snapshot.orders import left_of
 from logbook.store import Store, history, journal, reading
 from tests.studio import MORNING, print_out, sheet
 
@@ -82,7 +84,7 @@ def ordered(bench: Store) -> Store:
 
 
 def test_an_order_is_done_by_itself_when_its_last_print_is_kept(ordered: Store) -> None:
-    assert orders.left_of(ordered, _order(ordered)) == 0
+    assert left_of(take(ordered), _order(ordered)) == 0
     judging.judge(ordered, "a", verdict="redo")
     judging.judge(ordered, "b", verdict="keep")
     assert _order(ordered).done is None
@@ -100,7 +102,7 @@ def test_a_print_scrapped_after_all_opens_its_order_again(ordered: Store) -> Non
     again = judging.judge(ordered, "b", verdict="scrap")
     assert again.entry.said.endswith("order Pair is open again")
     assert _order(ordered).done is None
-    assert orders.left_of(ordered, _order(ordered)) == 0  # the third print still waits
+    assert left_of(take(ordered), _order(ordered)) == 0  # the third print still waits
 
 
 def test_judging_the_same_print_kept_twice_does_not_count_it_twice(ordered: Store) -> None:

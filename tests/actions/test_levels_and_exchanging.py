@@ -5,16 +5,18 @@ from datetime import timedelta
 import msgspec
 import pytest
 
-from logbook.actions import cartridges, cleaning, exchanging, facts, levels, undoing
-from logbook.actions.refusal import Refused
+from logbook.actions import cartridges, cleaning, exchanging, levels, undoing
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge
+from logbook.records.refusal import Refused
+from logbook.snapshot import take
+from logbook.snapshot.printer import levels_now, loaded_black
 from logbook.store import Store, journal, reading
 from tests.studio import AFTER_EXCHANGE as AFTER
 from tests.studio import LEVELS, MORNING, PRINTER, only, print_out, sheet
 
 
 def test_the_row_leaves_out_the_black_that_is_not_loaded(bench: Store) -> None:
-    shown = levels.inks_shown(PRINTER, facts.loaded_black(bench, PRINTER))
+    shown = levels.inks_shown(PRINTER, loaded_black(take(bench), PRINTER))
     assert "photo_black" not in shown
     assert len(shown) == len(PRINTER.inks) - 1
 
@@ -74,9 +76,9 @@ def test_an_exchange_knows_its_direction_and_keeps_both_rows(bench: Store) -> No
     assert (changeover.before, changeover.after) == (before.id, after.id)
     assert before.at < changeover.at < after.at == MORNING + timedelta(minutes=50)
     assert entry.said == "Matte exchanged for photo; 10 ml drawn, by the gauge"  # six inks by 2 % of 80 ml
-    assert facts.loaded_black(bench, PRINTER) == "photo"
+    assert loaded_black(take(bench), PRINTER) == "photo"
     undoing.undo(bench)
-    assert facts.loaded_black(bench, PRINTER) == "matte"
+    assert loaded_black(take(bench), PRINTER) == "matte"
     assert reading.count(bench, Gauge) == 0
 
 
@@ -113,26 +115,26 @@ def test_a_printer_that_holds_both_blacks_has_nothing_to_exchange(bench: Store) 
 def test_the_loaded_black_follows_the_last_changeover_then_the_start_then_the_paper(bench: Store) -> None:
     unsaid = msgspec.structs.replace(PRINTER, id="unsaid", name="unsaid", black_at_start=None)
     journal.write(bench, "printer", save=[unsaid])
-    assert facts.loaded_black(bench, unsaid) == "matte"
+    assert loaded_black(take(bench), unsaid) == "matte"
     print_out(bench, sheet("a", printer="unsaid", paper="baryta", stock="glossy-roll"))
-    assert facts.loaded_black(bench, unsaid) == "photo"
+    assert loaded_black(take(bench), unsaid) == "photo"
     exchanging.exchange(bench, "unsaid", at=MORNING + timedelta(hours=1))
-    assert facts.loaded_black(bench, unsaid) == "matte"
-    assert facts.loaded_black(bench, unsaid, MORNING) == "photo"
+    assert loaded_black(take(bench), unsaid) == "matte"
+    assert loaded_black(take(bench), unsaid, MORNING) == "photo"
 
 
 def test_a_black_that_is_not_loaded_keeps_its_last_level(bench: Store) -> None:
     exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after=AFTER)
-    known = {level.ink: level for level in facts.levels_now(bench, PRINTER)}
+    known = {level.ink: level for level in levels_now(take(bench), PRINTER)}
     assert (known["matte_black"].percent, known["matte_black"].loaded) == (80.0, False)
     assert (known["photo_black"].percent, known["photo_black"].loaded) == (88.0, True)
-    assert [level.ink for level in facts.levels_now(bench, PRINTER)] == list(PRINTER.ink_names)
+    assert [level.ink for level in levels_now(take(bench), PRINTER)] == list(PRINTER.ink_names)
 
 
 def test_a_new_cartridge_is_the_newest_level(bench: Store) -> None:
     levels.read_levels(bench, "printer", LEVELS, MORNING)
     cartridges.install(bench, "printer", "grey", installed=MORNING + timedelta(minutes=1))
-    assert {level.ink: level.percent for level in facts.levels_now(bench, PRINTER)}["grey"] == 100
+    assert {level.ink: level.percent for level in levels_now(take(bench), PRINTER)}["grey"] == 100
 
 
 def test_a_cleaning_is_noted_with_its_strength(bench: Store) -> None:

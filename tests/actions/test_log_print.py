@@ -5,9 +5,9 @@ from datetime import timedelta
 import msgspec
 import pytest
 
-from logbook.actions import facts, log_print, undoing
-from logbook.actions.refusal import Refused
+from logbook.actions import log_print, meant, undoing
 from logbook.records import Order, Paper, Picture, Print
+from logbook.records.refusal import Refused
 from logbook.store import Store, journal, reading
 from tests.studio import MORNING, PRINTER, RAG, ROLL, SETTINGS, furnish, one_more, print_out, sheet
 
@@ -76,7 +76,7 @@ def test_one_more_like_the_last_keeps_everything_but_the_note_and_the_moment(ben
 
 def test_one_more_without_any_print_is_refused(bench: Store) -> None:
     with pytest.raises(Refused, match="there is no print yet"):
-        facts.print_meant(bench)
+        meant.print_meant(bench)
 
 
 def test_an_edition_goes_on_with_the_number_after_the_highest_and_ends_at_its_size(bench: Store) -> None:

@@ -7,8 +7,8 @@ import pytest
 
 from logbook.actions.exporting import export_lines
 from logbook.actions.merging import bring_in, other_logbook, summary
-from logbook.actions.refusal import Refused
 from logbook.records import Judgement, Print
+from logbook.records.refusal import Refused
 from logbook.store import Store, journal, merging, open_store, reading, thumbnails
 from tests.store.test_journal import PAPER, PICTURE, PRINTER, a_print
 

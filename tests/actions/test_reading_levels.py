@@ -5,11 +5,11 @@ from datetime import datetime, timedelta
 import pytest
 
 from logbook.actions import exporting, gauge_step, reading_levels, undoing
-from logbook.actions.clock import now
-from logbook.actions.refusal import Refused
 from logbook.link.matching import Match
 from logbook.link.supplies import Supply
 from logbook.records import Cartridge, Gauge, Ink, Printer
+from logbook.records.refusal import Refused
+from logbook.snapshot.clock import now
 from logbook.store import Store, journal, preferences, reading
 
 NOON = datetime.fromisoformat("2026-11-25T12:00:00+01:00")

@@ -6,16 +6,19 @@ import pytest
 
 from logbook.actions import orders, setup, shelf, undoing
 from logbook.actions.differing import differences
-from logbook.actions.refusal import Refused
 from logbook.records import Bench, Light, Order, Paper, Wedge
+from logbook.records.refusal import Refused
+from logbook.snapshot import take
+from logbook.snapshot.orders import left_of, open_orders
+from logbook.snapshot.setup import steps_left
 from logbook.store import Store, reading
 from tests.studio import MORNING, PRINTER, RAG, SETTINGS, only, print_out, sheet
 
 
 def test_an_empty_logbook_asks_for_every_step_and_a_furnished_one_for_none(store: Store) -> None:
-    assert setup.steps_left(store) == ("printer", "paper", "light", "screen")
+    assert steps_left(take(store)) == ("printer", "paper", "light", "screen")
     shelf.put(store, PRINTER)
-    assert setup.steps_left(store) == ("paper", "light", "screen")
+    assert steps_left(take(store)) == ("paper", "light", "screen")
 
 
 def test_the_starting_list_has_eight_inks_and_both_blacks() -> None:
@@ -62,13 +65,13 @@ def test_an_order_is_taken_finished_and_open_again_when_that_is_undone(bench: St
     said = orders.take(bench, "Three for the stair", 3, paper="rag", taken=day, promised=day + timedelta(days=8), price=240).said
     assert said == "Order Three for the stair taken, 3 prints"
     order = only(bench, Order)
-    assert orders.left_of(bench, order) == 3
+    assert left_of(take(bench), order) == 3
     print_out(bench, sheet("a", order=order.id), sheet("s", hours=1, order=order.id, purpose="strip"))
-    assert orders.left_of(bench, order) == 2
+    assert left_of(take(bench), order) == 2
     orders.finish(bench, order.id, day)
-    assert orders.open_orders(bench) == []
+    assert open_orders(take(bench)) == []
     undoing.undo(bench)
-    assert [one.id for one in orders.open_orders(bench)] == [order.id]
+    assert [one.id for one in open_orders(take(bench))] == [order.id]
 
 
 def test_an_order_needs_a_black_or_a_paper_and_a_day_that_can_be_kept(bench: Store) -> None:
@@ -86,7 +89,7 @@ def test_open_orders_stand_in_their_sequence(bench: Store) -> None:
     for title, promised in (("none", None), ("late", 9), ("soon", 2)):
         due = None if promised is None else day + timedelta(days=promised)
         orders.take(bench, title, 1, black="matte", taken=day, promised=due)
-    assert [order.title for order in orders.open_orders(bench)] == ["soon", "late", "none"]
+    assert [order.title for order in open_orders(take(bench))] == ["soon", "late", "none"]
 
 
 def test_what_differs_between_two_prints_is_named_in_words() -> None:

@@ -6,11 +6,13 @@ from typing import Any
 import msgspec
 import pytest
 
-from logbook.actions import facts, stock
+from logbook.actions import stock
 from logbook.actions.clashes import clashes, sheet_use
 from logbook.actions.log_print import PrintForm, form_of
-from logbook.actions.refusal import Refused
 from logbook.records import Order, Paper, Stock
+from logbook.records.refusal import Refused
+from logbook.snapshot import take
+from logbook.snapshot.stock import open_stock, roll_left_mm, stock_in_use
 from logbook.store import Store, journal, reading
 from tests.studio import MORNING, RAG, ROLL, SETTINGS, print_out, sheet
 
@@ -25,7 +27,7 @@ def _said(store: Store, **changes: object) -> list[str]:
 
 def test_what_is_left_of_a_roll_is_its_length_less_what_was_printed(bench: Store) -> None:
     print_out(bench, sheet("a"), sheet("b", hours=1))  # 330 × 430 on 432 mm: 330 mm of roll each
-    assert facts.roll_left_mm(bench, ROLL) == pytest.approx(3_000 - 2 * 330)
+    assert roll_left_mm(take(bench), ROLL) == pytest.approx(3_000 - 2 * 330)
     use = sheet_use(bench, _form())
     assert use is not None
     assert (use.sheet_width_mm, use.sheet_height_mm, use.roll_length_mm) == (330, 430, 330)
@@ -120,22 +122,22 @@ def test_a_new_roll_starts_like_the_last_one_and_may_finish_it(bench: Store) -> 
     old = reading.get(bench, Stock, "roll")
     assert old is not None
     assert old.closed == later
-    assert [one.length_mm for one in facts.open_stock(bench, "rag")] == [15_000]
+    assert [one.length_mm for one in open_stock(take(bench), "rag")] == [15_000]
 
 
 def test_a_roll_is_finished_and_taken_up_again(bench: Store) -> None:
     print_out(bench, sheet("a"))
     assert stock.finish(bench, "roll").said == "Roll of Tideway Rag 310 finished with 2.67 m not accounted for"
-    assert facts.open_stock(bench, "rag") == []
+    assert open_stock(take(bench), "rag") == []
     stock.open_again(bench, "roll")
-    assert len(facts.open_stock(bench, "rag")) == 1
+    assert len(open_stock(take(bench), "rag")) == 1
     with pytest.raises(Refused):
         stock.finish(bench, "nowhere")
 
 
 def test_the_roll_in_use_is_that_of_the_last_print(bench: Store) -> None:
-    assert facts.stock_in_use(bench) is not None
+    assert stock_in_use(take(bench)) is not None
     print_out(bench, sheet("a"), sheet("b", hours=1, paper="baryta", stock="glossy-roll"))
-    used = facts.stock_in_use(bench)
+    used = stock_in_use(take(bench))
     assert used is not None
     assert used.id == "glossy-roll"

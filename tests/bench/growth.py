@@ -14,6 +14,7 @@ from logbook.reports.bench import shelf, today
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.ink import review as ink_review
 from logbook.reports.month import answer as month
+from logbook.snapshot import take
 from logbook.store import Store, columns, history, journal, open_store
 from tests.bench.many import fill, last_day
 from tests.bench.row import once
@@ -23,15 +24,15 @@ SIZES = (1_000, 10_000, 100_000)
 DAY = last_day()
 # In this sequence: what is worked out first is there for what follows, as in the program.
 ASKED: dict[str, Callable[[Store], object]] = {
-    "Today": lambda store: today.answer(store, today=DAY),
+    "Today": lambda store: today.answer(take(store, DAY)),
     "Prints, a page": lambda store: history.page(store, "", "number", descending=True, offset=0, limit=100),
     "Prints, a search": lambda store: history.page(store, "winter redo", "number", descending=True, offset=0, limit=100),
-    "Shelf": lambda store: shelf.answer(store, today=DAY),
+    "Shelf": lambda store: shelf.answer(take(store, DAY)),
     "reading every print's columns, once": columns.prints,
-    "Tone": lambda store: darkness.answer(store),
-    "Ink": lambda store: ink_review.review(store, DAY),
-    "Batches": lambda store: batch.answer(store, today=DAY),
-    "Month": lambda store: month.answer(store, today=DAY),
+    "Tone": lambda store: darkness.answer(take(store)),
+    "Ink": lambda store: ink_review.review(take(store, DAY)),
+    "Batches": lambda store: batch.answer(take(store, DAY)),
+    "Month": lambda store: month.answer(take(store, DAY)),
 }
 
 

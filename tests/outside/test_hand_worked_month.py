@@ -16,6 +16,7 @@ import pytest
 
 from logbook.reports.month.answer import answer
 from logbook.reports.month.model import MonthAnswer
+from logbook.snapshot import take
 from logbook.store import Store
 from tests.reports.month import log as month_log
 
@@ -23,7 +24,7 @@ from tests.reports.month import log as month_log
 @pytest.fixture
 def october(store: Store) -> MonthAnswer:
     month_log.fill(store, month_log.october())
-    return answer(store, month="2026-10", today=dt.date(2026, 11, 25), ink=month_log.ink())
+    return answer(take(store, dt.date(2026, 11, 25)), month="2026-10", ink=month_log.ink())
 
 
 def test_keepers(october: MonthAnswer) -> None:
@@ -88,7 +89,7 @@ def test_what_a_30_by_40_must_sell_for(october: MonthAnswer) -> None:
 def test_a_size_that_was_never_made_is_priced_on_every_paper_it_fits(store: Store) -> None:
     """40 × 50 cm with 22.5 mm around is 445 × 545: 445 mm of roll, 0.27145 m². It does not go onto A4."""
     month_log.fill(store, month_log.october())
-    told = answer(store, month="2026-10", today=dt.date(2026, 11, 25), size=(500, 400), ink=month_log.ink())
+    told = answer(take(store, dt.date(2026, 11, 25)), month="2026-10", size=(500, 400), ink=month_log.ink())
     (price,) = [p for p in told.prices if (p.width_mm, p.height_mm) == (400, 500)]
     ink_per_m2 = 9.275 * 11 / 15 / (0.12 + 0.12 + 0.35 + 0.015)
     assert price.paper == "rag"

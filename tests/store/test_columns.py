@@ -5,6 +5,7 @@ from datetime import date
 import numpy as np
 
 from logbook.records import Judgement, Print
+from logbook.snapshot import take
 from logbook.store import Store, columns, reading
 
 
@@ -46,7 +47,7 @@ def test_days_papers_and_printers_are_chosen_by_the_file(demo_store: Store) -> N
     since, until = date(2026, 3, 1), date(2026, 5, 31)
     prints = reading.every(demo_store, Print)
     paper = prints[0].paper
-    told = columns.prints(demo_store, since=since, until=until, paper=paper, printer=prints[0].printer)
+    told = take(demo_store).prints(since=since, until=until, paper=paper, printer=prints[0].printer)
     assert list(told.id) == [one.id for one in prints if since <= one.at.date() <= until and one.paper == paper]
     assert 0 < len(told) < len(prints)
     kept = told.verdict == "keep"

@@ -11,7 +11,8 @@ import pytest
 
 import logbook
 from logbook.records import Judgement, Light, Paper, Picture, Print, Printer, Stock
-from logbook.store import Store, backup, columns, drafts, history, journal, lately, open_store, preferences, reading, references
+from logbook.snapshot import take
+from logbook.store import Store, backup, drafts, history, journal, lately, open_store, preferences, reading, references
 from logbook.store.checking import check_file
 from tests.studio import BARYTA, EBB, MORNING, PRINTER, RAG, sheet
 
@@ -38,7 +39,7 @@ def evil(store: Store) -> Store:
 def test_ids_settings_and_searches_that_look_like_statements_are_found_as_they_are(evil: Store) -> None:
     assert reading.get(evil, Print, EVIL) is not None
     assert [record.id for record in reading.where(evil, Print, "paper", EVIL)] == [EVIL]
-    assert len(columns.prints(evil, since=DAY, until=DAY, paper=EVIL, printer=EVIL)) == 1
+    assert len(take(evil).prints(since=DAY, until=DAY, paper=EVIL, printer=EVIL)) == 1
     assert lately.used_values(evil, EVIL) == [EVIL]
     assert lately.usual_profile(evil, EVIL) == EVIL
     assert lately.newest_print(evil, paper=EVIL, picture=EVIL, printer=EVIL) is not None

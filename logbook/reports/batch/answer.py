@@ -6,8 +6,6 @@ import datetime as dt
 
 import msgspec
 
-from logbook.actions import facts
-from logbook.actions.clock import now
 from logbook.analysis.batch.entries import Entry
 from logbook.analysis.batch.plan import BatchPlan, plan_batches
 from logbook.analysis.batch.rule import CURVE_TO, Flow, StandingRule, standing_rule
@@ -27,11 +25,11 @@ from logbook.reports.batch.model import (
     Verdict,
 )
 from logbook.reports.batch.notes import notes_of
-from logbook.reports.batch.orders import Open, lines, open_orders, waiting
+from logbook.reports.batch.orders import Open, lines, orders_left, waiting
 from logbook.reports.batch.short import short_of
 from logbook.reports.batch.words import short_verdict
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store
+from logbook.snapshot import Snapshot, answered
+from logbook.snapshot.printer import loaded_black
 
 __all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "rule_changeovers", "verdict_line"]
 
@@ -48,17 +46,15 @@ class VerdictLine(msgspec.Struct, frozen=True):
     due: bool
 
 
-@remembered
-def answer(
-    store: Store, *, today: dt.date | None = None, printer: str | None = None, changes: Changes | None = None
-) -> BatchAnswer:
+@answered
+def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None = None) -> BatchAnswer:
     """The whole answer. ``changes`` are supposed, not saved. Raises nothing for want of data: ``notes`` say what is missing."""
-    day = today or now().date()
-    machine = printer_of(store, printer)
-    basis = basis_of(store, machine, day, changes)
-    loaded: Black = facts.loaded_black(store, machine) if machine is not None else "matte"
-    known = open_orders(store, changes)
-    plan = _planned(store, basis, known, loaded, day)
+    day = log.day
+    machine = printer_of(log, printer)
+    basis = basis_of(log, machine, changes)
+    loaded: Black = loaded_black(log, machine) if machine is not None else "matte"
+    known = orders_left(log, changes)
+    plan = _planned(log, basis, known, loaded)
     entries = _entries(plan.entries, shared=basis.shared_black_slot)
     flow, there = flow_of(basis), waiting(known)
     rule = _rule(basis, flow, max(there.matte, there.photo))
@@ -74,33 +70,33 @@ def answer(
         break_even_prints=rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None,
         break_even_between=_break_even_between(basis, loaded, there),
         rule=_curves(rule),
-        short=short_of(store, basis.printer, known, entries, day),
+        short=short_of(log, basis.printer, known, entries),
         left_out=plan.left_out,
-        notes=notes_of(store, machine, basis, flow, rule, plan, known, day),
+        notes=notes_of(log, machine, basis, flow, rule, plan, known),
         orders=lines(known, entries, day),
         first_exchange=tuple(FirstExchange(one.day, one.cost) for one in plan.first_exchanges if basis.shared_black_slot),
-        otherwise=_otherwise(store, basis, known, loaded, day),
-        history=history_of(store, machine, rule, day - dt.timedelta(days=HISTORY_DAYS), day),
+        otherwise=_otherwise(log, basis, known, loaded),
+        history=history_of(log, machine, rule, day - dt.timedelta(days=HISTORY_DAYS)),
         basis=basis,
     )
 
 
-@remembered
-def verdict_line(store: Store, today: dt.date, printer: str | None = None) -> VerdictLine:
+@answered
+def verdict_line(log: Snapshot, printer: str | None = None) -> VerdictLine:
     """The verdict alone, for the line at the bottom of every place: one plan, no rule."""
-    machine = printer_of(store, printer)
+    machine = printer_of(log, printer)
     if machine is None or not machine.shared_black_slot:
         return VerdictLine("", False)
-    basis = basis_of(store, machine, today, arrivals=False)
-    known = open_orders(store)
-    loaded = facts.loaded_black(store, machine)
-    plan = _planned(store, basis, known, loaded, today)
-    return VerdictLine(short_verdict(loaded, plan.exchange_on, today), _verdict(plan, today, basis) == "due")
+    basis = basis_of(log, machine, arrivals=False)
+    known = orders_left(log)
+    loaded = loaded_black(log, machine)
+    plan = _planned(log, basis, known, loaded)
+    return VerdictLine(short_verdict(loaded, plan.exchange_on, log.day), _verdict(plan, log.day, basis) == "due")
 
 
-def _planned(store: Store, basis: Basis, known: list[Open], loaded: Black, today: dt.date, at: str = "value") -> BatchPlan:
+def _planned(log: Snapshot, basis: Basis, known: list[Open], loaded: Black, at: str = "value") -> BatchPlan:
     orders = [one.as_planned(basis.minutes_per_print) for one in known]
-    return plan_batches(orders, loaded, terms_of(basis, at), today, days_ahead(store, basis, today))
+    return plan_batches(orders, loaded, terms_of(basis, at), log.day, days_ahead(log, basis))
 
 
 def _verdict(plan: BatchPlan, today: dt.date, basis: Basis) -> Verdict:
@@ -144,12 +140,12 @@ def _curves(rule: StandingRule | None) -> Rule:
     return Rule(matte=rule.curve("matte"), photo=rule.curve("photo"), average_cost=rule.average_cost)
 
 
-def _otherwise(store: Store, basis: Basis, known: list[Open], loaded: Black, today: dt.date) -> tuple[Otherwise, ...]:
+def _otherwise(log: Snapshot, basis: Basis, known: list[Open], loaded: Black) -> tuple[Otherwise, ...]:
     """What the plan says at the ends of the interval of the changeovers' cost, where there is one."""
     if not known or all(cost.width == 0 for cost in basis.changeover_cost.values()):
         return ()
     found = []
     for end in ("low", "high"):
-        plan = _planned(store, basis, known, loaded, today, end)
-        found.append(Otherwise(end=end, verdict=_verdict(plan, today, basis), exchange_on=plan.exchange_on))
+        plan = _planned(log, basis, known, loaded, end)
+        found.append(Otherwise(end=end, verdict=_verdict(plan, log.day, basis), exchange_on=plan.exchange_on))
     return tuple(found)

@@ -8,7 +8,6 @@ from itertools import takewhile
 
 import numpy as np
 
-from logbook.actions import away, facts
 from logbook.analysis.batch.bench_days import bench_days
 from logbook.analysis.batch.problem import Terms
 from logbook.analysis.batch.rule import Flow
@@ -18,7 +17,9 @@ from logbook.records import Bench, Changeover, Paper, Printer
 from logbook.records.fields import BLACKS, Black, Direction
 from logbook.reports.batch.model import Basis, Changes, CostSource
 from logbook.reports.ink import use as ink_use
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.snapshot.away import times_away
+from logbook.snapshot.printer import printer_in_use
 
 __all__ = ["DIRECTIONS", "basis_of", "bench_of", "days_ahead", "flow_of", "reverse", "terms_of"]
 
@@ -44,28 +45,26 @@ def reverse(direction: Direction) -> Direction:
     return DIRECTIONS[1 - DIRECTIONS.index(direction)]
 
 
-def printer_of(store: Store, printer: str | None) -> Printer | None:
+def printer_of(log: Snapshot, printer: str | None) -> Printer | None:
     """The printer asked for, else the one in use; where that has no bench, the one whose bench was entered last."""
     if printer is not None:
-        return reading.get(store, Printer, printer)
-    in_use = facts.printer_in_use(store)
-    benches = [] if bench_of(store, in_use) else reading.every(store, Bench)
-    return reading.get(store, Printer, benches[-1].printer) if benches else in_use
+        return log.get(Printer, printer)
+    in_use = printer_in_use(log)
+    benches = [] if bench_of(log, in_use) else log.all(Bench)
+    return log.get(Printer, benches[-1].printer) if benches else in_use
 
 
-def bench_of(store: Store, printer: Printer | None) -> Bench | None:
+def bench_of(log: Snapshot, printer: Printer | None) -> Bench | None:
     """The printer's bench, the one entered last; None where there is none."""
-    benches = reading.where(store, Bench, "printer", printer.id) if printer is not None else []
+    benches = log.of_printer(Bench, printer.id) if printer is not None else []
     return benches[-1] if benches else None
 
 
-def basis_of(
-    store: Store, printer: Printer | None, today: dt.date, changes: Changes | None = None, *, arrivals: bool = True
-) -> Basis:
+def basis_of(log: Snapshot, printer: Printer | None, changes: Changes | None = None, *, arrivals: bool = True) -> Basis:
     """Everything that the answer is worked out with; ``arrivals`` are counted in the log, which the plan does not need."""
-    bench = bench_of(store, printer) or USUAL_BENCH
-    costs, source = _changeover_costs(store, printer, bench, changes or Changes())
-    rates, counted, days = _arrivals(store, printer, bench, today) if arrivals else (None, None, None)
+    bench = bench_of(log, printer) or USUAL_BENCH
+    costs, source = _changeover_costs(log, printer, bench, changes or Changes())
+    rates, counted, days = _arrivals(log, printer, bench) if arrivals else (None, None, None)
     return Basis(
         printer=printer.id if printer is not None else None,
         shared_black_slot=printer is None or printer.shared_black_slot,
@@ -75,7 +74,7 @@ def basis_of(
         changeover_minutes=bench.changeover_minutes,
         changeover_cost=costs,
         cost_from=source,
-        changeovers=len(reading.where(store, Changeover, "printer", printer.id)) if printer is not None else 0,
+        changeovers=len(log.of_printer(Changeover, printer.id)) if printer is not None else 0,
         prints_per_bench_day=rates,
         prints_counted=counted,
         days_counted=days,
@@ -84,14 +83,14 @@ def basis_of(
 
 
 def _changeover_costs(
-    store: Store, printer: Printer | None, bench: Bench, changes: Changes
+    log: Snapshot, printer: Printer | None, bench: Bench, changes: Changes
 ) -> tuple[dict[Direction, Interval], dict[Direction, CostSource]]:
     """Money of each direction: supposed, else the bench's own figure, else the ink analysis, else the way back's."""
     told: dict[Direction, float] = {**(bench.changeover_cost or {}), **changes.changeover_cost}
     costs: dict[Direction, Interval] = {way: Interval(money, money, money) for way, money in told.items()}
     source: dict[Direction, CostSource] = dict.fromkeys(costs, "bench")
     if len(costs) < len(DIRECTIONS) and printer is not None:
-        for (before, after), cost in ink_use.changeover_cost(store, printer.id).items():
+        for (before, after), cost in ink_use.changeover_cost(log, printer.id).items():
             way = DIRECTIONS[0] if (before, after) == BLACKS else DIRECTIONS[1]
             if way not in costs:
                 costs[way], source[way] = cost.clipped(0.0), "log"
@@ -103,30 +102,31 @@ def _changeover_costs(
 
 
 def _arrivals(
-    store: Store, printer: Printer | None, bench: Bench, today: dt.date
+    log: Snapshot, printer: Printer | None, bench: Bench
 ) -> tuple[dict[Black, Interval] | None, int | None, int | None]:
     """Prints of each black per bench day (None where nothing tells), and the prints and bench days they were counted on."""
     said = bench.prints_per_bench_day
     if said is not None:
         rates = {"matte": said.matte, "photo": said.photo}
         return {black: Interval(rates[black], rates[black], rates[black]) for black in BLACKS}, None, None
+    today = log.day
     since = today - dt.timedelta(days=COUNTED_DAYS - 1)
-    prints = columns.prints(store, since, today, printer=printer.id if printer is not None else None)
+    prints = log.prints(since, today, printer=printer.id if printer is not None else None)
     if not len(prints):
         return None, None, None
     first = max(since, prints.day[0].astype(dt.date))
-    days = sum(1 for _ in takewhile(lambda day: day <= today, bench_days(first, bench.weekdays, away.read(store))))
+    days = sum(1 for _ in takewhile(lambda day: day <= today, bench_days(first, bench.weekdays, times_away(log))))
     if not days:
         return None, len(prints), 0
-    needed = black_of_papers(store)
+    needed = black_of_papers(log)
     blacks = np.array([needed.get(paper) for paper in prints.paper], dtype=object)
     counts = {black: int((blacks == black).sum()) for black in BLACKS}
     return {black: poisson.rate(count, days) for black, count in counts.items()}, len(prints), days
 
 
-def black_of_papers(store: Store) -> dict[str, Black]:
+def black_of_papers(log: Snapshot) -> dict[str, Black]:
     """The black that each paper needs, by paper id."""
-    return {paper.id: paper.black for paper in reading.every(store, Paper)}
+    return {paper.id: paper.black for paper in log.all(Paper)}
 
 
 def terms_of(basis: Basis, at: str = "value") -> Terms:
@@ -160,6 +160,6 @@ def _room(minutes: float, per_print: float) -> int:
     return max(0, int(minutes / per_print + 1e-9))
 
 
-def days_ahead(store: Store, basis: Basis, today: dt.date) -> Iterator[dt.date]:
-    """The bench days from today on, without those away."""
-    return bench_days(today, basis.weekdays, away.read(store))
+def days_ahead(log: Snapshot, basis: Basis) -> Iterator[dt.date]:
+    """The bench days from the day on, without those away."""
+    return bench_days(log.day, basis.weekdays, times_away(log))

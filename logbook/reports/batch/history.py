@@ -6,7 +6,6 @@ import datetime as dt
 
 import numpy as np
 
-from logbook.actions import away, facts
 from logbook.analysis.batch.bench_days import is_bench_day
 from logbook.analysis.batch.replay import Day, changeovers_of_rule
 from logbook.analysis.batch.rule import StandingRule, standing_rule
@@ -14,25 +13,26 @@ from logbook.records import Changeover, Order, Printer
 from logbook.records.fields import BLACKS, Black
 from logbook.reports.batch.basis import basis_of, black_of_papers, flow_of, printer_of
 from logbook.reports.batch.model import Basis, Exchanged, PerBlackCount
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot, answered
+from logbook.snapshot.away import times_away
+from logbook.snapshot.printer import loaded_black
+from logbook.store import columns
 
 __all__ = ["history_of", "rule_changeovers"]
 
 FAILED = ("redo", "scrap")
 
 
-def history_of(
-    store: Store, printer: Printer | None, rule: StandingRule | None, since: dt.date, until: dt.date
-) -> tuple[Exchanged, ...]:
-    """The changeovers of these days, in time order, each with the prints that were on order and not yet made."""
+def history_of(log: Snapshot, printer: Printer | None, rule: StandingRule | None, since: dt.date) -> tuple[Exchanged, ...]:
+    """The changeovers from that day on, in time order, each with the prints that were on order and not yet made."""
+    until = log.day
     if printer is None:
         return ()
-    changeovers = [one for one in reading.where(store, Changeover, "printer", printer.id) if since <= one.at.date() <= until]
+    changeovers = [one for one in log.of_printer(Changeover, printer.id) if since <= one.at.date() <= until]
     if not changeovers:
         return ()
-    blacks, orders = black_of_papers(store), reading.every(store, Order)
-    prints = columns.prints(store, until=until)
+    blacks, orders = black_of_papers(log), log.all(Order)
+    prints = log.prints(until=until)
     made = prints.where(np.array([order is not None for order in prints.order], dtype=bool) & (prints.purpose != "strip"))
     return tuple(_exchanged(one, _waiting_at(one.at, orders, blacks, made), rule) for one in changeovers)
 
@@ -66,36 +66,37 @@ def _exchanged(changeover: Changeover, there: PerBlackCount, rule: StandingRule 
     )
 
 
-@remembered
-def rule_changeovers(store: Store, since: dt.date, until: dt.date, printer: str | None = None) -> int | None:
-    """How often the standing rule would have exchanged the black for the prints made from ``since`` to ``until``.
+@answered
+def rule_changeovers(log: Snapshot, since: dt.date, printer: str | None = None) -> int | None:
+    """How often the standing rule would have exchanged the black for the prints made from ``since`` on.
 
     A print with an order waits from the day the order was taken, any other from the day it was made. None where there
     is no rule.
     """
-    known = printer_of(store, printer)
+    known = printer_of(log, printer)
     if known is None or not known.shared_black_slot:
         return None
-    basis = basis_of(store, known, until)
+    basis = basis_of(log, known)
     flow = flow_of(basis)
     rule = standing_rule(flow) if flow is not None else None
     if rule is None or flow is None:
         return None
-    days = _days_of(store, known, basis, since, until)
+    days = _days_of(log, known, basis, since)
     start = dt.datetime.combine(since, dt.time.min).astimezone()
-    return changeovers_of_rule(rule, flow, facts.loaded_black(store, known, start), days)
+    return changeovers_of_rule(rule, flow, loaded_black(log, known, start), days)
 
 
-def _days_of(store: Store, printer: Printer, basis: Basis, since: dt.date, until: dt.date) -> list[Day]:
+def _days_of(log: Snapshot, printer: Printer, basis: Basis, since: dt.date) -> list[Day]:
     """The bench days, and other days on which prints were made, with the prints that came since the one before."""
-    prints = columns.prints(store, since, until, printer=printer.id)
-    blacks, taken = black_of_papers(store), {order.id: order.taken for order in reading.every(store, Order)}
+    until = log.day
+    prints = log.prints(since, until, printer=printer.id)
+    blacks, taken = black_of_papers(log), {order.id: order.taken for order in log.all(Order)}
     came: dict[dt.date, dict[Black, int]] = {}
     for paper, order, day in zip(prints.paper, prints.order, prints.day.astype(dt.date), strict=True):
         asked = max(since, min(day, taken.get(order, day)))
         black = blacks[paper]
         came.setdefault(asked, {"matte": 0, "photo": 0})[black] += 1
-    used, absent = set(prints.day.astype(dt.date)), away.read(store)
+    used, absent = set(prints.day.astype(dt.date)), times_away(log)
     found, new = [], {"matte": 0, "photo": 0}
     for number in range((until - since).days + 1):
         day = since + dt.timedelta(days=number)

@@ -14,7 +14,7 @@ from logbook.reports.batch.model import Basis
 from logbook.reports.batch.orders import Open
 from logbook.reports.batch.words import date_text
 from logbook.reports.ink.columns import price_per_ml
-from logbook.store import Store
+from logbook.snapshot import Snapshot
 
 __all__ = ["notes_of"]
 
@@ -30,22 +30,21 @@ NO_DAY_YET = "How many prints arrive is not known: no bench day has been since t
 
 
 def notes_of(
-    store: Store,
+    log: Snapshot,
     printer: Printer | None,
     basis: Basis,
     flow: Flow | None,
     rule: StandingRule | None,
     plan: BatchPlan,
     known: list[Open],
-    today: dt.date,
 ) -> tuple[str, ...]:
     """The notes that apply, one sentence or two each."""
     notes = [
-        *_of_bench(basis, described=printer is not None, set_up=bench_of(store, printer) is not None),
+        *_of_bench(basis, described=printer is not None, set_up=bench_of(log, printer) is not None),
         *_of_cost(basis),
-        *_of_prices(store, printer, basis),
+        *_of_prices(log, printer, basis),
         *_of_rule(basis, flow, rule),
-        *_of_plan(basis, plan, known, today),
+        *_of_plan(basis, plan, known, log.day),
     ]
     return tuple(notes)
 
@@ -74,11 +73,11 @@ def _of_cost(basis: Basis) -> list[str]:
     return []
 
 
-def _of_prices(store: Store, printer: Printer | None, basis: Basis) -> list[str]:
+def _of_prices(log: Snapshot, printer: Printer | None, basis: Basis) -> list[str]:
     """Inks that an exchange wastes and its cost does not hold, where the cost comes from the log."""
     if printer is None or not basis.shared_black_slot or "log" not in basis.cost_from.values():
         return []
-    prices = price_per_ml(store, printer)
+    prices = price_per_ml(log, printer)
     left_out = [ink_text(ink) for ink in printer.ink_names if ink not in prices]
     return [f"Without a price, and not in the cost of an exchange: {', '.join(left_out)}."] if left_out else []
 

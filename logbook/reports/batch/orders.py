@@ -6,15 +6,15 @@ import datetime as dt
 
 import msgspec
 
-from logbook.actions import orders
 from logbook.analysis.batch.open_order import OpenOrder
 from logbook.records import Order
 from logbook.records.fields import Black
 from logbook.reports.batch.basis import black_of_papers
 from logbook.reports.batch.model import Changes, OrderLine, PerBlackCount, PlanEntry, When
-from logbook.store import Store
+from logbook.snapshot import Snapshot
+from logbook.snapshot.orders import left_of, open_orders
 
-__all__ = ["SOON_DAYS", "Open", "lines", "open_orders", "waiting", "when"]
+__all__ = ["SOON_DAYS", "Open", "lines", "orders_left", "waiting", "when"]
 
 SOON_DAYS = 7
 
@@ -42,11 +42,11 @@ class Open(msgspec.Struct, frozen=True):
         )
 
 
-def open_orders(store: Store, changes: Changes | None = None) -> list[Open]:
+def orders_left(log: Snapshot, changes: Changes | None = None) -> list[Open]:
     """Orders of which something is left to print, in their sequence, as logged or as supposed."""
     supposed = changes or Changes()
-    blacks = black_of_papers(store)
-    known = [(order, orders.left_of(store, order)) for order in orders.open_orders(store)]
+    blacks = black_of_papers(log)
+    known = [(order, left_of(log, order)) for order in open_orders(log)]
     known += [(order, order.prints) for order in supposed.extra]
     found = []
     for logged, left in known:

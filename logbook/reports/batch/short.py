@@ -6,52 +6,51 @@ import datetime as dt
 
 import numpy as np
 
-from logbook.actions import facts
 from logbook.analysis.month import paper_use
 from logbook.records import Paper
 from logbook.reports.batch.model import PlanEntry, Short
 from logbook.reports.batch.orders import Open
 from logbook.reports.ink import use as ink_use
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.snapshot.stock import open_stock, roll_left_mm, roll_width_mm, sheets_left
+from logbook.store import columns
 
 __all__ = ["short_of"]
 
 SIZES_FROM_DAYS = 366
 
 
-def short_of(
-    store: Store, printer: str | None, known: list[Open], plan: tuple[PlanEntry, ...], today: dt.date
-) -> tuple[Short, ...]:
+def short_of(log: Snapshot, printer: str | None, known: list[Open], plan: tuple[PlanEntry, ...]) -> tuple[Short, ...]:
     """Inks in the printer's order, then papers; nothing where the log does not tell."""
     planned = [name for entry in plan for name in entry.orders]
     orders = {one.order.id: one for one in known}
     wanted = [orders[name] for name in planned if name in orders]
     if not wanted:
         return ()
-    inks = _inks(store, printer, wanted, today) if printer is not None else []
-    return (*inks, *_stock(store, printer, wanted, today))
+    inks = _inks(log, printer, wanted) if printer is not None else []
+    return (*inks, *_stock(log, printer, wanted))
 
 
-def _inks(store: Store, printer: str, wanted: list[Open], today: dt.date) -> list[Short]:
+def _inks(log: Snapshot, printer: str, wanted: list[Open]) -> list[Short]:
     names = {one.order.id for one in wanted}
     found = []
-    for ink in ink_use.forecast(store, printer, today=today):
+    for ink in ink_use.forecast(log, printer):
         missed = tuple(name for name in ink.missed if name in names)
         if missed:
             found.append(Short(what="ink", name=ink.ink, needed=None, left=ink.level_ml, unit="ml", orders=missed))
     return found
 
 
-def _stock(store: Store, printer: str | None, wanted: list[Open], today: dt.date) -> list[Short]:
+def _stock(log: Snapshot, printer: str | None, wanted: list[Open]) -> list[Short]:
     """Papers of which the open rolls and boxes hold less than the plan takes."""
-    prints = columns.prints(store, today - dt.timedelta(days=SIZES_FROM_DAYS), today, printer=printer)
-    papers = {paper.id: paper for paper in reading.every(store, Paper)}
+    prints = log.prints(log.day - dt.timedelta(days=SIZES_FROM_DAYS), log.day, printer=printer)
+    papers = {paper.id: paper for paper in log.all(Paper)}
     per_paper: dict[str, list[Open]] = {}
     for one in wanted:
         paper = one.order.paper or _usual_paper(prints, papers, one)
         if paper in papers:
             per_paper.setdefault(paper, []).append(one)
-    shorts = (_short_paper(store, papers[paper], orders, prints) for paper, orders in per_paper.items())
+    shorts = (_short_paper(log, papers[paper], orders, prints) for paper, orders in per_paper.items())
     return [short for short in shorts if short is not None]
 
 
@@ -63,17 +62,17 @@ def _usual_paper(prints: columns.Prints, papers: dict[str, Paper], one: Open) ->
     return ""
 
 
-def _short_paper(store: Store, paper: Paper, orders: list[Open], prints: columns.Prints) -> Short | None:
-    stock = facts.open_stock(store, paper.id)
+def _short_paper(log: Snapshot, paper: Paper, orders: list[Open], prints: columns.Prints) -> Short | None:
+    stock = open_stock(log, paper.id)
     if paper.form == "sheet":
-        boxes = [facts.sheets_left(store, box) for box in stock]
+        boxes = [sheets_left(log, box) for box in stock]
         left = float(sum(box for box in boxes if box is not None))
         takes = [float(one.left) for one in orders]
         known = any(box is not None for box in boxes)
     else:
-        rolls = [facts.roll_left_mm(store, roll) for roll in stock]
+        rolls = [roll_left_mm(log, roll) for roll in stock]
         left = sum((max(0.0, roll) for roll in rolls if roll is not None), 0.0)
-        width = next((facts.roll_width_mm(roll, paper) for roll in stock), paper.width_mm)
+        width = next((roll_width_mm(roll, paper) for roll in stock), paper.width_mm)
         lengths = [_length_mm(prints, paper, one, width) for one in orders]
         takes = [one.left * length for one, length in zip(orders, lengths, strict=True)]
         known = any(roll is not None for roll in rolls) and not np.isnan(takes).any()

@@ -6,14 +6,15 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
-from logbook.actions.refusal import Refused
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Screen, Stock
 from logbook.records.darkness import thirds_in_words, thirds_text
+from logbook.records.refusal import Refused
 from logbook.records.settings import Setting
 from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
 from logbook.records.wording import setting_text, short_setting_label
-from logbook.store import Store, history, reading
+from logbook.snapshot import Snapshot
+from logbook.store import history, reading
 
 NOT_NOTED = ""
 
@@ -61,50 +62,49 @@ class OnePrint(msgspec.Struct, frozen=True, kw_only=True):
     seen: tuple[Seen, ...]
 
 
-def answer(store: Store, print_id: str) -> OnePrint:
+def answer(log: Snapshot, print_id: str) -> OnePrint:
     """The print of that id; ``Refused`` where it is not there (any more)."""
-    known = reading.get(store, Print, print_id)
-    picture = reading.get(store, Picture, known.picture) if known is not None else None
-    paper = reading.get(store, Paper, known.paper) if known is not None else None
+    known = log.get(Print, print_id)
+    picture = log.get(Picture, known.picture) if known is not None else None
+    paper = log.get(Paper, known.paper) if known is not None else None
     if known is None or picture is None or paper is None:
         raise Refused("", "this print is not there any more")
-    attempts = _attempts(store, print_id)
+    attempts = _attempts(log, print_id)
     return OnePrint(
         print=known,
-        number=reading.number_of(store, print_id) or 0,
+        number=log.ask(reading.number_of, print_id) or 0,
         picture=picture,
         paper=paper,
-        printer=_name(store, Printer, known.printer) or "",
-        stock=reading.get(store, Stock, known.stock) if known.stock is not None else None,
-        screen=_name(store, Screen, known.screen),
-        order=_name(store, Order, known.order),
+        printer=_name(log, Printer, known.printer) or "",
+        stock=log.get(Stock, known.stock),
+        screen=_name(log, Screen, known.screen),
+        order=_name(log, Order, known.order),
         attempts=attempts,
         place=next(place for place, attempt in enumerate(attempts) if attempt.print.id == print_id),
-        rows=tuple(rows([attempt.print for attempt in attempts], _namer(store))),
+        rows=tuple(rows([attempt.print for attempt in attempts], _namer(log))),
         seen=tuple(
-            Seen(judgement, reading.get(store, Light, judgement.light) if judgement.light is not None else None)
-            for judgement in reading.where(store, Judgement, "print", print_id)
+            Seen(judgement, log.get(Light, judgement.light)) for judgement in log.ask(reading.where, Judgement, "print", print_id)
         ),
     )
 
 
-def _attempts(store: Store, print_id: str) -> tuple[Attempt, ...]:
+def _attempts(log: Snapshot, print_id: str) -> tuple[Attempt, ...]:
     found = []
-    for line in history.attempts(store, print_id):
-        tried = reading.get(store, Print, line.id)
+    for line in log.ask(history.attempts, print_id):
+        tried = log.get(Print, line.id)
         if tried is not None:
             found.append(Attempt(tried, line.number, line.attempt, line.verdict, line.darkness, line.judged))
     return tuple(found)
 
 
-def _name(store: Store, kind: type[Printer] | type[Screen] | type[Order], id: str | None) -> str | None:
-    record = reading.get(store, kind, id) if id is not None else None
+def _name(log: Snapshot, kind: type[Printer] | type[Screen] | type[Order], id: str | None) -> str | None:
+    record = log.get(kind, id)
     if record is None:
         return None
     return plain(record.title if isinstance(record, Order) else record.name)
 
 
-def _namer(store: Store) -> Callable[[str, str | None], str]:
+def _namer(log: Snapshot) -> Callable[[str, str | None], str]:
     """Names of papers, printers and screens, each looked up once."""
     kinds: dict[str, type[Printer] | type[Paper] | type[Screen] | type[Picture]]
     kinds = {"paper": Paper, "printer": Printer, "screen": Screen, "picture": Picture}
@@ -112,7 +112,7 @@ def _namer(store: Store) -> Callable[[str, str | None], str]:
 
     def name(field: str, id: str | None) -> str:
         if (field, id) not in known:
-            record = reading.get(store, kinds[field], id) if id is not None else None
+            record = log.get(kinds[field], id)
             called = getattr(record, "name", None) or getattr(record, "title", None)
             known[field, id] = plain(called) if called else NOT_NOTED
         return known[field, id]

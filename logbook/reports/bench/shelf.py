@@ -8,13 +8,13 @@ from typing import Literal
 
 import msgspec
 
-from logbook.actions import facts
-from logbook.actions.stock import left_text
 from logbook.records import Bench, Light, Paper, Printer, Screen, Stock, Wedge
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
 from logbook.records.wording import DAYS, counted
-from logbook.store import Store, lately, reading
+from logbook.snapshot import Snapshot
+from logbook.snapshot.stock import left_text, open_stock, roll_width_mm
+from logbook.store import lately
 
 Kind = Literal["paper", "stock", "light", "screen", "printer", "bench"]
 KINDS: tuple[Kind, ...] = ("paper", "stock", "light", "screen", "printer", "bench")
@@ -65,16 +65,16 @@ class Shelf(msgspec.Struct, frozen=True):
         return sum(row.kind == kind and row.id is not None and not row.finished for row in self.rows)
 
 
-def answer(store: Store, *, today: date) -> Shelf:
+def answer(log: Snapshot) -> Shelf:
     """The shelf as it stands."""
-    papers = {paper.id: paper for paper in reading.every(store, Paper)}
+    papers = {paper.id: paper for paper in log.all(Paper)}
     found: dict[Kind, list[Row]] = {
-        "paper": [*_papers(store, papers)],
-        "stock": [_stock(store, stock, papers[stock.paper]) for stock in (*facts.open_stock(store), *_just_finished(store))],
-        "light": [_light(light) for light in reading.every(store, Light)],
-        "screen": [_screen(screen, today) for screen in reading.every(store, Screen)],
-        "printer": [_printer(printer) for printer in reading.every(store, Printer)],
-        "bench": [*_benches(store)],
+        "paper": [*_papers(log, papers)],
+        "stock": [_stock(log, stock, papers[stock.paper]) for stock in (*open_stock(log), *_just_finished(log))],
+        "light": [_light(light) for light in log.all(Light)],
+        "screen": [_screen(screen, log.day) for screen in log.all(Screen)],
+        "printer": [_printer(printer) for printer in log.all(Printer)],
+        "bench": [*_benches(log)],
     }
     return Shelf(tuple(row for kind in KINDS for row in _section(kind, found[kind])))
 
@@ -103,9 +103,9 @@ def _section(kind: Kind, rows: list[Row]) -> Iterator[Row]:
     yield from rows or [Row(kind=kind, about=_NONE_YET[kind])]
 
 
-def _papers(store: Store, papers: dict[str, Paper]) -> Iterator[Row]:
-    counts = lately.prints_by_paper(store)
-    wedges = {wedge.paper: wedge for wedge in reading.every(store, Wedge)}
+def _papers(log: Snapshot, papers: dict[str, Paper]) -> Iterator[Row]:
+    counts = log.ask(lately.prints_by_paper)
+    wedges = {wedge.paper: wedge for wedge in log.all(Wedge)}
     for paper in sorted(papers.values(), key=lambda one: (-counts.get(one.id, 0), one.name.casefold())):
         wedge = wedges.get(paper.id)
         facts_known = [
@@ -126,21 +126,21 @@ def _papers(store: Store, papers: dict[str, Paper]) -> Iterator[Row]:
         )
 
 
-def _just_finished(store: Store) -> list[Stock]:
+def _just_finished(log: Snapshot) -> list[Stock]:
     """The rolls and boxes finished last: one of them may be taken up again."""
-    closed = [(stock.closed, stock) for stock in reading.every(store, Stock) if stock.closed is not None]
+    closed = [(stock.closed, stock) for stock in log.all(Stock) if stock.closed is not None]
     return [stock for _, stock in sorted(closed, key=lambda one: one[0], reverse=True)[:FINISHED_SHOWN]]
 
 
-def _stock(store: Store, stock: Stock, paper: Paper) -> Row:
-    width = facts.roll_width_mm(stock, paper)
+def _stock(log: Snapshot, stock: Stock, paper: Paper) -> Row:
+    width = roll_width_mm(stock, paper)
     measure = length_text(width) if width is not None else ""
     if stock.length_mm is not None:
         measure = f"{measure} × {length_text(stock.length_mm)}" if measure else length_text(stock.length_mm)
     about = [measure, f"opened {stock.opened.day} {stock.opened:%b %Y}"]
     if stock.closed is not None:
         about = [measure, f"finished {stock.closed.day} {stock.closed:%b %Y}"]
-    left = left_text(store, stock) if stock.closed is None else ""
+    left = left_text(log, stock) if stock.closed is None else ""
     return Row(
         kind="stock",
         id=stock.id,
@@ -181,9 +181,9 @@ def _printer(printer: Printer) -> Row:
     return Row(kind="printer", id=printer.id, name=printer.name, about=_joined(about))
 
 
-def _benches(store: Store) -> Iterator[Row]:
-    names = {printer.id: printer.name for printer in reading.every(store, Printer)}
-    for bench in reading.every(store, Bench):
+def _benches(log: Snapshot) -> Iterator[Row]:
+    names = {printer.id: printer.name for printer in log.all(Printer)}
+    for bench in log.all(Bench):
         days = days_text(bench.weekdays)
         times = f"{number_text(bench.minutes_per_day)} min a day, {number_text(bench.minutes_per_print)} a print"
         about = [days, times, f"{number_text(bench.changeover_minutes)} an exchange"]

@@ -6,13 +6,17 @@ from datetime import date
 
 import msgspec
 
-from logbook.actions import facts, orders, setup
 from logbook.records import Paper, Print
 from logbook.records.fields import Black
 from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
 from logbook.records.wording import ink_text
-from logbook.store import Store, history, lately, reading
+from logbook.snapshot import Snapshot
+from logbook.snapshot.orders import left_of, open_orders
+from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
+from logbook.snapshot.setup import steps_left
+from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left, stock_in_use
+from logbook.store import history, lately
 from logbook.store.history import Line
 
 WAITING_SHOWN = 100
@@ -50,31 +54,31 @@ class Today(msgspec.Struct, frozen=True, kw_only=True):
     loaded: Black | None = None
     roll: RollNow | None = None
     waiting: int = 0
-    levels: tuple[facts.InkLevel, ...] = ()
+    levels: tuple[InkLevel, ...] = ()
     lines: tuple[Line, ...] = ()
     steps_left: tuple[str, ...] = ()
     promises: tuple[Promise, ...] = ()
 
 
-def answer(store: Store, *, today: date) -> Today:
+def answer(log: Snapshot) -> Today:
     """Today, as the place shows it."""
-    printer = facts.printer_in_use(store)
-    last = lately.newest_print(store)
+    printer = printer_in_use(log)
+    last = log.ask(lately.newest_print)
     day = last.at.date() if last is not None else None
-    lines = history.on_day(store, day.isoformat()) if day is not None else []
+    lines = log.ask(history.on_day, day.isoformat()) if day is not None else []
     shown = {line.id for line in lines}
-    waiting = [line for line in history.waiting(store, WAITING_SHOWN) if line.purpose != "strip" and line.id not in shown]
+    waiting = [line for line in log.ask(history.waiting, WAITING_SHOWN) if line.purpose != "strip" and line.id not in shown]
     return Today(
-        today=today,
+        today=log.day,
         day=day,
         printer=printer.name if printer is not None else "",
-        loaded=facts.loaded_black(store, printer) if printer is not None else None,
-        roll=_roll(store, last),
-        waiting=lately.waiting_count(store),
-        levels=facts.levels_now(store, printer) if printer is not None else (),
+        loaded=loaded_black(log, printer) if printer is not None else None,
+        roll=_roll(log, last),
+        waiting=log.ask(lately.waiting_count),
+        levels=levels_now(log, printer) if printer is not None else (),
         lines=(*lines, *waiting),
-        steps_left=setup.steps_left(store),
-        promises=_promises(store),
+        steps_left=steps_left(log),
+        promises=_promises(log),
     )
 
 
@@ -84,16 +88,16 @@ def sentences(now: Today) -> tuple[str, ...]:
     return tuple(words for words in found if words)
 
 
-def _roll(store: Store, last: Print | None) -> RollNow | None:
-    stock = facts.stock_in_use(store)
-    paper = reading.get(store, Paper, stock.paper) if stock is not None else None
+def _roll(log: Snapshot, last: Print | None) -> RollNow | None:
+    stock = stock_in_use(log)
+    paper = log.get(Paper, stock.paper) if stock is not None else None
     if stock is None or paper is None:
         return None
-    left, sheets = facts.roll_left_mm(store, stock), facts.sheets_left(store, stock)
-    across = facts.roll_width_mm(stock, paper)
+    left, sheets = roll_left_mm(log, stock), sheets_left(log, stock)
+    across = roll_width_mm(stock, paper)
     prints = sheets
     if left is not None and across is not None and last is not None:
-        used = facts.length_used_mm(last.width_mm, last.height_mm, last.border_mm or 0, across)
+        used = length_used_mm(last.width_mm, last.height_mm, last.border_mm or 0, across)
         prints = max(0, int(left // used))
     size = size_text(last.width_mm, last.height_mm) if last is not None else ""
     return RollNow(paper=paper.name, left_mm=left, sheets=sheets, prints=prints, size=size)
@@ -123,9 +127,9 @@ def _waiting_words(now: Today) -> str:
     return "One print waits for its judgement." if now.waiting == 1 else f"{now.waiting:,} prints wait for their judgement."
 
 
-def _promises(store: Store) -> tuple[Promise, ...]:
+def _promises(log: Snapshot) -> tuple[Promise, ...]:
     """The orders that still ask for prints and were promised, the earliest first."""
-    left = [(order, orders.left_of(store, order)) for order in orders.open_orders(store) if order.promised is not None]
+    left = [(order, left_of(log, order)) for order in open_orders(log) if order.promised is not None]
     return tuple(Promise(order.title, order.promised, count) for order, count in left if order.promised and count)
 
 

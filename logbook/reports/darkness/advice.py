@@ -16,8 +16,8 @@ from logbook.analysis.darkness.terms import Terms, read_terms
 from logbook.records import Paper, Wedge
 from logbook.reports.darkness.columns import counted, judged
 from logbook.reports.darkness.model import AdviceAnswer, Value
-from logbook.store import Store, columns, reading
-from logbook.store.judgement_columns import judgements
+from logbook.snapshot import Snapshot
+from logbook.store import columns
 
 #: From this share of prints with blocked shadows on, the shadows are what wants lifting.
 BLOCKED_FROM = 0.5
@@ -30,7 +30,7 @@ class NoAdvice(ValueError):
 
 
 def advice_for(
-    store: Store, prints: columns.Prints, place: Surroundings, paper: str, values: Mapping[str, Value]
+    log: Snapshot, prints: columns.Prints, place: Surroundings, paper: str, values: Mapping[str, Value]
 ) -> AdviceAnswer:
     """Advice for a print on ``paper`` (an id) with its usual settings changed to ``values``, from the prints given.
 
@@ -48,7 +48,7 @@ def advice_for(
         raise NoAdvice(f"The log cannot say: {unknown}.") from unknown
     except ArithmeticError as error:
         raise NoAdvice(f"The log cannot say: {error}.") from error
-    lift = _shadow_lift(store, prints, paper) if _as_on_screen(found) else None
+    lift = _shadow_lift(log, prints, paper) if _as_on_screen(found) else None
     return AdviceAnswer(
         expected_stops=found.expected_stops,
         chance_darker=found.chance_darker,
@@ -86,15 +86,15 @@ def _as_on_screen(found: analysis.Advice) -> bool:
     return abs(found.expected_stops.value) < 0.5 / 3
 
 
-def _shadow_lift(store: Store, prints: columns.Prints, paper: str) -> int | None:
+def _shadow_lift(log: Snapshot, prints: columns.Prints, paper: str) -> int | None:
     """The paper's last wedge reading where the shadows of most of its prints were blocked."""
-    if reading.get(store, Paper, paper) is None:
+    if log.get(Paper, paper) is None:
         return None
     own = set(prints.id[(prints.paper == paper) & (prints.purpose != "strip")])
-    seen = judgements(store)
+    seen = log.judgements
     last = {one: said for one, said in zip(seen.print, seen.shadows, strict=True) if said is not None and one in own}
     blocked = np.array([said == "blocked" for said in last.values()])
-    wedges = [one for one in reading.every(store, Wedge) if one.paper == paper]
+    wedges = [one for one in log.all(Wedge) if one.paper == paper]
     if not len(blocked) or blocked.mean() < BLOCKED_FROM or not wedges:
         return None
     return wedges[-1].first_step

@@ -30,16 +30,15 @@ from logbook.reports.darkness.model import (
     Value,
 )
 from logbook.reports.darkness.words import advice_in_words
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, columns
-from logbook.store.judgement_columns import judgements
+from logbook.snapshot import Snapshot, answered
+from logbook.store import columns
 
 Mask = NDArray[np.bool_]
 
 
-@remembered
+@answered
 def answer(
-    store: Store,
+    log: Snapshot,
     *,
     since: dt.date | None = None,
     until: dt.date | None = None,
@@ -52,14 +51,14 @@ def answer(
     With a paper it holds advice for a next print on it, with its usual settings changed to
     ``set_values``; the advice learns from all papers, the rest from that paper alone.
     """
-    everything = columns.prints(store, since, until, None, printer)
+    everything = log.prints(since, until, None, printer)
     prints = everything if paper is None else everything.where(everything.paper == paper)
-    mask, place = counted(prints), surroundings(store)
-    found = analyse(judged(prints, mask, picture_figures(store)), place)
-    advice, advice_missing = _advice(store, everything, place, paper, set_values or {})
+    mask, place = counted(prints), surroundings(log)
+    found = analyse(judged(prints, mask, picture_figures(log)), place)
+    advice, advice_missing = _advice(log, everything, place, paper, set_values or {})
     missing = found.missing
     if not found.prints and any(one is not None for one in (since, until, paper, printer)):
-        missing = _none_of_these(store) or missing
+        missing = _none_of_these(log) or missing
     return DarknessAnswer(
         prints_judged=found.prints,
         share_darker=found.share_darker if found.prints else None,
@@ -77,42 +76,42 @@ def answer(
         unvaried=found.terms.unvaried if found.terms else (),
         set_aside=found.terms.set_aside if found.terms else (),
         consistency=_consistency(prints),
-        dry_down=_dry_down(store, prints),
+        dry_down=_dry_down(log, prints),
         missing=missing,
-        names=names(store),
+        names=names(log),
     )
 
 
-def _none_of_these(store: Store) -> str | None:
+def _none_of_these(log: Snapshot) -> str | None:
     """Where none of the prints asked for is judged, how many others are."""
-    others = int(counted(columns.prints(store)).sum())
+    others = int(counted(log.prints()).sum())
     if not others:
         return None
     have = "has" if others == 1 else "have"
     return f"None of these prints has a judgement with a darkness; {number_with(others, 'other print')} in the log {have} one."
 
 
-def advise(store: Store, paper: str, settings: Mapping[str, Value]) -> list[str]:
+def advise(log: Snapshot, paper: str, settings: Mapping[str, Value]) -> list[str]:
     """What to expect of a print on ``paper`` (an id) with these settings, in sentences; or why the log cannot say.
 
     Settings that no judged print has noted are left out, for nothing is known of them.
     """
-    prints = columns.prints(store)
+    prints = log.prints()
     noted = {name for one, kept in zip(prints.settings, counted(prints), strict=True) if kept for name in one}
     known = {name: value for name, value in settings.items() if name in noted}
     try:
-        return advice_in_words(advice_for(store, prints, surroundings(store), paper, known))
+        return advice_in_words(advice_for(log, prints, surroundings(log), paper, known))
     except NoAdvice as reason:
         return [str(reason)]
 
 
 def _advice(
-    store: Store, everything: columns.Prints, place: Surroundings, paper: str | None, values: Mapping[str, Value]
+    log: Snapshot, everything: columns.Prints, place: Surroundings, paper: str | None, values: Mapping[str, Value]
 ) -> tuple[AdviceAnswer | None, str | None]:
     if paper is None:
         return None, None
     try:
-        return advice_for(store, everything, place, paper, values), None
+        return advice_for(log, everything, place, paper, values), None
     except NoAdvice as reason:
         return None, str(reason)
 
@@ -186,8 +185,8 @@ def _consistency(prints: columns.Prints) -> tuple[PaperConsistencyAnswer, ...]:
     )
 
 
-def _dry_down(store: Store, prints: columns.Prints) -> DryDownAnswer | None:
-    all_seen = judgements(store)
+def _dry_down(log: Snapshot, prints: columns.Prints) -> DryDownAnswer | None:
+    all_seen = log.judgements
     asked = set(prints.id[prints.purpose != "strip"])
     mask = np.array([one in asked for one in all_seen.print], dtype=np.bool_)
     found = dry_down(all_seen.print[mask], all_seen.darkness[mask], all_seen.hours_dry[mask], all_seen.light[mask])

@@ -13,7 +13,8 @@ from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Light, Paper, Picture, Screen
 from logbook.records.settings import Settings
 from logbook.reports.darkness.model import Names
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.store import columns
 
 Figures = Mapping[str, Mapping[str, float]]
 
@@ -45,25 +46,25 @@ def _with_figures(settings: list[Settings], of_picture: list[Mapping[str, float]
     return [found[id(one), id(known)] for one, known in zip(settings, of_picture, strict=True)]
 
 
-def picture_figures(store: Store) -> Figures:
+def picture_figures(log: Snapshot) -> Figures:
     """What inspections found of the pictures, by id: a dark picture may be seen darker whatever the settings."""
-    found = {one.id: {name: getattr(one, name) for name in OF_THE_PICTURE} for one in reading.every(store, Picture)}
+    found = {one.id: {name: getattr(one, name) for name in OF_THE_PICTURE} for one in log.all(Picture)}
     return {id: {name: value for name, value in known.items() if value is not None} for id, known in found.items()}
 
 
-def surroundings(store: Store) -> Surroundings:
+def surroundings(log: Snapshot) -> Surroundings:
     """What is known of the lights, screens and papers."""
     return Surroundings(
-        {one.id: one.illuminance_lx for one in reading.every(store, Light) if one.illuminance_lx},
-        {one.id: one.white_cd_m2 for one in reading.every(store, Screen) if one.white_cd_m2},
-        {one.id: one.white_y for one in reading.every(store, Paper) if one.white_y},
+        {one.id: one.illuminance_lx for one in log.all(Light) if one.illuminance_lx},
+        {one.id: one.white_cd_m2 for one in log.all(Screen) if one.white_cd_m2},
+        {one.id: one.white_y for one in log.all(Paper) if one.white_y},
     )
 
 
-def names(store: Store) -> Names:
+def names(log: Snapshot) -> Names:
     """Names of papers, screens and lights."""
     return Names(
-        paper={one.id: one.name for one in reading.every(store, Paper)},
-        screen={one.id: one.name for one in reading.every(store, Screen)},
-        light={one.id: one.name for one in reading.every(store, Light)},
+        paper={one.id: one.name for one in log.all(Paper)},
+        screen={one.id: one.name for one in log.all(Screen)},
+        light={one.id: one.name for one in log.all(Light)},
     )

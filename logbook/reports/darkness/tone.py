@@ -16,8 +16,8 @@ from logbook.records.wording import ink_text
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness.columns import counted
 from logbook.reports.darkness.model import DarknessAnswer, Value
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot, answered
+from logbook.store import columns
 
 Key = tuple[str, bool, Value]
 CALIBRATED, INSTALLED = "│", "▾"
@@ -57,19 +57,19 @@ def key_of(setting: str, level: Value) -> Key:
     return setting, isinstance(level, bool), level
 
 
-@remembered
-def tone(store: Store, query: Query) -> Tone:
+@answered
+def tone(log: Snapshot, query: Query) -> Tone:
     """Everything that Tone shows for a query."""
-    answer = darkness.answer(store, since=query.since, paper=query.paper)
-    prints = _asked(store, query)
+    answer = darkness.answer(log, since=query.since, paper=query.paper)
+    prints = _asked(log, query)
     stops = np.rint(prints.darkness) / 3
     points = trend(prints.day, stops)
-    return Tone(query, answer, _ratings(prints, answer), _papers(store), tuple(points), _marks(store, points))
+    return Tone(query, answer, _ratings(prints, answer), _papers(log), tuple(points), _marks(log, points))
 
 
-def prints_at(store: Store, query: Query, setting: str, level: Value) -> list[str]:
+def prints_at(log: Snapshot, query: Query, setting: str, level: Value) -> list[str]:
     """Ids of the prints that a level's numbers come from, newest first."""
-    prints = _asked(store, query)
+    prints = _asked(log, query)
     wanted = key_of(setting, level)
     rows = [
         id
@@ -79,8 +79,8 @@ def prints_at(store: Store, query: Query, setting: str, level: Value) -> list[st
     return rows[::-1]
 
 
-def _asked(store: Store, query: Query) -> columns.Prints:
-    prints = columns.prints(store, query.since, None, query.paper, None)
+def _asked(log: Snapshot, query: Query) -> columns.Prints:
+    prints = log.prints(query.since, None, query.paper, None)
     return prints.where(counted(prints))
 
 
@@ -103,21 +103,17 @@ def _ratings(prints: columns.Prints, answer: DarknessAnswer) -> dict[Key, tuple[
     return out
 
 
-def _papers(store: Store) -> tuple[str, ...]:
-    prints = columns.prints(store)
+def _papers(log: Snapshot) -> tuple[str, ...]:
+    prints = log.prints()
     return tuple(id for id, _ in Counter(prints.paper[counted(prints)]).most_common())
 
 
-def _marks(store: Store, points: list[TrendPoint]) -> tuple[Mark, ...]:
+def _marks(log: Snapshot, points: list[TrendPoint]) -> tuple[Mark, ...]:
     """Calibrations and new cartridges within the time of the trend, in time order."""
     if not points:
         return ()
-    calibrated = [
-        Mark(one.calibrated.date(), f"{one.name} calibrated", CALIBRATED)
-        for one in reading.every(store, Screen)
-        if one.calibrated
-    ]
-    installed = [Mark(one.installed.date(), f"new {ink_text(one.ink)}", INSTALLED) for one in reading.every(store, Cartridge)]
+    calibrated = [Mark(one.calibrated.date(), f"{one.name} calibrated", CALIBRATED) for one in log.all(Screen) if one.calibrated]
+    installed = [Mark(one.installed.date(), f"new {ink_text(one.ink)}", INSTALLED) for one in log.all(Cartridge)]
     first = dt.date(1970, 1, 1) + dt.timedelta(days=int(points[0].day) - 31)
     last = dt.date(1970, 1, 1) + dt.timedelta(days=int(points[-1].day) + 31)
     within = [one for one in (*calibrated, *installed) if first <= one.day <= last]

@@ -12,36 +12,35 @@ from logbook.analysis.ink.answer import InkUse
 from logbook.analysis.ink.draws import AREA
 from logbook.analysis.ink.log import black_of
 from logbook.records import Changeover, Gauge, Printer
-from logbook.reports.ink.columns import price_per_ml, printer_meant, within
+from logbook.reports.ink.columns import price_per_ml, within
 from logbook.reports.ink.model import ChangeoversAnswer, Direction, InkAccount, InkDirection, InkRate, Measured
 from logbook.reports.ink.use import ink_use_of
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot, answered
+from logbook.snapshot.printer import printer_meant
 
 __all__ = ["answer"]
 
 
-@remembered
+@answered
 def answer(
-    store: Store,
+    log: Snapshot,
     *,
     since: dt.date | None = None,
     until: dt.date | None = None,
     printer: str | None = None,
-    today: dt.date | None = None,
 ) -> ChangeoversAnswer:
     """What each exchange wastes, in ml and in money, and the account of every ink.
 
-    Only the days ``since`` to ``until`` count (both included, never past ``today``). Without ``printer`` it is the
+    Only the days ``since`` to ``until`` count (both included, never past the snapshot's own day). Without ``printer`` it is the
     printer of the last print.
     """
-    meant = printer_meant(store, printer)
+    meant = printer_meant(log, printer)
     if meant is None:
         return ChangeoversAnswer()
-    last = min((day for day in (until, today) if day is not None), default=None)
-    use = ink_use_of(store, meant, since, last)
-    done = within(reading.where(store, Changeover, "printer", meant.id), since, last)
-    prices = price_per_ml(store, meant)
+    last = min(log.day, until or log.day)
+    use = ink_use_of(log, meant, since, last)
+    done = within(log.of_printer(Changeover, meant.id), since, last)
+    prices = price_per_ml(log, meant)
     accounts = tuple(_account(use, ink) for ink in use.fits if use.fits[ink].uses)
     used = sum(one.used_ml for one in accounts)
     directions = _directions(done)
@@ -53,7 +52,7 @@ def answer(
         share_of_ink=sum(one.changeovers_ml for one in accounts) / used if used > 0.0 else None,
         history=tuple(_history(use, done)),
         printer=meant.id,
-        gauges=len(within(reading.where(store, Gauge, "printer", meant.id), since, last)),
+        gauges=len(within(log.of_printer(Gauge, meant.id), since, last)),
         unpriced=tuple(ink for ink in meant.ink_names if ink not in prices),
         unread=_unread(use, meant, directions),
     )

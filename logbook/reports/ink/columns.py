@@ -8,12 +8,11 @@ from typing import Protocol, TypeVar
 
 import numpy as np
 
-from logbook.actions import facts
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge, Paper, Printer
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
 
-__all__ = ["ink_log", "price_per_ml", "printer_meant", "within"]
+__all__ = ["ink_log", "price_per_ml", "within"]
 
 
 class _Timed(Protocol):
@@ -24,22 +23,21 @@ class _Timed(Protocol):
 Timed = TypeVar("Timed", bound=_Timed)
 
 
-def ink_log(store: Store, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkLog:
+def ink_log(log: Snapshot, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkLog:
     """Everything about one printer's inks; only readings of the days ``since`` to ``until`` count.
 
     A cartridge that was put in before ``since`` then counts from its first reading; so does the one that was in
     already when the log began, which nobody logged: its volume is the printer's own figure.
     """
-    prints = columns.prints(store, until=until, printer=printer.id)
-    blacks = {paper.id: paper.black for paper in reading.every(store, Paper)}
+    prints = log.prints(until=until, printer=printer.id)
+    blacks = {paper.id: paper.black for paper in log.all(Paper)}
     black = np.array([blacks.get(paper) for paper in prints.paper], dtype=object)
-    changeovers = reading.where(store, Changeover, "printer", printer.id)
-    cleanings = reading.where(store, Cleaning, "printer", printer.id)
+    changeovers = log.of_printer(Changeover, printer.id)
+    cleanings = log.of_printer(Cleaning, printer.id)
     readings = tuple(
-        Reading(gauge.id, gauge.at.timestamp(), gauge.levels)
-        for gauge in within(reading.where(store, Gauge, "printer", printer.id), since, until)
+        Reading(gauge.id, gauge.at.timestamp(), gauge.levels) for gauge in within(log.of_printer(Gauge, printer.id), since, until)
     )
-    logged = tuple(_cartridges(store, printer, since, until))
+    logged = tuple(_cartridges(log, printer, since, until))
     return InkLog(
         inks=printer.ink_names,
         step_percent=printer.gauge_step_percent,
@@ -60,22 +58,17 @@ def within(records: Iterable[Timed], since: dt.date | None, until: dt.date | Non
     return [one for one in records if (since is None or one.at.date() >= since) and (until is None or one.at.date() <= until)]
 
 
-def price_per_ml(store: Store, printer: Printer) -> dict[str, float]:
+def price_per_ml(log: Snapshot, printer: Printer) -> dict[str, float]:
     """Price of one ml by ink: the newest priced cartridge's, else the printer's own; inks without either are left out."""
     prices = {ink.ink: ink.price / ink.nominal_ml for ink in printer.inks if ink.price is not None}
-    for cartridge in reading.where(store, Cartridge, "printer", printer.id):
+    for cartridge in log.of_printer(Cartridge, printer.id):
         if cartridge.price is not None:
             prices[cartridge.ink] = cartridge.price / cartridge.nominal_ml
     return prices
 
 
-def printer_meant(store: Store, printer: str | None) -> Printer | None:
-    """The printer of that id; without one, the printer in use."""
-    return facts.printer_in_use(store) if printer is None else reading.get(store, Printer, printer)
-
-
-def _cartridges(store: Store, printer: Printer, since: dt.date | None, until: dt.date | None) -> Iterable[CartridgeUse]:
-    for one in reading.where(store, Cartridge, "printer", printer.id):
+def _cartridges(log: Snapshot, printer: Printer, since: dt.date | None, until: dt.date | None) -> Iterable[CartridgeUse]:
+    for one in log.of_printer(Cartridge, printer.id):
         if until is not None and one.installed.date() > until:
             continue
         counts = since is None or one.installed.date() >= since

@@ -9,9 +9,9 @@ import numpy as np
 
 from logbook.analysis.ink.draws import AREA
 from logbook.records import Gauge, Printer
-from logbook.reports.ink.columns import printer_meant
 from logbook.reports.ink.use import ink_use_of
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot
+from logbook.snapshot.printer import printer_meant
 
 __all__ = ["Asked", "Seen", "readings_behind"]
 
@@ -54,26 +54,26 @@ class Seen:
         return self.fell_ml - self.prints_ml - self.changeovers_ml - self.cleanings_ml
 
 
-def readings_behind(store: Store, asked: Asked, today: dt.date) -> list[Seen]:
+def readings_behind(log: Snapshot, asked: Asked) -> list[Seen]:
     """The levels asked for, newest first, inks in the printer's order."""
-    printer = printer_meant(store, None)
+    printer = printer_meant(log, None)
     if printer is None:
         return []
-    span = _span(store, printer, asked)
+    span = _span(log, printer, asked)
     seen = [
         one
         for ink in printer.ink_names
         if asked.ink in (None, ink)
-        for one in _of_ink(store, printer, ink, asked.cartridge, today)
+        for one in _of_ink(log, printer, ink, asked.cartridge)
         if (asked.month is None or f"{one.at:%Y-%m}" == asked.month) and (span is None or span[0] < one.at <= span[1])
     ]
     return sorted(seen, key=lambda one: one.at, reverse=True)
 
 
-def _of_ink(store: Store, printer: Printer, ink: str, cartridge: str | None, today: dt.date) -> list[Seen]:
-    fit = ink_use_of(store, printer, until=today).fits[ink]
+def _of_ink(log: Snapshot, printer: Printer, ink: str, cartridge: str | None) -> list[Seen]:
+    fit = ink_use_of(log, printer).fits[ink]
     kinds = np.array([0 if column == AREA else 1 if isinstance(column, tuple) else 2 for column in fit.draws.columns] or [0])
-    zones = {gauge.at.timestamp(): gauge for gauge in reading.where(store, Gauge, "printer", printer.id)}
+    zones = {gauge.at.timestamp(): gauge for gauge in log.of_printer(Gauge, printer.id)}
     found = []
     for use in fit.uses:
         if cartridge not in (None, use.cartridge):
@@ -92,16 +92,16 @@ def _of_ink(store: Store, printer: Printer, ink: str, cartridge: str | None, tod
     return found
 
 
-def _span(store: Store, printer: Printer, asked: Asked) -> tuple[dt.datetime, dt.datetime] | None:
+def _span(log: Snapshot, printer: Printer, asked: Asked) -> tuple[dt.datetime, dt.datetime] | None:
     """The time around an exchange: from its reading before to that after, else the nearest rounds on either side."""
     from logbook.records import Changeover
 
     if asked.exchange is None:
         return None
-    one = reading.get(store, Changeover, asked.exchange)
+    one = log.get(Changeover, asked.exchange)
     if one is None:
         return None
-    gauges = reading.where(store, Gauge, "printer", printer.id)
+    gauges = log.of_printer(Gauge, printer.id)
     by_id = {gauge.id: gauge.at for gauge in gauges}
     earlier = by_id.get(one.before or "") or max((gauge.at for gauge in gauges if gauge.at <= one.at), default=one.at)
     later = by_id.get(one.after or "") or min((gauge.at for gauge in gauges if gauge.at > one.at), default=one.at)

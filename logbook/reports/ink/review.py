@@ -6,17 +6,16 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from logbook.actions import facts
 from logbook.analysis.ink.account import Account, account_by_month
 from logbook.analysis.ink.answer import InkUse
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Cartridge, Changeover, Printer
 from logbook.reports.ink import changeovers
-from logbook.reports.ink.columns import price_per_ml, printer_meant
+from logbook.reports.ink.columns import price_per_ml
 from logbook.reports.ink.model import ChangeoversAnswer
 from logbook.reports.ink.use import InkForecast, forecast, ink_use_of
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot, answered
+from logbook.snapshot.printer import InkLevel, levels_now, printer_meant
 
 __all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "Saving", "review"]
 
@@ -27,7 +26,7 @@ YEAR = dt.timedelta(days=365)
 class LevelRow:
     """One ink: its last level, whether it is in the lines, and how far it reaches."""
 
-    level: facts.InkLevel
+    level: InkLevel
     reach: InkForecast | None
 
 
@@ -82,43 +81,44 @@ class InkReview:
         return Account(*parts)
 
 
-@remembered
-def review(store: Store, today: dt.date) -> InkReview:
-    """The inks of the printer in use as of ``today``."""
-    printer = printer_meant(store, None)
-    answer = changeovers.answer(store, today=today, printer=printer.id if printer else None)
+@answered
+def review(log: Snapshot) -> InkReview:
+    """The inks of the printer in use."""
+    today = log.day
+    printer = printer_meant(log, None)
+    answer = changeovers.answer(log, printer=printer.id if printer else None)
     if printer is None:
         return InkReview(None, today, answer)
-    use = ink_use_of(store, printer, until=today)
-    reaches = {one.ink: one for one in forecast(store, printer.id, today=today)}
+    use = ink_use_of(log, printer)
+    reaches = {one.ink: one for one in forecast(log, printer.id)}
     return InkReview(
         printer,
         today,
         answer,
-        tuple(LevelRow(level, reaches.get(level.ink)) for level in facts.levels_now(store, printer)),
-        tuple(_exchanges(store, printer, answer)),
-        tuple(_cartridges(store, printer, use, today)),
+        tuple(LevelRow(level, reaches.get(level.ink)) for level in levels_now(log, printer)),
+        tuple(_exchanges(log, printer, answer)),
+        tuple(_cartridges(log, printer, use, today)),
         account_by_month(use.fits),
-        _saving(store, printer, use, answer, today),
+        _saving(log, printer, use, answer),
     )
 
 
-def _exchanges(store: Store, printer: Printer, answer: ChangeoversAnswer) -> list[ExchangeRow]:
+def _exchanges(log: Snapshot, printer: Printer, answer: ChangeoversAnswer) -> list[ExchangeRow]:
     """Newest first."""
     told = {(one.from_black, one.to_black): one for one in answer.directions}
     measured = {one.id: one.measured_ml for one in answer.history}
     rows = []
-    for one in reversed(reading.where(store, Changeover, "printer", printer.id)):
+    for one in reversed(log.of_printer(Changeover, printer.id)):
         direction = told.get((one.from_black, one.to_black))
         if one.id in measured and direction is not None:
             rows.append(ExchangeRow(one, measured[one.id], direction.ink_ml, direction.cost))
     return rows
 
 
-def _cartridges(store: Store, printer: Printer, use: InkUse, today: dt.date) -> list[CartridgeRow]:
+def _cartridges(log: Snapshot, printer: Printer, use: InkUse, today: dt.date) -> list[CartridgeRow]:
     """Those in the printer first, in its own order of inks; then the others, the last removed first."""
     used = {one.cartridge: one.used_ml for fit in use.fits.values() for one in fit.uses}
-    known = reading.where(store, Cartridge, "printer", printer.id)
+    known = log.of_printer(Cartridge, printer.id)
     newest = {one.ink: one.id for one in known if one.removed is None}
     rows = []
     for one in known:
@@ -130,16 +130,16 @@ def _cartridges(store: Store, printer: Printer, use: InkUse, today: dt.date) -> 
     return [*now, *sorted(gone, key=lambda row: row.cartridge.removed or row.cartridge.installed, reverse=True)]
 
 
-def _saving(store: Store, printer: Printer, use: InkUse, answer: ChangeoversAnswer, today: dt.date) -> Saving | None:
+def _saving(log: Snapshot, printer: Printer, use: InkUse, answer: ChangeoversAnswer) -> Saving | None:
     """None where there is no rule to hold the past year against, or nothing was exchanged in it."""
     from logbook.reports.batch import answer as batch
 
-    since = today - YEAR
+    since = log.day - YEAR
     made = [one for one in answer.history if one.at.date() > since]
-    rule = batch.rule_changeovers(store, since + dt.timedelta(days=1), today, printer.id) if made else None
+    rule = batch.rule_changeovers(log, since + dt.timedelta(days=1), printer.id) if made else None
     if rule is None:
         return None
-    prices = price_per_ml(store, printer)
+    prices = price_per_ml(log, printer)
     directions = [(one.from_black, one.to_black) for one in made]
     ml = [total.value for way in directions if (total := use.total(way)) is not None]
     money = [total.value for way in directions if (total := use.total(way, prices)) is not None]

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-import hashlib
 
 import msgspec
 import numpy as np
 
-from logbook.actions import facts, orders
 from logbook.analysis.ink.answer import InkUse, fit_inks
 from logbook.analysis.ink.draws import AREA, Column
 from logbook.analysis.ink.fit import InkFit
@@ -17,9 +15,10 @@ from logbook.analysis.ink.log import InkLog, black_of
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order, Paper, Printer
 from logbook.reports.ink.columns import ink_log, price_per_ml
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, columns, reading
-from logbook.store.keeping import kept
+from logbook.snapshot import Snapshot, answered
+from logbook.snapshot.orders import left_of, open_orders
+from logbook.snapshot.printer import loaded_black
+from logbook.store import columns
 
 __all__ = ["DateInterval", "InkForecast", "changeover_cost", "forecast", "ink_use_of"]
 
@@ -52,44 +51,43 @@ class InkForecast(msgspec.Struct, frozen=True, kw_only=True):
     missed: tuple[str, ...]
 
 
-@remembered
-def ink_use_of(store: Store, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkUse:
-    """The fits of a printer's inks. The same columns are fitted once: the answers of one moment share them."""
-    log = ink_log(store, printer, since, until)
-    return kept(store, ("fit of inks", _digest(log)), lambda: fit_inks(log))
+@answered
+def ink_use_of(log: Snapshot, printer: Printer, since: dt.date | None = None, until: dt.date | None = None) -> InkUse:
+    """The fits of a printer's inks, from what the days ``since`` to ``until`` hold; never past the snapshot's own day."""
+    return fit_inks(ink_log(log, printer, since, min(log.day, until or log.day)))
 
 
-@remembered
-def changeover_cost(store: Store, printer: str) -> dict[tuple[str, str], Interval]:
+@answered
+def changeover_cost(log: Snapshot, printer: str) -> dict[tuple[str, str], Interval]:
     """Money that one changeover wastes in ink, by (from, to); a direction the log can't price is left out."""
-    known = reading.get(store, Printer, printer)
+    known = log.get(Printer, printer)
     if known is None:
         return {}
-    use, prices = ink_use_of(store, known), price_per_ml(store, known)
+    use, prices = ink_use_of(log, known), price_per_ml(log, known)
     directions = dict.fromkeys(exchange.direction for exchange in use.log.exchanges)
     costs = {direction: use.total(direction, prices) for direction in directions}
     return {direction: cost for direction, cost in costs.items() if cost is not None}
 
 
-@remembered
-def forecast(store: Store, printer: str, *, today: dt.date) -> tuple[InkForecast, ...]:
+@answered
+def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
     """How far each ink of a printer reaches at the present rate and pace, in the printer's own order of inks.
 
     Inks without a cartridge or a level are left out.
     """
-    known = reading.get(store, Printer, printer)
+    known = log.get(Printer, printer)
     if known is None:
         return ()
-    use = ink_use_of(store, known, until=today)
-    now = dt.datetime.combine(today, dt.time.max).astimezone().timestamp()
-    sizes = _Sizes(columns.prints(store, until=today, printer=printer), reading.every(store, Paper))
-    asked = [(order, black) for order in orders.open_orders(store) if (black := sizes.black(order)) is not None]
-    left = {order.id: orders.left_of(store, order) for order, _ in asked}
-    loaded = facts.loaded_black(store, known)
+    use = ink_use_of(log, known)
+    now = dt.datetime.combine(log.day, dt.time.max).astimezone().timestamp()
+    sizes = _Sizes(log.prints(until=log.day, printer=printer), log.all(Paper))
+    asked = [(order, black) for order in open_orders(log) if (black := sizes.black(order)) is not None]
+    left = {order.id: left_of(log, order) for order, _ in asked}
+    loaded = loaded_black(log, known)
     found = []
     for fit in use.fits.values():
         demands = _demands(fit, asked, left, sizes, loaded)
-        one = _forecast(use.log, fit, sizes, demands, now, today)
+        one = _forecast(use.log, fit, sizes, demands, now, log.day)
         found += [one] if one is not None else []
     return tuple(found)
 
@@ -161,10 +159,3 @@ class _Sizes:
 
     def _mean(self, mask: np.typing.NDArray[np.bool_]) -> float:
         return float(np.mean(self._prints.area_m2[mask][-RECENT_PRINTS:]))
-
-
-def _digest(log: InkLog) -> bytes:
-    """Equal for logs with the same columns."""
-    rest = (log.inks, log.step_percent, log.cartridges, log.exchanges, log.cleanings, log.black_at_start, log.shared_black_slot)
-    told = (log.print_black.tolist(), rest, [(one.id, one.at, one.levels) for one in log.readings])
-    return hashlib.blake2b(log.print_at.tobytes() + log.print_m2.tobytes() + repr(told).encode()).digest()

@@ -24,8 +24,8 @@ from logbook.reports.month.pictures import pictures_of
 from logbook.reports.month.prices import keeper_prices
 from logbook.reports.month.reminders import reminders_of
 from logbook.reports.month.sales import sales_of
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, columns, history, reading
+from logbook.snapshot import Snapshot, answered
+from logbook.store import columns, history
 
 __all__ = ["answer", "prints_of"]
 
@@ -61,63 +61,62 @@ class _Review:
         return whole * int(np.count_nonzero(mask)) / made
 
 
-@remembered
+@answered
 def answer(
-    store: Store,
+    log: Snapshot,
     *,
     month: str | None = None,
-    today: dt.date | None = None,
     paper: str | None = None,
     printer: str | None = None,
     size: tuple[float, float] | None = None,
     ink: InkFigures | None = None,
 ) -> MonthAnswer:
-    """The review of a month (YYYY-MM; else that of ``today``, else this one), of a paper or printer where given.
+    """The review of a month (YYYY-MM; else that of the day), of a paper or printer where given.
 
     The prices tell the sizes made most often, and that of an image of ``size`` mm (width, height) on every paper.
     ``ink`` are the rates of the ink answer; they are worked out from the log where not given.
     Raises ValueError for what is no month.
     """
-    day = today or dt.datetime.now().astimezone().date()
+    day = log.day
     number = month_number(month) if month is not None else month_of(day)
-    review = _review(store, number, paper, printer, ink if ink is not None else ink_figures(store))
+    review = _review(log, number, paper, printer, ink if ink is not None else ink_figures(log))
     chosen = review.chosen
     step("looking for what drifted")
-    drift = drift_of(store, review.prints.where(chosen), review.sheets.where(chosen), dict(review.supplies.papers), number)
+    drift = drift_of(log, review.prints.where(chosen), review.sheets.where(chosen), dict(review.supplies.papers), number)
     return MonthAnswer(
         **_fields(_row(review, number, day)),
         papers=_papers(review),
         signals=drift.signals,
-        before=tuple(_row(review, past, day) for past in _months_logged(store, number)),
+        before=tuple(_row(review, past, day) for past in _months_logged(log, number)),
         darkness_charts=drift.darkness,
         rejects_chart=drift.rejects,
-        pictures=_pictures(store, review),
-        sales=_sales(store, review),
+        pictures=_pictures(log, review),
+        sales=_sales(log, review),
         prices=_prices(review, size),
-        editions=_editions(store),
-        reminders=reminders_of(store, review.prints, min(day, _last_day(number))),
+        editions=_editions(log),
+        reminders=reminders_of(log, review.prints, min(day, _last_day(number))),
     )
 
 
-def prints_of(store: Store, month: str, paper: str | None = None) -> tuple[history.Line, ...]:
+def prints_of(log: Snapshot, month: str, paper: str | None = None) -> tuple[history.Line, ...]:
     """The lines of a month's prints (of one paper, where given), in the sequence they were made."""
     number = month_number(month)
-    prints = columns.prints(store, since=_first_day(number), until=_last_day(number), paper=paper)
-    lines = (history.line(store, str(print_id)) for print_id in prints.id)
+    prints = log.prints(since=_first_day(number), until=_last_day(number), paper=paper)
+    lines = (log.ask(history.line, str(print_id)) for print_id in prints.id)
     return tuple(line for line in lines if line is not None)
 
 
-def _review(store: Store, number: int, paper: str | None, printer: str | None, ink: InkFigures) -> _Review:
+def _review(log: Snapshot, number: int, paper: str | None, printer: str | None, ink: InkFigures) -> _Review:
     step("adding up the months")
-    prints = columns.prints(store, since=_first_day(max(number - MONTHS, MONTHS)), until=_last_day(number))
+    prints = log.prints(since=_first_day(max(number - MONTHS, MONTHS)), until=_last_day(number))
     supplies = Supplies(
-        papers={record.id: record for record in reading.every(store, Paper)},
-        stocks={record.id: record for record in reading.every(store, Stock)},
-        printers={record.id: record for record in reading.every(store, Printer)},
-        cartridges=tuple(reading.every(store, Cartridge)),
+        papers={record.id: record for record in log.all(Paper)},
+        stocks={record.id: record for record in log.all(Stock)},
+        printers={record.id: record for record in log.all(Printer)},
+        cartridges=tuple(log.all(Cartridge)),
         rates=ink.rates,
     )
-    events: list[Changeover | Cleaning] = [*reading.every(store, Changeover), *reading.every(store, Cleaning)]
+    events: list[Changeover | Cleaning] = [*log.all(Changeover), *log.all(Cleaning)]
     events = [event for event in events if printer is None or event.printer == printer]
     chosen = np.ones(len(prints), dtype=bool)
     for column, wanted in ((prints.paper, paper), (prints.printer, printer)):
@@ -126,7 +125,7 @@ def _review(store: Store, number: int, paper: str | None, printer: str | None, i
         prints=prints,
         sheets=sheets_of(prints, supplies),
         supplies=supplies,
-        income=income_of(prints, reading.every(store, Order)),
+        income=income_of(prints, log.all(Order)),
         upkeep={month: upkeep_of(events, month, ink.waste) for month in (*months_before(number, MONTHS), number)},
         chosen=chosen,
         filtered=paper is not None or printer is not None,
@@ -170,17 +169,17 @@ def _papers(review: _Review) -> tuple[PaperMonth, ...]:
     return tuple(sorted(rows, key=lambda row: (-row.prints, row.name)))
 
 
-def _pictures(store: Store, review: _Review) -> tuple[PictureMonth, ...]:
+def _pictures(log: Snapshot, review: _Review) -> tuple[PictureMonth, ...]:
     carried = {}
     for month in review.upkeep:
         made = int(np.count_nonzero(review.sheets.month == month))
         carried[month] = (review.upkeep_cost(month) or 0.0) / max(made, 1)
-    return pictures_of(store, review.prints, review.sheets, review.income, carried, review.month, review.chosen)
+    return pictures_of(log, review.prints, review.sheets, review.income, carried, review.month, review.chosen)
 
 
-def _sales(store: Store, review: _Review) -> tuple[Sale, ...]:
+def _sales(log: Snapshot, review: _Review) -> tuple[Sale, ...]:
     chosen = review.chosen if review.filtered else None
-    return sales_of(store, review.prints, review.supplies.papers, reading.every(store, Order), review.month, chosen)
+    return sales_of(log, review.prints, review.supplies.papers, log.all(Order), review.month, chosen)
 
 
 def _prices(review: _Review, size: tuple[float, float] | None) -> tuple[KeeperPrice, ...]:
@@ -191,8 +190,8 @@ def _prices(review: _Review, size: tuple[float, float] | None) -> tuple[KeeperPr
     return keeper_prices(review.prints, review.sheets, review.supplies, year & review.chosen, asked, review.income, size)
 
 
-def _editions(store: Store) -> tuple[EditionState, ...]:
-    titles = {picture.id: picture.title for picture in reading.every(store, Picture)}
+def _editions(log: Snapshot) -> tuple[EditionState, ...]:
+    titles = {picture.id: picture.title for picture in log.all(Picture)}
     rows = [
         EditionState(
             picture=picture,
@@ -203,14 +202,14 @@ def _editions(store: Store) -> tuple[EditionState, ...]:
             twice=known.twice,
             beyond=known.beyond,
         )
-        for (picture, size), known in editions(store).items()
+        for (picture, size), known in editions(log).items()
     ]
     return tuple(sorted(rows, key=lambda row: (row.title, row.size or 0)))
 
 
-def _months_logged(store: Store, number: int) -> range:
+def _months_logged(log: Snapshot, number: int) -> range:
     """The twelve months before, but none before the log's first print."""
-    earliest = history.page(store, sort="time", descending=False, limit=1)
+    earliest = log.ask(history.page, sort="time", descending=False, limit=1)
     first = month_of(earliest[0].at) if earliest else number
     months = months_before(number, MONTHS)
     return range(min(max(months.start, first), number), number)

@@ -9,7 +9,8 @@ import numpy as np
 
 from logbook.records import Cartridge, Changeover, Cleaning, Paper, Print, Screen, Stock, codec
 from logbook.reports.month.model import Change
-from logbook.store import Store, columns, journal, reading
+from logbook.snapshot import Snapshot
+from logbook.store import columns, journal
 
 __all__ = ["changes", "first_uses", "near"]
 
@@ -17,9 +18,9 @@ __all__ = ["changes", "first_uses", "near"]
 JUST_BEFORE = dt.timedelta(days=14)
 
 
-def changes(store: Store, papers: dict[str, Paper]) -> tuple[Change, ...]:
+def changes(log: Snapshot, papers: dict[str, Paper]) -> tuple[Change, ...]:
     """Every change that the log holds, in time order."""
-    return tuple(sorted(_logged(store, papers), key=lambda change: change.at))
+    return tuple(sorted(_logged(log, papers), key=lambda change: change.at))
 
 
 def near(logged: tuple[Change, ...], began: dt.datetime, seen: dt.datetime, paper: str | None) -> tuple[Change, ...]:
@@ -31,34 +32,34 @@ def near(logged: tuple[Change, ...], began: dt.datetime, seen: dt.datetime, pape
     )
 
 
-def _logged(store: Store, papers: dict[str, Paper]) -> Iterator[Change]:
-    for cartridge in reading.every(store, Cartridge):
+def _logged(log: Snapshot, papers: dict[str, Paper]) -> Iterator[Change]:
+    for cartridge in log.all(Cartridge):
         name = cartridge.ink.replace("_", " ")
         yield Change(at=cartridge.installed, kind="cartridge", id=cartridge.id, what=f"new cartridge of {name}")
-    for stock in reading.every(store, Stock):
+    for stock in log.all(Stock):
         paper = papers[stock.paper]
         form = "roll" if paper.form == "roll" and stock.sheets is None else "box"
         what = f"new {form} of {paper.name}"
         yield Change(at=stock.opened, kind="stock", id=stock.id, what=what, paper=stock.paper)
-    for screen in reading.every(store, Screen):
-        for calibrated in sorted(_calibrations(store, screen)):
+    for screen in log.all(Screen):
+        for calibrated in sorted(_calibrations(log, screen)):
             yield Change(at=calibrated, kind="screen", id=screen.id, what=f"screen calibrated: {screen.name}")
-    for changeover in reading.every(store, Changeover):
+    for changeover in log.all(Changeover):
         what = f"{changeover.to_black} black loaded"
         yield Change(at=changeover.at, kind="changeover", id=changeover.id, what=what)
-    for cleaning in reading.every(store, Cleaning):
+    for cleaning in log.all(Cleaning):
         what = f"{cleaning.strength} head cleaning" if cleaning.strength else "head cleaning"
         yield Change(at=cleaning.at, kind="cleaning", id=cleaning.id, what=what)
 
 
-def _calibrations(store: Store, screen: Screen) -> set[dt.datetime]:
+def _calibrations(log: Snapshot, screen: Screen) -> set[dt.datetime]:
     """Every calibration: the record holds the last one only, the journal those that it replaced."""
-    earlier = (codec.decode(change.before) for change in journal.changes_of(store, screen) if change.before)
+    earlier = (codec.decode(change.before) for change in log.ask(journal.changes_of, screen) if change.before)
     times = [screen.calibrated, *(past.calibrated for past in earlier if isinstance(past, Screen))]
     return {time for time in times if time is not None}
 
 
-def first_uses(store: Store, prints: columns.Prints, paper: str, first: int, last: int) -> tuple[Change, ...]:
+def first_uses(log: Snapshot, prints: columns.Prints, paper: str, first: int, last: int) -> tuple[Change, ...]:
     """Settings that prints ``first`` to ``last`` (rows) of a paper had and none before did, each at its first print.
 
     A setting that was never noted before is new in the log, not in the print, and is left out.
@@ -71,12 +72,12 @@ def first_uses(store: Store, prints: columns.Prints, paper: str, first: int, las
         for name, value in prints.settings[row].items():
             if name in noted and (name, value) not in seen:
                 seen.add((name, value))
-                found.append(_first_use(store, str(prints.id[row]), paper, name, value))
+                found.append(_first_use(log, str(prints.id[row]), paper, name, value))
     return tuple(found)
 
 
-def _first_use(store: Store, print_id: str, paper: str, name: str, value: str | bool | float) -> Change:
-    first = reading.get(store, Print, print_id)
+def _first_use(log: Snapshot, print_id: str, paper: str, name: str, value: str | bool | float) -> Change:
+    first = log.get(Print, print_id)
     assert first is not None
     said = {True: "on", False: "off"}[value] if isinstance(value, bool) else str(value)
     return Change(at=first.at, kind="setting", id=print_id, what=f"{name.replace('_', ' ')} {said}, the first time", paper=paper)

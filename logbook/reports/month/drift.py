@@ -13,7 +13,8 @@ from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Paper, Print
 from logbook.reports.month.changes import changes, first_uses, near
 from logbook.reports.month.model import Change, ChartPoint, DarknessSeries, RejectsSeries, Signal, WeekPoint
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.store import columns
 
 __all__ = ["Drift", "drift_of"]
 
@@ -32,10 +33,10 @@ class Drift:
 
 
 @dataclass(frozen=True)
-class _Log:
+class _Charted:
     """What the charts are drawn from: the prints in time order, and the number of the month."""
 
-    store: Store
+    log: Snapshot
     prints: columns.Prints
     sheets: Sheets
     papers: dict[str, Paper]
@@ -44,17 +45,17 @@ class _Log:
 
     def at(self, row: int) -> dt.datetime:
         """When a print was made, in the offset it was logged with."""
-        made = reading.get(self.store, Print, str(self.prints.id[row]))
+        made = self.log.get(Print, str(self.prints.id[row]))
         assert made is not None
         return made.at
 
 
-def drift_of(store: Store, prints: columns.Prints, sheets: Sheets, papers: dict[str, Paper], month: int) -> Drift:
+def drift_of(log: Snapshot, prints: columns.Prints, sheets: Sheets, papers: dict[str, Paper], month: int) -> Drift:
     """The charts of the month of that number; ``prints`` are those of the month and of the months before it."""
-    log = _Log(store, prints, sheets, papers, month, changes(store, papers))
-    drawn = [_paper_chart(log, paper) for paper in papers if np.any(sheets.paper[sheets.month == month] == paper)]
+    of = _Charted(log, prints, sheets, papers, month, changes(log, papers))
+    drawn = [_paper_chart(of, paper) for paper in papers if np.any(sheets.paper[sheets.month == month] == paper)]
     charted = [pair for pair in drawn if pair is not None]
-    rejects, weeks = _weeks_chart(log)
+    rejects, weeks = _weeks_chart(of)
     signals = [signal for _, found in charted for signal in found] + weeks
     return Drift(
         darkness=tuple(series for series, _ in charted),
@@ -63,23 +64,23 @@ def drift_of(store: Store, prints: columns.Prints, sheets: Sheets, papers: dict[
     )
 
 
-def _paper_chart(log: _Log, paper: str) -> tuple[DarknessSeries, list[Signal]] | None:
-    seen = (log.sheets.paper == paper) & ~np.isnan(log.sheets.darkness_stops)
-    now = np.flatnonzero(seen & (log.sheets.month == log.month))
-    before = log.sheets.darkness_stops[seen & (log.sheets.month < log.month)]
-    chart = darkness_chart(before, log.sheets.darkness_stops[now])
+def _paper_chart(of: _Charted, paper: str) -> tuple[DarknessSeries, list[Signal]] | None:
+    seen = (of.sheets.paper == paper) & ~np.isnan(of.sheets.darkness_stops)
+    now = np.flatnonzero(seen & (of.sheets.month == of.month))
+    before = of.sheets.darkness_stops[seen & (of.sheets.month < of.month)]
+    chart = darkness_chart(before, of.sheets.darkness_stops[now])
     if chart is None or not len(now):
         return None
-    signals = [_paper_signal(log, paper, chart, now, position) for position in chart.left]
-    return _series(log, paper, chart, now), signals
+    signals = [_paper_signal(of, paper, chart, now, position) for position in chart.left]
+    return _series(of, paper, chart, now), signals
 
 
-def _series(log: _Log, paper: str, chart: DarknessChart, rows: Rows) -> DarknessSeries:
+def _series(of: _Charted, paper: str, chart: DarknessChart, rows: Rows) -> DarknessSeries:
     points = tuple(
         ChartPoint(
-            at=log.at(int(row)),
-            number=int(log.prints.number[row]),
-            darkness_stops=float(log.sheets.darkness_stops[row]),
+            at=of.at(int(row)),
+            number=int(of.prints.number[row]),
+            darkness_stops=float(of.sheets.darkness_stops[row]),
             average_stops=float(average),
             out=not chart.low <= average <= chart.high,
         )
@@ -87,7 +88,7 @@ def _series(log: _Log, paper: str, chart: DarknessChart, rows: Rows) -> Darkness
     )
     return DarknessSeries(
         paper=paper,
-        name=log.papers[paper].name,
+        name=of.papers[paper].name,
         target=chart.target,
         spread=chart.spread,
         low=chart.low,
@@ -97,34 +98,34 @@ def _series(log: _Log, paper: str, chart: DarknessChart, rows: Rows) -> Darkness
     )
 
 
-def _paper_signal(log: _Log, paper: str, chart: DarknessChart, rows: Rows, position: int) -> Signal:
+def _paper_signal(of: _Charted, paper: str, chart: DarknessChart, rows: Rows, position: int) -> Signal:
     value = float(chart.averages[position])
     first, last = int(rows[run_start(chart.averages, chart.target, position)]), int(rows[position])
-    logged = log.changes + first_uses(log.store, log.prints, paper, first, last)
+    logged = of.changes + first_uses(of.log, of.prints, paper, first, last)
     return Signal(
-        at=log.at(last),
+        at=of.at(last),
         chart="ewma",
         paper=paper,
-        name=log.papers[paper].name,
+        name=of.papers[paper].name,
         value=value,
         limit=chart.low if value < chart.low else chart.high,
-        near=tuple(sorted(near(logged, log.at(first), log.at(last), paper), key=lambda change: change.at)),
+        near=tuple(sorted(near(logged, of.at(first), of.at(last), paper), key=lambda change: change.at)),
     )
 
 
-def _weeks_chart(log: _Log) -> tuple[RejectsSeries | None, list[Signal]]:
-    judged = known(log.prints.verdict)
-    rejected = judged & (log.prints.verdict != "keep")
-    before, now = judged & (log.sheets.month < log.month), np.flatnonzero(judged & (log.sheets.month == log.month))
-    weeks = _by_week(log.prints.day, now)
+def _weeks_chart(of: _Charted) -> tuple[RejectsSeries | None, list[Signal]]:
+    judged = known(of.prints.verdict)
+    rejected = judged & (of.prints.verdict != "keep")
+    before, now = judged & (of.sheets.month < of.month), np.flatnonzero(judged & (of.sheets.month == of.month))
+    weeks = _by_week(of.prints.day, now)
     counts = [len(rows) for rows in weeks]
     rejects = [int(np.count_nonzero(rejected[rows])) for rows in weeks]
     chart = rejects_chart(int(np.count_nonzero(rejected & before)), int(np.count_nonzero(before)), rejects, counts)
     if chart is None or not weeks:
         return None, []
-    points = tuple(_week_point(log, chart, i, rows, rejects[i]) for i, rows in enumerate(weeks))
+    points = tuple(_week_point(of, chart, i, rows, rejects[i]) for i, rows in enumerate(weeks))
     series = RejectsSeries(average=chart.average, history_prints=chart.history, weeks=points)
-    return series, [_week_signal(log, chart, position, weeks[position]) for position in chart.left]
+    return series, [_week_signal(of, chart, position, weeks[position]) for position in chart.left]
 
 
 def _by_week(days: NDArray[np.datetime64], rows: Rows) -> list[Rows]:
@@ -146,10 +147,10 @@ def _by_week(days: NDArray[np.datetime64], rows: Rows) -> list[Rows]:
     return groups
 
 
-def _week_point(log: _Log, chart: RejectsChart, position: int, rows: Rows, rejects: int) -> WeekPoint:
+def _week_point(of: _Charted, chart: RejectsChart, position: int, rows: Rows, rejects: int) -> WeekPoint:
     share = float(chart.shares[position])
     low, high = float(chart.low[position]), float(chart.high[position])
-    days = log.prints.day[rows]
+    days = of.prints.day[rows]
     return WeekPoint(
         first=days.min().item(),
         last=days.max().item(),
@@ -162,10 +163,10 @@ def _week_point(log: _Log, chart: RejectsChart, position: int, rows: Rows, rejec
     )
 
 
-def _week_signal(log: _Log, chart: RejectsChart, position: int, rows: Rows) -> Signal:
+def _week_signal(of: _Charted, chart: RejectsChart, position: int, rows: Rows) -> Signal:
     value = float(chart.shares[position])
     above = value > chart.high[position]
-    began, seen = log.at(int(rows[0])), log.at(int(rows[-1]))
+    began, seen = of.at(int(rows[0])), of.at(int(rows[-1]))
     return Signal(
         at=seen,
         chart="p",
@@ -173,5 +174,5 @@ def _week_signal(log: _Log, chart: RejectsChart, position: int, rows: Rows) -> S
         name=None,
         value=value,
         limit=float(chart.high[position] if above else chart.low[position]),
-        near=near(log.changes, began, seen, None),
+        near=near(of.changes, began, seen, None),
     )

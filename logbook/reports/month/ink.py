@@ -12,8 +12,7 @@ from logbook.analysis.ink.log import black_of
 from logbook.records import Bench, Changeover, Cleaning, Printer
 from logbook.reports.ink.columns import price_per_ml
 from logbook.reports.ink.use import ink_use_of
-from logbook.reports.shared.remembering import remembered
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot, answered
 
 __all__ = ["InkFigures", "Waste", "bench_costs", "ink_figures"]
 
@@ -34,18 +33,18 @@ class InkFigures:
     waste: Mapping[str, Waste] = field(default_factory=dict)
 
 
-@remembered
-def ink_figures(store: Store) -> InkFigures:
+@answered
+def ink_figures(log: Snapshot) -> InkFigures:
     """What the log's readings tell of each printer; nothing where there are none."""
     rates: dict[str, dict[str, float]] = {}
     waste: dict[str, Waste] = {}
-    own = bench_costs(reading.every(store, Bench))
-    for printer in reading.every(store, Printer):
-        use, prices = ink_use_of(store, printer), price_per_ml(store, printer)
+    own = bench_costs(log.all(Bench))
+    for printer in log.all(Printer):
+        use, prices = ink_use_of(log, printer), price_per_ml(log, printer)
         found = {ink: fit.interval(AREA) for ink, fit in use.fits.items()}
         rates[printer.id] = {ink: rate.value for ink, rate in found.items() if rate is not None}
-        waste |= _changeovers(use, reading.where(store, Changeover, "printer", printer.id), prices, own)
-        waste |= _cleanings(use, reading.where(store, Cleaning, "printer", printer.id), prices)
+        waste |= _changeovers(use, log.of_printer(Changeover, printer.id), prices, own)
+        waste |= _cleanings(use, log.of_printer(Cleaning, printer.id), prices)
     return InkFigures(rates=rates, waste=waste)
 
 

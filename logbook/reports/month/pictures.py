@@ -12,7 +12,8 @@ from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Picture
 from logbook.reports.month.model import PictureMonth
 from logbook.reports.month.money import Income
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.store import columns
 
 __all__ = ["pictures_of"]
 
@@ -30,7 +31,7 @@ class _Sum(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def pictures_of(
-    store: Store,
+    log: Snapshot,
     prints: columns.Prints,
     sheets: Sheets,
     income: Income,
@@ -51,7 +52,7 @@ def pictures_of(
     own = _rows_of_pictures(prints)
     rows = [
         _picture_row(
-            store,
+            log,
             str(picture),
             *(
                 _sum(prints, cost, income, own[picture][made[own[picture]]], own[picture][paid[own[picture]]])
@@ -71,8 +72,8 @@ def _rows_of_pictures(prints: columns.Prints) -> dict[str, Rows]:
     return {picture: np.array(rows, dtype=np.int64) for picture, rows in found.items()}
 
 
-def _picture_row(store: Store, picture: str, this: _Sum, whole: _Sum) -> PictureMonth:
-    record = reading.get(store, Picture, picture)
+def _picture_row(log: Snapshot, picture: str, this: _Sum, whole: _Sum) -> PictureMonth:
+    record = log.get(Picture, picture)
     return PictureMonth(
         picture=picture,
         title=record.title if record else picture,

@@ -12,7 +12,8 @@ from logbook.records import Cleaning, Paper, Printer, Screen, Stock, Wedge
 from logbook.records.wording import counted_in_words
 from logbook.reports.month.model import Reminder
 from logbook.reports.month.written.words import day_text
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.store import columns
 
 __all__ = ["reminders_of"]
 
@@ -23,15 +24,15 @@ NOZZLE_WEEKS = 2
 IN_USE = np.timedelta64(92, "D")
 
 
-def reminders_of(store: Store, prints: columns.Prints, on: dt.date) -> tuple[Reminder, ...]:
+def reminders_of(log: Snapshot, prints: columns.Prints, on: dt.date) -> tuple[Reminder, ...]:
     """What is due on a day; ``prints`` are those up to it, of the last months at least."""
     today = np.datetime64(on)
     recent = prints.where((prints.day > today - IN_USE) & (prints.day <= today))
-    return (*_screens(store, recent, on), *_nozzles(store, recent, on), *_wedges(store, recent, on), *_waiting(recent))
+    return (*_screens(log, recent, on), *_nozzles(log, recent, on), *_wedges(log, recent, on), *_waiting(recent))
 
 
-def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
-    for screen in reading.every(store, Screen):
+def _screens(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    for screen in log.all(Screen):
         used = int(np.count_nonzero(recent.screen == screen.id))
         if not used:
             continue
@@ -44,11 +45,11 @@ def _screens(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Remi
             yield Reminder(kind="screen", id=screen.id, text=text)
 
 
-def _nozzles(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+def _nozzles(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
     """A cleaning that noted whether the check was clear is the only nozzle check a log holds."""
-    checks = [clean for clean in reading.every(store, Cleaning) if clean.at.date() <= on and _checked(clean)]
+    checks = [clean for clean in log.all(Cleaning) if clean.at.date() <= on and _checked(clean)]
     used = sorted(set(recent.printer.tolist()))
-    named = {one.id: f"{one.name}: " if len(used) > 1 else "" for one in reading.every(store, Printer)}
+    named = {one.id: f"{one.name}: " if len(used) > 1 else "" for one in log.all(Printer)}
     for printer in used:
         mine = [clean for clean in checks if clean.printer == printer]
         if not mine:
@@ -70,10 +71,10 @@ def _was_clear(cleaning: Cleaning) -> bool | None:
     return cleaning.clear_before if cleaning.clear_after is None else cleaning.clear_after
 
 
-def _wedges(store: Store, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+def _wedges(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
     """A wedge tells the paper it was printed on: another roll or box may hold its dark steps differently."""
-    wedges, stocks = reading.every(store, Wedge), reading.every(store, Stock)
-    for paper in reading.every(store, Paper):
+    wedges, stocks = log.all(Wedge), log.all(Stock)
+    for paper in log.all(Paper):
         if not np.any(recent.paper == paper.id):
             continue
         read = [wedge.at for wedge in wedges if wedge.paper == paper.id and wedge.at.date() <= on]

@@ -10,13 +10,14 @@ from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Order, Paper, Picture
 from logbook.reports.month.model import Sale, SoldPrint
 from logbook.reports.month.money import month_of
-from logbook.store import Store, columns, reading
+from logbook.snapshot import Snapshot
+from logbook.store import columns
 
 __all__ = ["sales_of"]
 
 
 def sales_of(
-    store: Store,
+    log: Snapshot,
     prints: columns.Prints,
     papers: Mapping[str, Paper],
     orders: Iterable[Order],
@@ -31,7 +32,7 @@ def sales_of(
         mine = kept & (prints.order == order.id)
         if chosen is None or np.any(mine & chosen):
             rows = [int(row) for row in np.flatnonzero(mine)]
-            sales.append(_sale(order, tuple(_sold(store, prints, papers, row) for row in rows)))
+            sales.append(_sale(order, tuple(_sold(log, prints, papers, row) for row in rows)))
     return tuple(sales)
 
 
@@ -40,8 +41,8 @@ def _sale(order: Order, prints: tuple[SoldPrint, ...]) -> Sale:
     return Sale(order=order.id, title=order.title, client=order.client, done=order.done, price=order.price, prints=prints)
 
 
-def _sold(store: Store, prints: columns.Prints, papers: Mapping[str, Paper], row: int) -> SoldPrint:
-    picture = reading.get(store, Picture, str(prints.picture[row]))
+def _sold(log: Snapshot, prints: columns.Prints, papers: Mapping[str, Paper], row: int) -> SoldPrint:
+    picture = log.get(Picture, str(prints.picture[row]))
     number, size = float(prints.edition_number[row]), float(prints.edition_size[row])
     return SoldPrint(
         print=str(prints.id[row]),

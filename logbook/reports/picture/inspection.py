@@ -6,7 +6,6 @@ from pathlib import Path
 
 import msgspec
 
-from logbook.actions.pictures import Found
 from logbook.picture.colours import different_colours
 from logbook.picture.file import PictureFile
 from logbook.picture.header import read_header
@@ -17,10 +16,10 @@ from logbook.picture.proof import Proof, Way, black_of, proofs
 from logbook.picture.reading import EVERY_PIXEL_UP_TO, Progress, Sample, read_sample
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
-from logbook.records import Paper, Wedge
+from logbook.records import Paper, Picture, Wedge
 from logbook.records.text import plain
 from logbook.reports.shared.naming import paper_id
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot
 
 USUAL_MATTE_BLACK_L = 16.0  # where nothing is known of the paper: common practice, no source
 _DEEPEST = Way("relative", compensated=False)
@@ -113,29 +112,29 @@ def answer(
     path: str | os.PathLike[str],
     options: Options | None = None,
     *,
-    store: Store | None = None,
+    log: Snapshot | None = None,
     paper: str | Paper | None = None,
     progress: Progress | None = None,
 ) -> Inspection:
-    """Inspects the picture at ``path``. ``paper`` is a record, or the name or id of one in ``store``.
+    """Inspects the picture at ``path``. ``paper`` is a record, or the name or id of one in ``log``.
 
     Raises ``PictureRefused`` in one line for a file, profile or paper that cannot be used.
     """
-    return inspect(path, options, store=store, paper=paper, progress=progress)[0]
+    return inspect(path, options, log=log, paper=paper, progress=progress)[0]
 
 
 def inspect(
     path: str | os.PathLike[str],
     options: Options | None = None,
     *,
-    store: Store | None = None,
+    log: Snapshot | None = None,
     paper: str | Paper | None = None,
     progress: Progress | None = None,
 ) -> tuple[Inspection, Findings]:
     """As ``answer``, with what stands behind it."""
     wanted = options or Options()
-    found_paper = _paper(store, paper) if isinstance(paper, str) else paper
-    first_step = last_first_step(store, found_paper)
+    found_paper = _paper(log, paper) if isinstance(paper, str) else paper
+    first_step = last_first_step(log, found_paper)
     findings = look(path, wanted, found_paper, first_step, progress)
     return summed_up(findings), findings
 
@@ -195,30 +194,31 @@ def summed_up(findings: Findings) -> Inspection:
     )
 
 
-def to_keep(inspection: Inspection) -> Found:
-    """What a picture's record keeps of it."""
-    return Found(
+def to_keep(picture: Picture, inspection: Inspection) -> Picture:
+    """The picture's record with what was found of its file, so that it takes part in the darkness answer."""
+    return msgspec.structs.replace(
+        picture,
         width_px=inspection.width_px,
         height_px=inspection.height_px,
         bits=inspection.bits,
-        mean_l=inspection.lightness.mean,
-        shadow_share=inspection.shadow_share,
+        mean_l=round(inspection.lightness.mean, 3),
+        shadow_share=round(inspection.shadow_share, 5),
     )
 
 
-def _paper(store: Store | None, name: str) -> Paper:
-    if store is None:
+def _paper(log: Snapshot | None, name: str) -> Paper:
+    if log is None:
         raise PictureRefused(f"paper: no logbook to find {plain(name)!r} in")
-    found = reading.get(store, Paper, paper_id(store, name))
+    found = log.get(Paper, paper_id(log, name))
     assert found is not None  # its id was read just now
     return found
 
 
-def last_first_step(store: Store | None, paper: Paper | None) -> int | None:
+def last_first_step(log: Snapshot | None, paper: Paper | None) -> int | None:
     """The first step of the paper's last wedge, where it has one."""
-    if store is None or paper is None:
+    if log is None or paper is None:
         return None
-    wedges = reading.where(store, Wedge, "paper", paper.id)
+    wedges = [wedge for wedge in log.all(Wedge) if wedge.paper == paper.id]
     return wedges[-1].first_step if wedges else None
 
 

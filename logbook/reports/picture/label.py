@@ -11,7 +11,8 @@ from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 from logbook.records.units import size_text
 from logbook.reports.month.written.words import day_text
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot
+from logbook.store import reading
 
 __all__ = ["Label", "answer", "as_lines", "as_text"]
 
@@ -32,12 +33,12 @@ class Label(msgspec.Struct, frozen=True, kw_only=True):
     height_mm: float
 
 
-def answer(store: Store, number: int) -> Label:
+def answer(log: Snapshot, number: int) -> Label:
     """The label of the print that bears the number; a Refusal where there is none."""
-    known = reading.print_with_number(store, number)
+    known = log.ask(reading.print_with_number, number)
     if known is None:
         raise Refusal(f"there is no print with the number {number}")
-    picture, paper = reading.get(store, Picture, known.picture), reading.get(store, Paper, known.paper)
+    picture, paper = log.get(Picture, known.picture), log.get(Paper, known.paper)
     return _label(known, number, picture, paper)
 
 

@@ -6,7 +6,7 @@ from typing import TypeVar
 from logbook.records import Paper, Printer
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
-from logbook.store import Store, reading
+from logbook.snapshot import Snapshot
 
 Named = TypeVar("Named", Paper, Printer)
 
@@ -15,14 +15,14 @@ class Unknown(Refusal):
     """A name that no record bears, or several."""
 
 
-def paper_id(store: Store, typed: str) -> str:
+def paper_id(log: Snapshot, typed: str) -> str:
     """The id of the paper meant. Raises ``Unknown``."""
-    return _id(reading.every(store, Paper), typed, "paper")
+    return _id(log.all(Paper), typed, "paper")
 
 
-def printer_id(store: Store, typed: str) -> str:
+def printer_id(log: Snapshot, typed: str) -> str:
     """The id of the printer meant. Raises ``Unknown``."""
-    return _id(reading.every(store, Printer), typed, "printer")
+    return _id(log.all(Printer), typed, "printer")
 
 
 def _id(records: Sequence[Named], typed: str, kind: str) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import msgspec
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:
@@ -96,7 +96,7 @@ def in_form(store: Store, picture: object, paper: object, size: object, border: 
 
 def of_print(store: Store, print_id: str | None) -> Wanted:
     """The picture of a print (``None``: of the newest), as large as it was printed."""
-    from logbook.actions.facts import print_meant
+    from logbook.actions.meant import print_meant
 
     seen = print_meant(store, print_id)
     return Wanted(

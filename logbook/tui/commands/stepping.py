@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.running.events import LogbookChanged
 
 if TYPE_CHECKING:

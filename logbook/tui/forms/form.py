@@ -15,7 +15,7 @@ from textual.screen import ModalScreen
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings, key_text
 from logbook.tui.forms.draft import Draft, kept

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import length_text
 from logbook.tui.widgets.fields.choice_row import Choice
@@ -30,17 +30,18 @@ def named(store: Store, kind: type[Record]) -> Options:
 
 def open_orders(store: Store) -> Options:
     """The orders that are not done, in their sequence."""
-    from logbook.actions import orders
+    from logbook.snapshot import orders, take
 
-    return tuple(Option(order.id, plain(order.title)) for order in orders.open_orders(store))
+    return tuple(Option(order.id, plain(order.title)) for order in orders.open_orders(take(store)))
 
 
 def open_stock(store: Store, paper: str | None) -> Options:
     """The rolls and boxes of a paper that are open, the last opened first; the second of one day is told apart by a number."""
-    from logbook.actions import facts
+    from logbook.snapshot import stock as rolls
+    from logbook.snapshot import take
 
     options: list[Option] = []
-    for stock in facts.open_stock(store, paper) if paper else ():
+    for stock in rolls.open_stock(take(store), paper) if paper else ():
         words = stock_words(stock)
         same = sum(option.name.startswith(words) for option in options)
         options.append(Option(stock.id, f"{words} ({same + 1})" if same else words))
@@ -77,9 +78,10 @@ def _offered(store: Store, field: str, paper: str | None) -> Options:
 
 def printer_in_use(store: Store) -> Printer:
     """The printer in use; ``Refused`` while there is none."""
-    from logbook.actions import facts
+    from logbook.snapshot import printer as machine
+    from logbook.snapshot import take
 
-    printer = facts.printer_in_use(store)
+    printer = machine.printer_in_use(take(store))
     if printer is None:
         raise Refused("", "Describe the printer first: it stands on Shelf.")
     return printer

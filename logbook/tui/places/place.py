@@ -9,7 +9,7 @@ from textual import work
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
 from logbook.tui.frame.frame import Frame
 from logbook.tui.frame.hint_line import HintLine

@@ -123,8 +123,9 @@ class Shelf(Place["ShelfModel"]):
 
     def read(self, store: Store) -> ShelfModel:
         from logbook.reports.bench.shelf import answer
+        from logbook.snapshot import take
 
-        return answer(store, today=self.logbook.now().date())
+        return answer(take(store, self.logbook.now().date()))
 
     def show(self, model: ShelfModel) -> None:
         from logbook.reports.bench.shelf import sentence

@@ -79,8 +79,9 @@ class Today(Place["TodayModel"]):
 
     def read(self, store: Store) -> TodayModel:
         from logbook.reports.bench.today import answer
+        from logbook.snapshot import take
 
-        return answer(store, today=self.logbook.now().date())
+        return answer(take(store, self.logbook.now().date()))
 
     def show(self, model: TodayModel) -> None:
         from logbook.reports.bench.today import sentences

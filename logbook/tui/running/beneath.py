@@ -21,7 +21,7 @@ from textual.screen import Screen
 from textual.strip import Strip
 from textual.worker import WorkerFailed
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 
 Piece = tuple[int, int, Strip]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from typing import TYPE_CHECKING
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.running.events import StoreOpened, StoreRefused
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ async def ask_to_set_up(app: Shell) -> None:
 
 
 def _asks(store: Store) -> bool:
-    from logbook.actions import setup
+    from logbook.snapshot import take
+    from logbook.snapshot.setup import asks_by_itself
 
-    return setup.asks_by_itself(store)
+    return asks_by_itself(take(store))

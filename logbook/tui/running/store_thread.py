@@ -9,8 +9,8 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
-from logbook.actions.refusal import Refused
 from logbook.records.long_work import GivenUp, asked_for
+from logbook.records.refusal import Refused
 
 if TYPE_CHECKING:
     from logbook.store import Store

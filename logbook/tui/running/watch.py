@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.running.events import LogbookChanged, StandingRead
 
 if TYPE_CHECKING:
@@ -43,13 +43,14 @@ class Watch:
     async def read_standing(self) -> None:
         """How the printer stands; the batch verdict, which takes longer, follows from the other thread."""
         from logbook.reports.bench import standing
+        from logbook.snapshot import take
 
         app = self._app
         today, known = app.now().date(), app.standing
         verdict, due = (known.verdict, known.due) if known is not None else ("", False)
-        now = await app.desk.run(partial(standing.answer, today=today, verdict=verdict, due=due))
+        now = await app.desk.run(lambda store: standing.answer(take(store, today), verdict=verdict, due=due))
         app.post_message(StandingRead(now))
-        judged = await app.study.run(partial(standing.with_verdict, now, today=today))
+        judged = await app.study.run(lambda store: standing.with_verdict(now, take(store, today)))
         app.post_message(StandingRead(judged))
         if judged.due:
             await self._say_due(judged.verdict, today)

@@ -11,7 +11,7 @@ from textual.widget import Widget
 from logbook.records.wording import ink_text
 
 if TYPE_CHECKING:
-    from logbook.actions.facts import InkLevel
+    from logbook.snapshot.printer import InkLevel
 
 CELL = 26
 NAME = 14

@@ -8,6 +8,7 @@ from typing import Any
 from logbook.records import Bench, Order, PerBlack, Record
 from logbook.reports.batch import answer as batch
 from logbook.reports.batch.model import BatchAnswer
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests import studio
 
@@ -40,4 +41,4 @@ def logged(store: Store, *records: Record, bench: Bench | None = BENCH) -> None:
 
 def answered(store: Store, **options: Any) -> BatchAnswer:
     """The answer of ``TODAY`` unless another day is given."""
-    return batch.answer(store, today=options.pop("today", TODAY), **options)
+    return batch.answer(take(store, options.pop("today", TODAY)), **options)

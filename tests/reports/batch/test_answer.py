@@ -10,11 +10,13 @@ import msgspec
 import pytest
 
 from logbook.actions import away
-from logbook.actions.refusal import Refused
 from logbook.records import Cartridge, Changeover, Judgement, Printer
+from logbook.records.refusal import Refused
 from logbook.reports.batch import answer as batch
 from logbook.reports.batch import text as batch_text
 from logbook.reports.batch.model import BatchAnswer, Changes
+from logbook.snapshot import take
+from logbook.snapshot.away import times_away
 from logbook.store import Store, journal
 from tests import studio
 from tests.reports.batch.log import BENCH, TODAY, answered, logged, order
@@ -57,7 +59,7 @@ def test_a_late_promise_makes_the_batch_due_and_says_what_waiting_costs(store: S
     assert (answer.verdict, answer.exchange_on, answer.cost_if_exchanged_today) == ("due", TODAY, answer.cost.total)
     text = batch_text.as_text(answer)
     assert text.startswith("A photo batch is due: exchange today for 3 prints. Waiting until Thu 26 Nov\ncosts 62.00 more.")
-    assert batch.verdict_line(store, TODAY) == batch.VerdictLine("photo batch due today", True)
+    assert batch.verdict_line(take(store, TODAY)) == batch.VerdictLine("photo batch due today", True)
 
 
 def test_today_is_no_bench_day_so_nothing_can_be_exchanged_today(store: Store) -> None:
@@ -78,7 +80,7 @@ def test_days_away_are_not_planned_on(store: Store) -> None:
 def test_away_backwards_is_refused(store: Store) -> None:
     with pytest.raises(Refused, match="before the first"):
         away.keep(store, [(TODAY, TODAY - dt.timedelta(days=1))])
-    assert away.read(store) == ()
+    assert times_away(take(store)) == ()
 
 
 def test_a_half_printed_order_counts_what_is_left(store: Store) -> None:
@@ -121,7 +123,7 @@ def test_an_empty_logbook_has_an_answer_in_plain_sentences(store: Store) -> None
     text = batch_text.as_text(answer)
     assert "No printer is described yet." in text
     assert "counted as 0" in text
-    assert batch.verdict_line(store, TODAY) == batch.VerdictLine("", False)
+    assert batch.verdict_line(take(store, TODAY)) == batch.VerdictLine("", False)
 
 
 @pytest.mark.parametrize(("cyan_price", "noted"), [(40.0, []), (None, ["cyan"])])
@@ -191,10 +193,10 @@ def test_the_rule_replayed_on_the_same_prints(store: Store) -> None:
     logged(store)
     since = TODAY - dt.timedelta(days=30)
     studio.print_out(store, *(studio.sheet(f"m{day}", hours=-24 * day) for day in range(20)))
-    assert batch.rule_changeovers(store, since, TODAY) == 0
+    assert batch.rule_changeovers(take(store, TODAY), since) == 0
     glossy = (studio.sheet(f"g{number}", hours=-30, paper="baryta", stock="glossy-roll") for number in range(25))
     studio.print_out(store, *glossy)
-    assert batch.rule_changeovers(store, since, TODAY) == 1
+    assert batch.rule_changeovers(take(store, TODAY), since) == 1
 
 
 def test_a_roll_that_will_not_last_the_plan_is_short(store: Store) -> None:
@@ -229,7 +231,7 @@ def test_the_demonstration_has_a_plan_with_an_exchange(demo_store: Store) -> Non
     costs = answer.basis.changeover_cost
     assert all(cost.low < cost.value < cost.high for cost in costs.values())
     assert {one.end for one in answer.otherwise} == {"low", "high"}
-    assert batch.verdict_line(demo_store, TODAY).due == (answer.verdict == "due")
+    assert batch.verdict_line(take(demo_store, TODAY)).due == (answer.verdict == "due")
 
 
 def test_a_thousand_orders_are_answered_and_the_cut_is_said(store: Store) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from logbook.actions import judging
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.reports.bench import one_print
+from logbook.snapshot import take
 from logbook.store import Store
 from tests.studio import MORNING, SETTINGS, furnish, print_out, sheet
 
@@ -28,13 +29,13 @@ def tried(store: Store) -> Store:
 
 def test_attempts_stand_in_their_order_wherever_one_starts(tried: Store) -> None:
     for place, print_id in enumerate(("first", "second", "third")):
-        one = one_print.answer(tried, print_id)
+        one = one_print.answer(take(tried), print_id)
         assert [attempt.print.id for attempt in one.attempts] == ["first", "second", "third"]
         assert (one.place, one.number) == (place, place + 1)
 
 
 def test_what_differs_comes_first_and_is_told_apart(tried: Store) -> None:
-    rows = one_print.answer(tried, "second").rows
+    rows = one_print.answer(take(tried), "second").rows
     differing = {row.label: row.values for row in rows if row.differs}
     assert differing == {
         "size": ("30×40 cm", "30×40 cm", "45×40 cm"),
@@ -45,19 +46,19 @@ def test_what_differs_comes_first_and_is_told_apart(tried: Store) -> None:
 
 
 def test_a_print_without_attempts_stands_alone(tried: Store) -> None:
-    one = one_print.answer(tried, "other")
+    one = one_print.answer(take(tried), "other")
     assert len(one.attempts) == 1 and not any(row.differs for row in one.rows)
 
 
 def test_judgements_come_with_their_light_and_make_the_sentence(tried: Store) -> None:
-    assert one_print.in_a_sentence(one_print.answer(tried, "first")) == "Waits for its judgement."
+    assert one_print.in_a_sentence(one_print.answer(take(tried), "first")) == "Waits for its judgement."
     judging.judge(tried, "first", darkness=-2, verdict="redo", light="wall", at=MORNING)
     judging.judge(tried, "first", darkness=-1, at=MORNING)
-    one = one_print.answer(tried, "first")
+    one = one_print.answer(take(tried), "first")
     assert one.seen[0].light is not None and one.seen[0].light.name == "window wall"
     assert one_print.in_a_sentence(one) == "To be redone, one third dark (−⅓); judged 2 times."
 
 
 def test_a_print_that_is_gone_is_refused(tried: Store) -> None:
     with pytest.raises(Refused, match="not there any more"):
-        one_print.answer(tried, "none")
+        one_print.answer(take(tried), "none")

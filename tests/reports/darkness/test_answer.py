@@ -16,6 +16,7 @@ from logbook.records import Judgement, Record, Wedge
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness.model import DarknessAnswer
 from logbook.reports.darkness.text import as_text
+from logbook.snapshot import take
 from logbook.store import Store, journal, open_store
 from tests.studio import MORNING, furnish, sheet
 
@@ -34,7 +35,7 @@ def demo(demo_path: Path) -> Iterator[Store]:
 
 @pytest.fixture(scope="module")
 def answer(demo: Store) -> DarknessAnswer:
-    return darkness.answer(demo)
+    return darkness.answer(take(demo))
 
 
 @pytest.fixture
@@ -125,16 +126,16 @@ def test_levels_keep_their_types_in_json(answer: DarknessAnswer) -> None:
 
 
 def test_a_period_and_a_paper_narrow_the_answer(demo: Store, answer: DarknessAnswer) -> None:
-    one = darkness.answer(demo, paper="tideway-rag")
-    late = darkness.answer(demo, since=dt.date(2026, 9, 1))
+    one = darkness.answer(take(demo), paper="tideway-rag")
+    late = darkness.answer(take(demo), since=dt.date(2026, 9, 1))
     assert 0 < one.prints_judged < answer.prints_judged
     assert 0 < late.prints_judged < answer.prints_judged
     assert "paper" not in {level.setting for level in one.settings}
 
 
 def test_advice_agrees_with_the_truth(demo: Store) -> None:
-    without = darkness.answer(demo, paper="tideway-rag", set_values={"black_point_compensation": False}).advice
-    with_it = darkness.answer(demo, paper="tideway-rag", set_values={"black_point_compensation": True}).advice
+    without = darkness.answer(take(demo), paper="tideway-rag", set_values={"black_point_compensation": False}).advice
+    with_it = darkness.answer(take(demo), paper="tideway-rag", set_values={"black_point_compensation": True}).advice
     assert without is not None and with_it is not None
     difference = without.expected_stops.value - with_it.expected_stops.value
     assert difference == pytest.approx(truth.EFFECTS["black_point_compensation"][False], abs=0.06)
@@ -144,7 +145,7 @@ def test_advice_agrees_with_the_truth(demo: Store) -> None:
 
 
 def test_the_text_says_it_in_sentences_of_80_columns(demo: Store) -> None:
-    text = as_text(darkness.answer(demo, paper="heron-baryta"))
+    text = as_text(darkness.answer(take(demo), paper="heron-baryta"))
     assert all(len(line) <= 80 for line in text.split("\n"))
     assert "The next print should come out" in text
     assert "Heron Baryta 315" in text
@@ -159,7 +160,7 @@ def test_the_last_judgement_with_a_darkness_counts(bench: Store) -> None:
     later = MORNING + dt.timedelta(days=1)
     journal.write(bench, "again", save=[Judgement(id="again", print="p0", at=later, darkness=-4, light="wall")])
     journal.write(bench, "no tone", save=[Judgement(id="none", print="p1", at=later, verdict="scrap")])
-    found = darkness.answer(bench)
+    found = darkness.answer(take(bench))
     assert found.prints_judged == 20
     perceptual = next(one for one in found.settings if one.level == "perceptual")
     assert perceptual.darker == 1
@@ -168,7 +169,7 @@ def test_the_last_judgement_with_a_darkness_counts(bench: Store) -> None:
 
 def test_strips_do_not_count(bench: Store) -> None:
     log(bench, [0, -1, 0, 1] * 5, purpose="strip")
-    assert darkness.answer(bench).prints_judged == 0
+    assert darkness.answer(take(bench)).prints_judged == 0
 
 
 def test_drying_is_shown(bench: Store) -> None:
@@ -188,11 +189,11 @@ def test_drying_is_shown(bench: Store) -> None:
         )
         again.append(Judgement(id=f"dry{n}", print=f"p{n}", at=at, darkness=0, light="wall", hours_dry=24))
     journal.write(bench, "dry", save=again)
-    dry = darkness.answer(bench).dry_down
+    dry = darkness.answer(take(bench)).dry_down
     assert dry is not None and dry.change_stops is not None
     assert dry.prints == 12
     assert dry.change_stops.value == pytest.approx(-1 / 3)
-    assert "dried 0.33 stops darker" in as_text(darkness.answer(bench)).replace("\n", " ")
+    assert "dried 0.33 stops darker" in as_text(darkness.answer(take(bench))).replace("\n", " ")
 
 
 def test_blocked_shadows_alone_ask_for_a_lift(bench: Store) -> None:
@@ -201,10 +202,10 @@ def test_blocked_shadows_alone_ask_for_a_lift(bench: Store) -> None:
         Judgement(id=f"s{n}", print=f"p{n}", at=MORNING + dt.timedelta(days=1, hours=n), shadows="blocked") for n in range(20)
     ]
     journal.write(bench, "blocked", save=[*blocked, Wedge(id="w", paper="rag", at=MORNING, first_step=9)])
-    advice = darkness.answer(bench, paper="rag").advice
+    advice = darkness.answer(take(bench), paper="rag").advice
     assert advice is not None
     assert advice.shadow_lift == 9
-    assert "lift them to 9" in as_text(darkness.answer(bench, paper="rag"))
+    assert "lift them to 9" in as_text(darkness.answer(take(bench), paper="rag"))
 
 
 def test_what_the_lights_stops_leave_out_is_said_where_lights_are_compared(answer: DarknessAnswer) -> None:
@@ -218,9 +219,9 @@ def test_what_the_lights_stops_leave_out_is_said_where_lights_are_compared(answe
 def test_a_brightening_that_stops_short_does_not_promise_the_screen(bench: Store) -> None:
     """Five thirds too dark, and brightening never tried: a stop is suggested, and that it is not all."""
     log(bench, [-5, -6, -5, -4] * 6)
-    advice = darkness.answer(bench, paper="rag").advice
+    advice = darkness.answer(take(bench), paper="rag").advice
     assert advice is not None and advice.limited and advice.brighten_stops == 1.0
-    text = " ".join(as_text(darkness.answer(bench, paper="rag")).split())
+    text = " ".join(as_text(darkness.answer(take(bench), paper="rag")).split())
     assert "Brighten the file by 1.00 stops in all, towards the screen. That is as far as the log supports" in text
     assert "to bring it to the screen" not in text
 
@@ -229,38 +230,38 @@ def test_a_brightening_that_stops_short_does_not_promise_the_screen(bench: Store
 
 
 def test_an_empty_logbook_says_what_is_missing(store: Store) -> None:
-    found = darkness.answer(store)
+    found = darkness.answer(take(store))
     assert (found.prints_judged, found.share_darker, found.average_stops, found.settings) == (0, None, None, ())
     assert "No print has a judgement with a darkness yet" in as_text(found)
 
 
 def test_prints_without_any_darkness_say_so(bench: Store) -> None:
     journal.write(bench, "unjudged", save=[sheet(f"p{n}", hours=n) for n in range(30)])
-    assert "No print has a judgement with a darkness yet" in as_text(darkness.answer(bench))
+    assert "No print has a judgement with a darkness yet" in as_text(darkness.answer(take(bench)))
 
 
 def test_days_or_a_paper_without_a_judged_print_say_how_many_others_there_are(bench: Store) -> None:
     log(bench, [-1, 0, -1, -2], paper="rag")
-    early = as_text(darkness.answer(bench, until=dt.date(2001, 1, 1), paper="rag"))
+    early = as_text(darkness.answer(take(bench), until=dt.date(2001, 1, 1), paper="rag"))
     assert "None of these prints has a judgement with a darkness; 4 other prints in the log have one." in " ".join(early.split())
-    assert "None of these prints" in as_text(darkness.answer(bench, paper="baryta"))
-    assert darkness.answer(bench, paper="rag").missing == darkness.answer(bench).missing
+    assert "None of these prints" in as_text(darkness.answer(take(bench), paper="baryta"))
+    assert darkness.answer(take(bench), paper="rag").missing == darkness.answer(take(bench)).missing
 
 
 def test_what_is_missing_is_said_once(bench: Store) -> None:
-    assert as_text(darkness.answer(bench, paper="rag")).count("No print has a judgement") == 1
+    assert as_text(darkness.answer(take(bench), paper="rag")).count("No print has a judgement") == 1
 
 
 def test_few_prints_have_an_average_but_no_settings(bench: Store) -> None:
     log(bench, [-1, 0, -1, -2])
-    found = darkness.answer(bench, paper="rag")
+    found = darkness.answer(take(bench), paper="rag")
     assert not found.settings and found.advice is None
     assert "6 more" in as_text(found)
 
 
 def test_ratings_all_alike_say_so(bench: Store) -> None:
     log(bench, [-1] * 25)
-    text = as_text(darkness.answer(bench, paper="rag")).replace("\n", " ")
+    text = as_text(darkness.answer(take(bench), paper="rag")).replace("\n", " ")
     assert "rated alike" in text
 
 
@@ -270,28 +271,28 @@ def test_ratings_all_alike_say_so(bench: Store) -> None:
 )
 def test_advice_on_what_was_never_printed_says_so(bench: Store, values: dict[str, str], said: str) -> None:
     log(bench, [0, -1, 1, 0] * 6, settings_of=lambda n: {"intent": "relative" if n % 2 else "perceptual", "media": "rag"})
-    found = darkness.answer(bench, paper="rag", set_values=values)
+    found = darkness.answer(take(bench), paper="rag", set_values=values)
     assert found.advice is None
     assert found.advice_missing is not None and said in found.advice_missing
 
 
 def test_advice_on_another_paper_says_that_none_was_judged(bench: Store) -> None:
     log(bench, [0, -1, 1, 0] * 6)
-    found = darkness.answer(bench, paper="baryta")
+    found = darkness.answer(take(bench), paper="baryta")
     assert found.advice is None and "no print on this paper" in str(found.advice_missing)
 
 
 def test_the_form_gets_sentences_and_new_settings_do_not_stop_it(bench: Store) -> None:
     log(bench, [-2, -1, -2, -3] * 6)
-    [expected, *rest] = darkness.advise(bench, "rag", {"intent": "relative", "platen_gap": "wide"})
+    [expected, *rest] = darkness.advise(take(bench), "rag", {"intent": "relative", "platen_gap": "wide"})
     assert "darker than the screen" in expected
     assert any("Brighten the file by" in one for one in rest)
-    assert darkness.advise(bench, "baryta", {}) == ["The log cannot say: no print on this paper has been judged."]
+    assert darkness.advise(take(bench), "baryta", {}) == ["The log cannot say: no print on this paper has been judged."]
 
 
 def test_markup_and_control_in_names_stay_text(bench: Store) -> None:
     log(bench, [0, -1, 1, 0] * 6, settings_of=lambda n: {"[red]note": "[bold]x" if n % 2 else "<b>y"})
-    text = as_text(darkness.answer(bench))
+    text = as_text(darkness.answer(take(bench)))
     assert "[red]note" in text and "<b>y" in text
 
 
@@ -301,6 +302,6 @@ def test_two_prints_that_differ_are_no_proof_and_their_lack_is_said_once(store: 
     for name, thirds in (("one", -2), ("two", -1)):
         records += [sheet(name), Judgement(id=f"j-{name}", print=name, at=MORNING, darkness=thirds)]
     journal.write(store, "two prints", save=records)
-    said = " ".join(as_text(darkness.answer(store, paper="rag")).split())
+    said = " ".join(as_text(darkness.answer(take(store), paper="rag")).split())
     assert "came out half a stop darker than the screen on average, but that may be chance" in said
     assert said.count("8 more will do to compare settings") == 1

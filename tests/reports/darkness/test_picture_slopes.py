@@ -7,6 +7,7 @@ import pytest
 
 from logbook.records import Judgement, Picture, Record
 from logbook.reports.darkness import answer as darkness
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.studio import MORNING, furnish, sheet
 
@@ -34,7 +35,7 @@ def log(store: Store) -> Store:
 
 
 def test_the_pictures_lightness_is_found_out(log: Store) -> None:
-    slopes = {one.setting: one for one in darkness.answer(log).slopes}
+    slopes = {one.setting: one for one in darkness.answer(take(log)).slopes}
     assert {"mean_l", "shadow_share", "shadow_lift"} <= set(slopes)
     assert slopes["mean_l"].standing == "clear"
     assert slopes["mean_l"].stops_per_unit.value == pytest.approx(0.025, abs=0.004)
@@ -42,7 +43,7 @@ def test_the_pictures_lightness_is_found_out(log: Store) -> None:
 
 
 def test_no_test_print_changes_the_picture(log: Store) -> None:
-    following = darkness.answer(log).next_test
+    following = darkness.answer(take(log)).next_test
     if following is not None:
         assert not {"mean_l", "shadow_share"} & {*following.change, *following.against, *following.separates}
 
@@ -50,4 +51,4 @@ def test_no_test_print_changes_the_picture(log: Store) -> None:
 def test_without_figures_there_are_no_such_slopes(log: Store) -> None:
     plain = [Picture(id=f"p{number}", title=f"Tide {number}") for number in range(12)]
     journal.write(log, "forgotten", save=plain)
-    assert {one.setting for one in darkness.answer(log).slopes} == {"shadow_lift"}
+    assert {one.setting for one in darkness.answer(take(log)).slopes} == {"shadow_lift"}

@@ -10,6 +10,7 @@ import pytest
 
 from logbook.records import Cartridge, Screen
 from logbook.reports.darkness.tone import CALIBRATED, INSTALLED, Query, Tone, key_of, prints_at, tone
+from logbook.snapshot import take
 from logbook.store import Store, open_store, reading
 
 
@@ -21,7 +22,7 @@ def demo(demo_path: Path) -> Iterator[Store]:
 
 @pytest.fixture(scope="module")
 def seen(demo: Store) -> Tone:
-    return tone(demo, Query())
+    return tone(take(demo), Query())
 
 
 def test_raw_ratings_and_prints_agree_with_the_counts(demo: Store, seen: Tone) -> None:
@@ -30,7 +31,7 @@ def test_raw_ratings_and_prints_agree_with_the_counts(demo: Store, seen: Tone) -
         assert sum(ratings) == one.prints
         assert sum(ratings[:6]) == one.darker
     for one in seen.answer.settings[:4]:
-        assert len(prints_at(demo, seen.query, one.setting, one.level)) == one.prints
+        assert len(prints_at(take(demo), seen.query, one.setting, one.level)) == one.prints
 
 
 def test_true_and_one_are_different_levels() -> None:
@@ -40,7 +41,7 @@ def test_true_and_one_are_different_levels() -> None:
 def test_the_prints_of_a_level_come_newest_first(demo: Store, seen: Tone) -> None:
     one = seen.answer.settings[0]
     number = reading.numbers(demo)
-    found = [number[id] for id in prints_at(demo, seen.query, one.setting, one.level)]
+    found = [number[id] for id in prints_at(take(demo), seen.query, one.setting, one.level)]
     assert found == sorted(found, reverse=True)
 
 
@@ -60,10 +61,10 @@ def test_calibrations_and_cartridges_are_marked_in_time_order(demo: Store, seen:
 
 def test_the_trend_holds_every_print_of_the_period(demo: Store, seen: Tone) -> None:
     assert sum(point.prints for point in seen.points) == seen.answer.prints_judged
-    late = tone(demo, Query(since=dt.date(2026, 10, 1)))
+    late = tone(take(demo), Query(since=dt.date(2026, 10, 1)))
     assert sum(point.prints for point in late.points) == late.answer.prints_judged < seen.answer.prints_judged
 
 
 def test_an_empty_logbook_has_nothing_to_draw(store: Store) -> None:
-    empty = tone(store, Query())
+    empty = tone(take(store), Query())
     assert (empty.points, empty.marks, empty.ratings, empty.papers) == ((), (), {}, ())

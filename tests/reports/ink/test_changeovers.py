@@ -11,6 +11,7 @@ import pytest
 from logbook.records import Cartridge, Changeover, Gauge, Ink, Printer
 from logbook.reports.ink import changeovers
 from logbook.reports.ink import text as changeovers_text
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.reports.ink.story import PRINTER, START, TODAY, ZONE, Story, two_months
 
@@ -25,7 +26,7 @@ def written(store: Store) -> Store:
 
 
 def test_each_direction_with_its_count_ink_money_and_minutes(written: Store) -> None:
-    there, back = changeovers.answer(written).directions
+    there, back = changeovers.answer(take(written, TODAY)).directions
     assert (there.from_black, there.to_black, there.count) == ("matte", "photo", 4)
     assert (back.from_black, back.to_black, back.count) == ("photo", "matte", 4)
     assert there.ink_ml is not None and back.ink_ml is not None
@@ -39,7 +40,7 @@ def test_each_direction_with_its_count_ink_money_and_minutes(written: Store) -> 
 
 
 def test_the_json_has_every_key_and_only_plain_values(written: Store) -> None:
-    answer = json.loads(msgspec.json.encode(changeovers.answer(written)))
+    answer = json.loads(msgspec.json.encode(changeovers.answer(take(written, TODAY))))
     assert set(answer) >= KEYS
     assert set(answer["directions"][0]) == {"from", "to", "count", "ink_ml", "cost", "minutes"}
     assert set(answer["inks"][0]) == {"ink", "from", "to", "ink_ml"}
@@ -50,7 +51,7 @@ def test_the_json_has_every_key_and_only_plain_values(written: Store) -> None:
 
 
 def test_the_account_closes(written: Store) -> None:
-    answer = changeovers.answer(written)
+    answer = changeovers.answer(take(written, TODAY))
     for one in answer.account:
         parts = one.prints_ml + one.changeovers_ml + one.cleanings_ml + one.unexplained_ml
         assert parts == pytest.approx(one.used_ml, abs=1e-9)
@@ -64,7 +65,7 @@ def test_the_account_closes(written: Store) -> None:
 
 
 def test_history_is_measured_only_with_both_readings(written: Store) -> None:
-    history = changeovers.answer(written).history
+    history = changeovers.answer(take(written, TODAY)).history
     measured = [one.measured_ml for one in history]
     assert [ml is None for ml in measured] == [False, False, True, False, False, True, False, False]
     assert measured[0] == pytest.approx(13.0, abs=0.05)
@@ -72,10 +73,10 @@ def test_history_is_measured_only_with_both_readings(written: Store) -> None:
 
 
 def test_a_period_counts_only_its_own_days(written: Store) -> None:
-    whole = changeovers.answer(written)
-    half = changeovers.answer(written, since=dt.date(2026, 10, 5))
-    until = changeovers.answer(written, until=dt.date(2026, 10, 4))
-    today = changeovers.answer(written, today=dt.date(2026, 10, 4))
+    whole = changeovers.answer(take(written, TODAY))
+    half = changeovers.answer(take(written, TODAY), since=dt.date(2026, 10, 5))
+    until = changeovers.answer(take(written, TODAY), until=dt.date(2026, 10, 4))
+    today = changeovers.answer(take(written, dt.date(2026, 10, 4)))
     assert 0 < len(half.history) < len(whole.history)
     assert len(half.history) + len(until.history) == len(whole.history)
     assert today == until
@@ -92,7 +93,7 @@ def test_inks_without_a_price_are_named_and_left_out_of_the_money(store: Store) 
     story.records[0] = msgspec.structs.replace(PRINTER, inks=tuple(bare))
     story.records = [msgspec.structs.replace(one, price=None) if isinstance(one, Cartridge) else one for one in story.records]
     story.write(store)
-    answer = changeovers.answer(store)
+    answer = changeovers.answer(take(store, TODAY))
     there, back = answer.directions
     assert answer.unpriced == ("matte_black", "cyan")
     assert there.cost is not None and there.cost.value == pytest.approx(9 * 0.6, abs=0.05)
@@ -104,7 +105,7 @@ def test_inks_that_were_in_when_the_log_began_count_from_their_first_reading(sto
     story = two_months()
     story.records = [one for one in story.records if not isinstance(one, Cartridge)]
     story.write(store)
-    answer = changeovers.answer(store)
+    answer = changeovers.answer(take(store, TODAY))
     there, back = answer.directions
     assert there.ink_ml is not None and back.ink_ml is not None
     assert there.ink_ml.value == pytest.approx(13.0, abs=0.2)
@@ -120,7 +121,7 @@ def test_a_cartridge_that_was_in_already_ends_where_the_first_logged_one_begins(
     story.records.append(msgspec.structs.replace(whole["cyan"], installed=late))
     story.records.append(Gauge(id="fresh", printer="one", at=late + dt.timedelta(hours=1), levels={"cyan": 100.0}))
     story.write(store)
-    cyan = next(one for one in changeovers.answer(store).account if one.ink == "cyan")
+    cyan = next(one for one in changeovers.answer(take(store, TODAY)).account if one.ink == "cyan")
     assert cyan.used_ml == pytest.approx(cyan.prints_ml + cyan.changeovers_ml + cyan.cleanings_ml, abs=0.5)
 
 
@@ -130,13 +131,13 @@ def test_where_nothing_has_a_price_one_sentence_says_so(store: Store) -> None:
     story.records[0] = msgspec.structs.replace(PRINTER, inks=bare)
     story.records = [msgspec.structs.replace(one, price=None) if isinstance(one, Cartridge) else one for one in story.records]
     story.write(store)
-    said = " ".join(changeovers_text.as_text(changeovers.answer(store)).split())
+    said = " ".join(changeovers_text.as_text(changeovers.answer(take(store, TODAY))).split())
     assert "No ink has a price yet" in said
     assert "Without a price" not in said
 
 
 def test_an_empty_logbook_says_what_is_missing(store: Store) -> None:
-    answer = changeovers.answer(store)
+    answer = changeovers.answer(take(store, TODAY))
     assert answer.directions == ()
     assert answer.share_of_ink is None
     assert "No printer" in changeovers_text.as_text(answer)
@@ -149,7 +150,7 @@ def test_rounds_without_an_exchange_tell_of_the_prints(store: Store, rounds: int
         story.print()
         story.read()
     story.write(store)
-    text = changeovers_text.as_text(changeovers.answer(store))
+    text = changeovers_text.as_text(changeovers.answer(take(store, TODAY)))
     assert f"; {said} what the prints take." in " ".join(text.split())
 
 
@@ -158,9 +159,9 @@ def test_without_gauges_the_exchanges_are_counted_and_nothing_is_claimed(store: 
     story.print()
     story.exchange(read=False)
     story.write(store)
-    (only,) = changeovers.answer(store).directions
+    (only,) = changeovers.answer(take(store, TODAY)).directions
     assert (only.count, only.ink_ml, only.cost) == (1, None, None)
-    text = changeovers_text.as_text(changeovers.answer(store))
+    text = changeovers_text.as_text(changeovers.answer(take(store, TODAY)))
     assert "Read the gauge before and after" in " ".join(text.split())
 
 
@@ -169,8 +170,8 @@ def test_another_printer_has_an_answer_of_its_own(written: Store) -> None:
     at = dt.datetime(2026, 11, 1, 10, tzinfo=ZONE)
     change = Changeover(id="elsewhere", printer="two", at=at, from_black="photo", to_black="matte")
     journal.write(written, "another printer", save=[other, change])
-    assert len(changeovers.answer(written).history) == 8
-    assert [one.id for one in changeovers.answer(written, printer="two").history] == ["elsewhere"]
+    assert len(changeovers.answer(take(written, TODAY)).history) == 8
+    assert [one.id for one in changeovers.answer(take(written, TODAY), printer="two").history] == ["elsewhere"]
 
 
 def test_the_text_fits_the_terminal_and_shows_names_as_data(store: Store) -> None:
@@ -187,14 +188,14 @@ def test_the_text_fits_the_terminal_and_shows_names_as_data(store: Store) -> Non
         Gauge(id="odd-read", printer="one", at=START + dt.timedelta(days=30), levels={"[b]violet[/b]": 60.0}),
     ]
     story.write(store)
-    text = changeovers_text.as_text(changeovers.answer(store, today=TODAY))
+    text = changeovers_text.as_text(changeovers.answer(take(store, TODAY)))
     assert "[b]violet" in text
     assert max(map(len, text.splitlines())) <= 80
     assert "Matte to photo:" in text
 
 
 def test_the_table_adds_up_in_whole_millilitres(written: Store) -> None:
-    lines = changeovers_text.as_text(changeovers.answer(written)).splitlines()
+    lines = changeovers_text.as_text(changeovers.answer(take(written, TODAY))).splitlines()
     start = next(n for n, line in enumerate(lines) if line.startswith("ink") and "unexplained" in line)
     for line in lines[start + 1 : start + 5]:
         used, *parts = (int(cell.replace("−", "-").replace(",", "")) for cell in line.split()[-5:])
@@ -204,7 +205,7 @@ def test_the_table_adds_up_in_whole_millilitres(written: Store) -> None:
 def test_the_demonstration_comes_near_its_truth(demo_store: Store) -> None:
     from demo_db import truth
 
-    answer = changeovers.answer(demo_store, today=TODAY)
+    answer = changeovers.answer(take(demo_store, TODAY))
     for one in answer.directions:
         assert one.ink_ml is not None
         assert one.ink_ml.value == pytest.approx(truth.changeover_total_ml(one.from_black, one.to_black), rel=0.03)

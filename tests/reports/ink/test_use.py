@@ -10,6 +10,7 @@ import pytest
 from logbook.records import Cartridge, Printer
 from logbook.reports.ink import use as ink_use
 from logbook.reports.ink.columns import price_per_ml
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.reports.ink.story import RATE, TODAY, order, two_months
 from tests.studio import only
@@ -24,28 +25,28 @@ def written(store: Store) -> Store:
 
 def test_the_newest_priced_cartridge_says_the_price(written: Store) -> None:
     printer = only(written, Printer)
-    assert price_per_ml(written, printer) == {"matte_black": 0.5, "photo_black": 0.6, "cyan": 0.2}
+    assert price_per_ml(take(written), printer) == {"matte_black": 0.5, "photo_black": 0.6, "cyan": 0.2}
     newer = Cartridge(
         id="c2", printer="one", ink="cyan", installed=dt.datetime(2026, 11, 20, tzinfo=dt.UTC), nominal_ml=100, price=35
     )
     journal.write(written, "a cartridge", save=[newer])
-    assert price_per_ml(written, printer)["cyan"] == 0.35
+    assert price_per_ml(take(written), printer)["cyan"] == 0.35
 
 
 def test_cost_by_direction(written: Store) -> None:
-    costs = ink_use.changeover_cost(written, "one")
+    costs = ink_use.changeover_cost(take(written, TODAY), "one")
     assert costs["matte", "photo"].value == pytest.approx(6.2, abs=0.1)
     assert costs["photo", "matte"].value == pytest.approx(7.2, abs=0.1)
 
 
 def test_an_unknown_printer_has_nothing(store: Store) -> None:
-    assert ink_use.changeover_cost(store, "none") == {}
-    assert ink_use.forecast(store, "none", today=TODAY) == ()
+    assert ink_use.changeover_cost(take(store, TODAY), "none") == {}
+    assert ink_use.forecast(take(store, TODAY), "none") == ()
 
 
 def test_how_far_each_ink_reaches(written: Store) -> None:
     story = two_months()
-    reach = {one.ink: one for one in ink_use.forecast(written, "one", today=TODAY)}
+    reach = {one.ink: one for one in ink_use.forecast(take(written, TODAY), "one")}
     assert list(reach) == ["matte_black", "photo_black", "cyan"]
     for ink, one in reach.items():
         ml = story.level[ink] * (2.0 if ink == "cyan" else 1.0)
@@ -60,11 +61,11 @@ def test_how_far_each_ink_reaches(written: Store) -> None:
 
 
 def test_orders_that_an_ink_does_not_reach_are_named_with_the_exchange_they_ask_for(written: Store) -> None:
-    left = {one.ink: one.level_ml for one in ink_use.forecast(written, "one", today=TODAY)}
+    left = {one.ink: one.level_ml for one in ink_use.forecast(take(written, TODAY), "one")}
     enough = int((left["photo_black"] - 9.0) / 3.0)
     orders = [order("reached", enough, "photo"), order("beyond", 1, "photo"), order("matte", 1, "matte")]
     journal.write(written, "orders", save=orders)
-    reach = {one.ink: one for one in ink_use.forecast(written, "one", today=TODAY)}
+    reach = {one.ink: one for one in ink_use.forecast(take(written, TODAY), "one")}
     # In sequence (no date: by the day taken, then by id) the one beyond comes first, so the long one is missed.
     assert reach["photo_black"].missed == ("reached",)
     assert reach["matte_black"].missed == ()
@@ -72,6 +73,6 @@ def test_orders_that_an_ink_does_not_reach_are_named_with_the_exchange_they_ask_
 
 def test_the_same_columns_are_fitted_once(written: Store) -> None:
     printer = only(written, Printer)
-    assert ink_use.ink_use_of(written, printer) is ink_use.ink_use_of(written, printer)
+    assert ink_use.ink_use_of(take(written), printer) is ink_use.ink_use_of(take(written), printer)
     coarser = msgspec.structs.replace(printer, gauge_step_percent=1.0)
-    assert ink_use.ink_use_of(written, coarser) is not ink_use.ink_use_of(written, printer)
+    assert ink_use.ink_use_of(take(written), coarser) is not ink_use.ink_use_of(take(written), printer)

@@ -11,6 +11,7 @@ import pytest
 from logbook.records import Cartridge, Cleaning, Judgement, Print, Record, Screen, Stock, Wedge
 from logbook.reports.month.answer import answer, prints_of
 from logbook.reports.month.model import MonthAnswer
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.reports.month import log as month_log
 from tests.reports.month.log import at, judged, sheet
@@ -33,7 +34,7 @@ KEYS = {
 
 
 def review(store: Store, month: str | None = "2026-10", **options: Any) -> MonthAnswer:
-    return answer(store, month=month, today=TODAY, ink=month_log.ink(), **options)
+    return answer(take(store, TODAY), month=month, ink=month_log.ink(), **options)
 
 
 def as_json(told: MonthAnswer) -> dict[str, Any]:
@@ -52,7 +53,7 @@ def test_the_json_has_every_key_of_the_public_interface(store: Store) -> None:
 
 
 def test_an_empty_logbook_has_an_empty_month(store: Store) -> None:
-    told = answer(store, today=TODAY)
+    told = answer(take(store, TODAY))
     assert (told.month, told.running, told.prints, told.cost.total) == ("2026-11", True, 0, 0.0)
     assert (told.before, told.papers, told.signals, told.prices, told.reminders) == ((), (), (), (), ())
 
@@ -249,9 +250,9 @@ def test_nothing_is_due_where_all_was_done(store: Store) -> None:
 
 def test_the_prints_behind_the_figures(store: Store) -> None:
     month_log.fill(store, month_log.october())
-    assert [line.id for line in prints_of(store, "2026-10")] == ["first", "second", "third", "fourth", "fifth"]
-    assert [line.id for line in prints_of(store, "2026-10", "gloss")] == ["fourth"]
-    assert prints_of(store, "2026-11") == ()
+    assert [line.id for line in prints_of(take(store), "2026-10")] == ["first", "second", "third", "fourth", "fifth"]
+    assert [line.id for line in prints_of(take(store), "2026-10", "gloss")] == ["fourth"]
+    assert prints_of(take(store), "2026-11") == ()
 
 
 @pytest.mark.parametrize("month", ["0001-01", "9999-12", "2024-02"])

@@ -12,6 +12,7 @@ from logbook.reports.ink import changeovers
 from logbook.reports.ink.columns import price_per_ml
 from logbook.reports.month.answer import answer
 from logbook.reports.month.model import MonthAnswer
+from logbook.snapshot import take
 from logbook.store import Store, reading
 from tests.studio import only
 
@@ -21,7 +22,7 @@ TODAY = dt.date(2026, 11, 25)
 
 @pytest.fixture
 def told(demo_store: Store) -> MonthAnswer:
-    return answer(demo_store, month=MONTH, today=TODAY)
+    return answer(take(demo_store, TODAY), month=MONTH)
 
 
 def prints(store: Store) -> list[Print]:
@@ -80,8 +81,8 @@ def test_paper_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
 
 def test_ink_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
     papers = {paper.id: paper for paper in reading.every(demo_store, Paper)}
-    rates = {rate.ink: rate.value for rate in changeovers.answer(demo_store, printer="bench-one").ml_per_m2}
-    prices = price_per_ml(demo_store, only(demo_store, Printer))
+    rates = {rate.ink: rate.value for rate in changeovers.answer(take(demo_store, TODAY), printer="bench-one").ml_per_m2}
+    prices = price_per_ml(take(demo_store), only(demo_store, Printer))
     ml = cost = 0.0
     for one in prints(demo_store):
         other = "photo_black" if papers[one.paper].black == "matte" else "matte_black"
@@ -96,7 +97,9 @@ def test_ink_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
 
 def test_changeovers_cost_what_their_own_answer_says(told: MonthAnswer, demo_store: Store) -> None:
     mine = [one for one in reading.every(demo_store, Changeover) if one.at.isoformat().startswith(MONTH)]
-    directions = {(d.from_black, d.to_black): d for d in changeovers.answer(demo_store, printer="bench-one").directions}
+    directions = {
+        (d.from_black, d.to_black): d for d in changeovers.answer(take(demo_store, TODAY), printer="bench-one").directions
+    }
     costs = [directions[one.from_black, one.to_black].cost for one in mine]
     assert told.changeovers.count == len(mine) > 0
     assert told.changeovers.cost == pytest.approx(sum(cost.value for cost in costs if cost is not None))

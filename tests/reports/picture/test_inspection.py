@@ -15,6 +15,7 @@ from logbook.records import Paper, Wedge
 from logbook.records.refusal import Refusal
 from logbook.reports.picture.inspection import Options, answer, inspect
 from logbook.reports.picture.inspection_text import as_text, proof_in_words
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.picture.files import landscape, saved
 
@@ -56,7 +57,7 @@ def as_json(found: object) -> dict[str, object]:
 
 
 def test_the_fields_are_the_promised_ones(picture: Path, shelf: Store) -> None:
-    found = as_json(answer(picture, Options(long_mm=520, profile=PROFILE), store=shelf, paper="rag"))
+    found = as_json(answer(picture, Options(long_mm=520, profile=PROFILE), log=take(shelf), paper="rag"))
     assert set(found) == KEYS
     assert set(found["lightness"]) == {"mean", "p1", "p5", "p50", "p95", "p99"}  # type: ignore[call-overload]
     assert [set(proof) for proof in found["proof"]] == 4 * [  # type: ignore[attr-defined]
@@ -85,7 +86,7 @@ def test_sizes_by_hand(picture: Path) -> None:
 
 
 def test_the_papers_roll_black_and_last_wedge_are_used(greys: Path, shelf: Store) -> None:
-    found = answer(greys, Options(long_mm=300), store=shelf, paper="tideway")
+    found = answer(greys, Options(long_mm=300), log=take(shelf), paper="tideway")
     assert found.fits_roll is True
     assert found.shadow_share == pytest.approx(3 / 6)  # L* 0, 4.68 and 12.25 are under 16.4; 27.09 is not
     assert found.lift is not None
@@ -160,14 +161,14 @@ def test_inks_without_a_profile_are_taken_at_face_value(tmp_path: Path) -> None:
 
 def test_an_unknown_paper_is_refused(picture: Path, shelf: Store) -> None:
     with pytest.raises(Refusal, match="Tideway Rag 310"):
-        answer(picture, store=shelf, paper="no such")
+        answer(picture, log=take(shelf), paper="no such")
     with pytest.raises(Refusal, match="no logbook"):
         answer(picture, paper="rag")
 
 
 def test_the_words_fit_80_columns_and_say_what_was_counted(picture: Path, shelf: Store) -> None:
     wanted = Options(long_mm=520, border_mm=25, viewing_mm=600, profile=PROFILE)
-    found, findings = inspect(picture, wanted, store=shelf, paper="rag")
+    found, findings = inspect(picture, wanted, log=take(shelf), paper="rag")
     text = as_text(found, findings)
     assert max(map(len, text.splitlines())) <= 80
     assert "All 60,000 pixels were counted." in text.replace("\n", " ")
@@ -179,7 +180,7 @@ def test_the_words_fit_80_columns_and_say_what_was_counted(picture: Path, shelf:
 
 
 def test_a_paper_without_a_wedge_is_told_to_print_one(picture: Path, shelf: Store) -> None:
-    found, findings = inspect(picture, store=shelf, paper="Slack Water Bare")
+    found, findings = inspect(picture, log=take(shelf), paper="Slack Water Bare")
     assert found.lift is None
     assert "Slack Water Bare has no wedge yet" in as_text(found, findings)
 
@@ -187,7 +188,7 @@ def test_a_paper_without_a_wedge_is_told_to_print_one(picture: Path, shelf: Stor
 def test_a_wedge_beyond_any_lift_is_told(picture: Path, store: Store) -> None:
     at = datetime(2026, 11, 1, 12, tzinfo=UTC)
     journal.write(store, "paper", save=[RAG, Wedge(id="w", paper="rag", at=at, first_step=90)])
-    found, findings = inspect(picture, store=store, paper="rag")
+    found, findings = inspect(picture, log=take(store), paper="rag")
     assert found.lift is None
     assert "more than a lift can mend" in as_text(found, findings)
 

@@ -8,8 +8,8 @@ import pytest
 from textual import events
 from textual.widget import Widget
 
-from logbook.actions.refusal import Refused
 from logbook.records import Light, new_id
+from logbook.records.refusal import Refused
 from logbook.store import Store, drafts, journal, reading
 from logbook.store.journal import Entry
 from logbook.tui.forms import form

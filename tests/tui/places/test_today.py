@@ -11,6 +11,7 @@ import pytest
 from logbook.actions import judging
 from logbook.records import Cartridge, Judgement, Order
 from logbook.reports.bench import today
+from logbook.snapshot import take
 from logbook.store import Store, journal, open_store
 from tests.studio import MORNING, ROLL, furnish, print_out, sheet
 from tests.tui.conftest import Opened
@@ -22,14 +23,14 @@ DAY = MORNING.date()
 def test_the_sentences_say_what_is_loaded_what_is_left_and_what_waits(store: Store) -> None:
     furnish(store)
     print_out(store, sheet("a"), sheet("b", hours=1))
-    assert today.sentences(today.answer(store, today=DAY)) == (
+    assert today.sentences(today.answer(take(store, DAY))) == (
         "Matte black is loaded. 2.34 m of the Tideway Rag 310 roll are left, about 7 prints at 30×40 cm.",
         "2 prints wait for their judgement.",
     )
     judging.judge(store, "a", verdict="keep")
-    assert today.sentences(today.answer(store, today=DAY))[1] == "One print waits for its judgement."
+    assert today.sentences(today.answer(take(store, DAY)))[1] == "One print waits for its judgement."
     judging.judge(store, "b", verdict="keep")
-    assert len(today.sentences(today.answer(store, today=DAY))) == 1
+    assert len(today.sentences(today.answer(take(store, DAY)))) == 1
 
 
 @pytest.mark.parametrize(
@@ -48,7 +49,7 @@ def test_what_was_promised_soon_or_is_late_is_said(store: Store, days: tuple[int
         due = DAY + timedelta(days=ahead)
         order = Order(id=str(number), title=f"order {number}", prints=2, taken=DAY - timedelta(days=9), paper="rag", promised=due)
         journal.write(store, "an order", save=[order])
-    sentences = today.sentences(today.answer(store, today=DAY))
+    sentences = today.sentences(today.answer(take(store, DAY)))
     assert (said in sentences) if said is not None else len(sentences) == 1
 
 
@@ -56,14 +57,14 @@ def test_an_ink_that_was_nearly_empty_is_named(store: Store) -> None:
     furnish(store)
     cartridge = Cartridge(id="c", printer="printer", ink="light_cyan", installed=MORNING, nominal_ml=80, start_percent=7)
     journal.write(store, "a part-used cartridge", save=[cartridge])
-    assert "Nearly empty when last read: light cyan at 7 %." in today.sentences(today.answer(store, today=DAY))
+    assert "Nearly empty when last read: light cyan at 7 %." in today.sentences(today.answer(take(store, DAY)))
 
 
 def test_a_used_up_roll_makes_not_one_print(store: Store) -> None:
     furnish(store)
     journal.write(store, "short", save=[msgspec.structs.replace(ROLL, length_mm=400)])
     print_out(store, sheet("a"))
-    words = today.sentences(today.answer(store, today=DAY))[0]
+    words = today.sentences(today.answer(take(store, DAY)))[0]
     assert words.endswith("7 cm of the Tideway Rag 310 roll are left, not one print at 30×40 cm.")
 
 
@@ -72,7 +73,7 @@ def test_earlier_prints_that_wait_stand_below_those_of_the_day_and_strips_do_not
     old = [sheet("old", hours=-48), sheet("judged", hours=-47), sheet("strip", hours=-46, purpose="strip")]
     print_out(store, *old, sheet("new"))
     journal.write(store, "seen", save=[Judgement(id="j", print="judged", at=MORNING, verdict="keep")])
-    answer = today.answer(store, today=DAY)
+    answer = today.answer(take(store, DAY))
     assert [line.id for line in answer.lines] == ["new", "old"]
     assert answer.waiting == 2
 
@@ -80,12 +81,12 @@ def test_earlier_prints_that_wait_stand_below_those_of_the_day_and_strips_do_not
 def test_on_a_day_without_prints_the_last_day_shows(store: Store) -> None:
     furnish(store)
     print_out(store, sheet("a", hours=-24))
-    answer = today.answer(store, today=DAY)
+    answer = today.answer(take(store, DAY))
     assert (answer.day, [line.id for line in answer.lines]) == (DAY - timedelta(days=1), ["a"])
 
 
 def test_an_empty_logbook_has_nothing_to_say_but_what_is_to_be_set_up(store: Store) -> None:
-    answer = today.answer(store, today=DAY)
+    answer = today.answer(take(store, DAY))
     assert today.sentences(answer) == ()
     assert answer.steps_left == ("printer", "paper", "light", "screen")
 

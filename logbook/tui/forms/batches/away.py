@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.reports.batch.words import date_text
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
@@ -26,9 +26,10 @@ SHOWN = 12
 
 def read(store: Store) -> Sequence[Away]:
     """The times away."""
-    from logbook.actions import away
+    from logbook.snapshot import take
+    from logbook.snapshot.away import times_away
 
-    return away.read(store)
+    return times_away(take(store))
 
 
 class AwayForm(Form):

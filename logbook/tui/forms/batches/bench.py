@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from textual.widget import Widget
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import DAYS
 from logbook.tui.forms.form import Form
@@ -32,9 +32,10 @@ class BenchModel(NamedTuple):
 def read(store: Store) -> BenchModel:
     """The bench times of the printer in use; ``Refused`` while there is no printer."""
     from logbook.reports.batch.basis import bench_of
+    from logbook.snapshot import take
 
     printer = printer_in_use(store)
-    return BenchModel(printer, bench_of(store, printer))
+    return BenchModel(printer, bench_of(take(store), printer))
 
 
 class BenchForm(Form):

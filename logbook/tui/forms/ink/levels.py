@@ -11,7 +11,7 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.tui.forms.form import Form
@@ -44,11 +44,13 @@ class InkModel:
 
 def read(store: Store) -> InkModel:
     """The inks of the printer in use; ``Refused`` while there is no printer."""
-    from logbook.actions import facts, levels
+    from logbook.actions import levels
+    from logbook.snapshot import printer as machine
+    from logbook.snapshot import take
 
-    printer = printer_in_use(store)
-    known = {level.ink: level.percent for level in facts.levels_now(store, printer) if level.percent is not None}
-    return InkModel(printer=printer, before=known, shown=levels.inks_shown(printer, facts.loaded_black(store, printer)))
+    log, printer = take(store), printer_in_use(store)
+    known = {level.ink: level.percent for level in machine.levels_now(log, printer) if level.percent is not None}
+    return InkModel(printer=printer, before=known, shown=levels.inks_shown(printer, machine.loaded_black(log, printer)))
 
 
 def columns(inks: Sequence[str], before: dict[str, float]) -> list[Column]:

@@ -10,8 +10,7 @@ from typing import TYPE_CHECKING, Any
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
-from logbook.records.refusal import Refusal
+from logbook.records.refusal import Refusal, Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.tui.commands.command import Command, bindings

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.forms.form import Form
 from logbook.tui.forms.judging.judge import seen_words
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
@@ -31,7 +31,7 @@ class JudgedModel:
 
 def read(store: Store, print_id: str | None) -> JudgedModel:
     """The judgements of that print, else of the newest; ``Refused`` where it has none."""
-    from logbook.actions.facts import print_meant
+    from logbook.actions.meant import print_meant
     from logbook.records import Judgement
     from logbook.store import reading
     from logbook.tui.forms.print.model import called

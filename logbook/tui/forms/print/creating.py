@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 
 if TYPE_CHECKING:
     from logbook.store import Store

@@ -13,7 +13,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting
 from logbook.records.units import exact_length_text, number_text
 from logbook.tui.commands.command import Command, bindings
@@ -213,8 +213,9 @@ def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
 
 def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]:
     from logbook.reports.darkness.answer import advise
+    from logbook.snapshot import take
 
-    return advise(store, paper, settings)
+    return advise(take(store), paper, settings)
 
 
 def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse | None, Sequence[Clash]]:

@@ -50,7 +50,7 @@ def another(store: Store) -> PrintModel:
 def one_more(store: Store, print_id: str | None) -> PrintModel:
     """One more like a print, else like the newest."""
     from logbook.actions import log_print
-    from logbook.actions.facts import print_meant
+    from logbook.actions.meant import print_meant
 
     known = print_meant(store, print_id)
     return _model(store, f"One more like {called(store, known)}", f"one more {known.id[:32]}", log_print.like(store, known))
@@ -59,7 +59,7 @@ def one_more(store: Store, print_id: str | None) -> PrintModel:
 def attempt(store: Store, print_id: str | None) -> PrintModel:
     """Another attempt at a print, else at the newest."""
     from logbook.actions import log_print
-    from logbook.actions.facts import print_meant
+    from logbook.actions.meant import print_meant
 
     known = print_meant(store, print_id)
     form = log_print.attempt(store, known.id)
@@ -69,7 +69,7 @@ def attempt(store: Store, print_id: str | None) -> PrintModel:
 def correction(store: Store, print_id: str | None) -> PrintModel:
     """A print as it was logged, else the newest, to correct it."""
     from logbook.actions import log_print
-    from logbook.actions.facts import print_meant
+    from logbook.actions.meant import print_meant
     from logbook.records import Print
     from logbook.store import reading
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting
 from logbook.tui.forms.print.creating import DESCRIBED
 from logbook.tui.forms.print.fields import FURTHER, field_name

@@ -31,7 +31,7 @@ def differs_words(before: Print, form: PrintForm, name_of: Callable[[str], str])
     """What differs from the attempt before."""
     from logbook.actions.differing import differences
     from logbook.actions.log_print import as_print
-    from logbook.actions.refusal import Refused
+    from logbook.records.refusal import Refused
 
     try:
         now = as_print(form, "now")

@@ -44,8 +44,8 @@ def removing(kind: str, record_id: str) -> Callable[[Store], Entry]:
 
 
 def _changing(store: Store, kind: str, record_id: str) -> MakeForm:
-    from logbook.actions.refusal import Refused
     from logbook.records import KINDS, Bench, Light, Paper, Printer, Screen, Stock
+    from logbook.records.refusal import Refused
     from logbook.store import reading
 
     known = reading.get(store, KINDS[kind], record_id)
@@ -76,7 +76,7 @@ def _adding(store: Store, kind: str, paper: str | None) -> MakeForm:
 
 
 def _printer(store: Store, printer: str) -> Printer:
-    from logbook.actions.facts import printer_of
+    from logbook.actions.meant import printer_of
 
     return printer_of(store, printer)
 

@@ -6,7 +6,7 @@ from collections.abc import Awaitable, Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.tui.forms.offers import offered
 from logbook.tui.forms.shelf.paper import PaperForm
 from logbook.tui.widgets.fields.picker import New, PickerField

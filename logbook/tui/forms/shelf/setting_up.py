@@ -100,6 +100,7 @@ def _leave(store: Store) -> None:
 
 
 def _steps_left(store: Store) -> tuple[str, ...]:
-    from logbook.actions import setup
+    from logbook.snapshot import take
+    from logbook.snapshot.setup import steps_left
 
-    return setup.steps_left(store)
+    return steps_left(take(store))

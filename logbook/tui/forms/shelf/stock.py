@@ -42,17 +42,19 @@ class StockModel:
 
 def read(store: Store, paper: str | None = None, known: Stock | None = None) -> StockModel:
     """What the form of a fresh roll needs (without ``paper`` that of the roll in use), or of one to correct."""
-    from logbook.actions import facts, stock
+    from logbook.actions import stock
     from logbook.records import Paper
-    from logbook.store import reading
+    from logbook.snapshot import take
+    from logbook.snapshot.stock import open_stock, stock_in_use
 
-    papers = reading.every(store, Paper)
-    used = facts.stock_in_use(store)
+    log = take(store)
+    papers = log.all(Paper)
+    used = stock_in_use(log)
     return StockModel(
         papers=offers.named(store, Paper),
         paper=paper or (used.paper if used is not None else papers[-1].id if papers else None),
         ahead={one.id: stock.stock_ahead(store, one.id) for one in papers},
-        open_papers=frozenset(one.paper for one in facts.open_stock(store)),
+        open_papers=frozenset(one.paper for one in open_stock(log)),
         known=known,
     )
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from textual.widget import Widget
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.forms import offers
 from logbook.tui.forms.form import Form

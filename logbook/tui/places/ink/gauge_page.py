@@ -70,8 +70,9 @@ class GaugePage(Place[list[Seen]]):
 
     def read(self, store: Store) -> list[Seen]:
         from logbook.reports.ink.readings import readings_behind
+        from logbook.snapshot import take
 
-        return readings_behind(store, self.asked, self.logbook.now().date())
+        return readings_behind(take(store, self.logbook.now().date()), self.asked)
 
     def show(self, model: list[Seen]) -> None:
         rounds = len({one.at for one in model if not one.start})

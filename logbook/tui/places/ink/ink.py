@@ -82,8 +82,9 @@ class Ink(Place["InkReview"]):
 
     def read(self, store: Store) -> InkReview:
         from logbook.reports.ink.review import review
+        from logbook.snapshot import take
 
-        return review(store, self.logbook.now().date())
+        return review(take(store, self.logbook.now().date()))
 
     def show(self, model: InkReview) -> None:
         from logbook.reports.ink_review_words import review_sentences

@@ -117,8 +117,9 @@ class Month(Place["MonthAnswer"]):
 
     def read(self, store: Store) -> MonthAnswer:
         from logbook.reports.month import answer as month
+        from logbook.snapshot import take
 
-        return month.answer(store, month=self._month, today=self.logbook.now().date())
+        return month.answer(take(store, self.logbook.now().date()), month=self._month)
 
     def show(self, model: MonthAnswer) -> None:
         self._answer = model

@@ -56,8 +56,9 @@ class MonthPrints(Place["tuple[Line, ...]"]):
 
     def read(self, store: Store) -> tuple[Line, ...]:
         from logbook.reports.month import answer as month
+        from logbook.snapshot import take
 
-        return month.prints_of(store, self._month, self._paper)
+        return month.prints_of(take(store), self._month, self._paper)
 
     def show(self, model: tuple[Line, ...]) -> None:
         of = f" on {plain(self._paper_name)}" if self._paper is not None else ""

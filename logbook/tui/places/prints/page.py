@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command, bindings
@@ -117,8 +117,9 @@ class PrintPage(Place["OnePrint"]):
 
     def read(self, store: Store) -> OnePrint:
         from logbook.reports.bench import one_print
+        from logbook.snapshot import take
 
-        return one_print.answer(store, self._print_id)
+        return one_print.answer(take(store), self._print_id)
 
     def show(self, model: OnePrint) -> None:
         self._one = model

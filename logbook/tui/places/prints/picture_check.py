@@ -15,7 +15,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from logbook.actions.refusal import Refused
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.places.place import BackFromPage, Place
@@ -241,10 +241,11 @@ def paper_and_step(store: Store, paper_id: str | None) -> tuple[Paper | None, in
     """The paper of that id, and the first step of its last wedge."""
     from logbook.records import Paper
     from logbook.reports.picture.inspection import last_first_step
-    from logbook.store import reading
+    from logbook.snapshot import take
 
-    paper = reading.get(store, Paper, paper_id) if paper_id is not None else None
-    return paper, last_first_step(store, paper)
+    log = take(store)
+    paper = log.get(Paper, paper_id)
+    return paper, last_first_step(log, paper)
 
 
 def _kept(store: Store, path: Path, found: Inspection, sha256: str) -> Entry | None:
@@ -254,4 +255,4 @@ def _kept(store: Store, path: Path, found: Inspection, sha256: str) -> Entry | N
     picture = picture_of_file(store, path)
     if picture is None:
         return None
-    return keep_findings(store, picture, path, to_keep(found), sha256)
+    return keep_findings(store, to_keep(picture, found), path, sha256)

@@ -66,8 +66,9 @@ class LevelPage(Place[Found]):
 
     def read(self, store: Store) -> Found:
         from logbook.reports.darkness import tone
+        from logbook.snapshot import take
 
-        ids = tuple(tone.prints_at(store, self.query_asked, self.one.setting, self.one.level))
+        ids = tuple(tone.prints_at(take(store), self.query_asked, self.one.setting, self.one.level))
         return Found(ids, 0, _lines(store, ids[:100]))
 
     def show(self, model: Found) -> None:

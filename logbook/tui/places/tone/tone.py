@@ -125,8 +125,9 @@ class Tone(Place["Answer"]):
 
     def read(self, store: Store) -> Answer:
         from logbook.reports.darkness.tone import tone
+        from logbook.snapshot import take
 
-        return tone(store, self.query_now())
+        return tone(take(store), self.query_now())
 
     def turn_paper(self, by: int) -> None:
         """Go on by a paper."""

@@ -11,6 +11,7 @@ import pytest
 from logbook.reports.month.answer import answer
 from logbook.reports.month.model import MonthAnswer
 from logbook.reports.month.written.html import as_html
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.reports.month import log as month_log
 from tests.reports.month.browser import look, needs_browser, run
@@ -26,14 +27,14 @@ TEXT = """return {text: page.body.innerText, title: page.title, scripts: page.sc
 
 @pytest.fixture
 def review(demo_store: Store) -> MonthAnswer:
-    return answer(demo_store, month="2026-10", today=TODAY)
+    return answer(take(demo_store, TODAY), month="2026-10")
 
 
 @pytest.fixture
 def hostile(store: Store) -> MonthAnswer:
     records = [*month_log.furniture(name=month_log.HOSTILE, title=month_log.HOSTILE), *month_log.october()]
     journal.write(store, "hostile", save=records)
-    return answer(store, month="2026-10", today=TODAY, ink=month_log.ink())
+    return answer(take(store, TODAY), month="2026-10", ink=month_log.ink())
 
 
 @needs_browser
@@ -49,7 +50,7 @@ def test_the_page_never_scrolls_sideways_and_its_pictures_stay_readable(review: 
 def test_a_phone_shows_a_title_of_one_endless_word_without_growing(store: Store, tmp_path: Path) -> None:
     records = [*month_log.furniture(name="W" * 400, title="m" * 400), *month_log.october()]
     journal.write(store, "long", save=records)
-    page = as_html(answer(store, month="2026-10", today=TODAY, ink=month_log.ink()))
+    page = as_html(answer(take(store, TODAY), month="2026-10", ink=month_log.ink()))
     seen = look(page, tmp_path, 360, WIDTHS)
     assert seen["page"] <= seen["shown"]
 

@@ -16,6 +16,7 @@ from logbook.reports.month.model import Upkeep
 from logbook.reports.month.written.markdown import as_markdown
 from logbook.reports.month.written.text import as_text
 from logbook.reports.shared.table import cell_width, markdown_escaped
+from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.reports.month import log as month_log
 from tests.reports.month.test_answer import TODAY, darker_october, review, steady
@@ -90,7 +91,7 @@ def test_what_is_unknown_is_a_dash_and_says_what_would_tell(store: Store) -> Non
     month_log.fill(store, month_log.october())
     from logbook.reports.month.ink import InkFigures
 
-    text = as_text(answer(store, month="2026-10", today=TODAY, ink=InkFigures())).replace("\n", " ")
+    text = as_text(answer(take(store, TODAY), month="2026-10", ink=InkFigures())).replace("\n", " ")
     assert "the ink of 4 prints is not known (read the gauge to tell)" in text
     assert "the ink that changeovers took is not known" in text
 
@@ -156,6 +157,6 @@ def test_markdown_escapes_what_would_begin_a_block() -> None:
 
 def test_the_day_of_today_chooses_the_month(store: Store) -> None:
     month_log.fill(store, month_log.october())
-    told = answer(store, today=dt.date(2026, 10, 31), ink=month_log.ink())
+    told = answer(take(store, dt.date(2026, 10, 31)), ink=month_log.ink())
     assert (told.month, told.running, told.prints) == ("2026-10", True, 5)
     assert "Month · October 2026, running" in as_text(told)

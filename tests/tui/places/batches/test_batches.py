@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from logbook.actions import away
 from logbook.records import Bench, Order
+from logbook.snapshot import take
+from logbook.snapshot.away import times_away
 from logbook.store import Store, journal, open_store, reading
 from logbook.tui.places.batches.batches import Batches
 from logbook.tui.running.themes import TERMINAL
@@ -158,7 +159,7 @@ async def test_days_away_are_noted_in_a_few_keys_and_taken_out_again(opened: Ope
         assert "A photo batch is due: exchange today for" in words(pilot)
         await press(pilot, "A", "tab", "tab", "space", "enter")
         assert "No days away" in shown(pilot)
-        assert await app_of(pilot).desk.run(away.read) == ()
+        assert await app_of(pilot).desk.run(lambda store: times_away(take(store))) == ()
 
 
 async def test_bench_times_are_changed_here(opened: Opened, demo_copy: Path) -> None:

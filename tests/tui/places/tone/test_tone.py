@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from logbook.reports.darkness import answer as darkness
+from logbook.snapshot import take
 from logbook.store import Store, journal, open_store
 from logbook.tui.places.tone.level_page import LevelPage
 from logbook.tui.places.tone.rows import LevelRow, cut_in_the_middle
@@ -57,7 +58,7 @@ async def test_the_sentence_comes_first_and_the_levels_follow(opened: Opened, de
         assert "Prints come out" in text and "darker than the screen" in text
         assert "● clear" in text and "○ open" in text
         assert text.index("Prints come out") < text.index("black point ")
-        found = await app_of(pilot).desk.run(darkness.answer)
+        found = await app_of(pilot).desk.run(lambda store: darkness.answer(take(store)))
         levels = [row for row in rows(pilot)._rows.values() if isinstance(row, LevelRow)]
         assert [(row.one.setting, row.one.level) for row in levels] == [(one.setting, one.level) for one in found.settings]
 

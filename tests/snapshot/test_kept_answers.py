@@ -17,23 +17,22 @@ from logbook.reports.ink import changeovers
 from logbook.reports.ink import review as ink_review
 from logbook.reports.ink import use as ink_use
 from logbook.reports.month import answer as month
+from logbook.snapshot import Snapshot, take
 from logbook.store import Store, columns, journal, open_store, preferences, reading
-from logbook.store.judgement_columns import judgements
-from logbook.store.keeping import MOST_KEPT, is_kept, kept
 from tests.bench.many import INKS, fill
 
 TODAY = date(2026, 11, 25)
 ANSWERS: dict[str, Callable[[Store], object]] = {
-    "darkness": lambda store: darkness.answer(store),
-    "darkness on a paper": lambda store: darkness.answer(store, paper="paper-1", since=date(2026, 11, 23)),
-    "changeovers": lambda store: changeovers.answer(store, today=TODAY),
-    "ink": lambda store: ink_review.review(store, TODAY),
-    "forecast": lambda store: ink_use.forecast(store, "one", today=TODAY),
-    "cost of an exchange": lambda store: ink_use.changeover_cost(store, "one"),
-    "batch": lambda store: batch.answer(store, today=TODAY),
-    "verdict": lambda store: batch.verdict_line(store, TODAY),
-    "month": lambda store: month.answer(store, today=TODAY),
-    "tone": lambda store: tone.tone(store, tone.Query()),
+    "darkness": lambda store: darkness.answer(take(store)),
+    "darkness on a paper": lambda store: darkness.answer(take(store), paper="paper-1", since=date(2026, 11, 23)),
+    "changeovers": lambda store: changeovers.answer(take(store, TODAY)),
+    "ink": lambda store: ink_review.review(take(store, TODAY)),
+    "forecast": lambda store: ink_use.forecast(take(store, TODAY), "one"),
+    "cost of an exchange": lambda store: ink_use.changeover_cost(take(store, TODAY), "one"),
+    "batch": lambda store: batch.answer(take(store, TODAY)),
+    "verdict": lambda store: batch.verdict_line(take(store, TODAY)),
+    "month": lambda store: month.answer(take(store, TODAY)),
+    "tone": lambda store: tone.tone(take(store), tone.Query()),
 }
 
 
@@ -93,43 +92,40 @@ def test_the_same_object_answers_until_something_changes(small: Path) -> None:
     with open_store(small) as store:
         first = {name: answer(store) for name, answer in ANSWERS.items() if name != "rates"}
         assert all(ANSWERS[name](store) is found for name, found in first.items())
-        assert columns.prints(store) is columns.prints(store)
-        assert judgements(store) is judgements(store)
+        assert take(store).prints() is take(store).prints()
+        assert take(store).judgements is take(store).judgements
 
 
 def test_part_of_the_kept_columns_is_what_the_file_gives(small: Path) -> None:
     day = TODAY - timedelta(days=2)
     spans = [(day, None, None, None), (None, day, None, None), (day, day, "paper-1", "one"), (None, None, "nowhere", None)]
-    with open_store(small) as keeping:
-        columns.prints(keeping)
+    with open_store(small) as store:
+        whole = columns.prints(store)
         for since, until, paper, printer in spans:
-            part, read = (
-                columns.prints(keeping, since, until, paper, printer),
-                columns._read(keeping, since, until, paper, printer),
-            )
-            assert part.id.tolist() == read.id.tolist()
-            assert part.settings == read.settings
-            np.testing.assert_array_equal(part.darkness, read.darkness)
+            wanted = [
+                (since is None or made >= np.datetime64(since))
+                and (until is None or made <= np.datetime64(until))
+                and (paper in (None, on))
+                and (printer in (None, by))
+                for made, on, by in zip(whole.day, whole.paper, whole.printer, strict=True)
+            ]
+            expected = whole.where(np.array(wanted))
+            for log in (take(store), _all_read(store)):
+                part = log.prints(since, until, paper, printer)
+                assert part.id.tolist() == expected.id.tolist()
+                assert part.settings == expected.settings
+                np.testing.assert_array_equal(part.darkness, expected.darkness)
+
+
+def _all_read(store: Store) -> Snapshot:
+    log = take(store)
+    log.prints()
+    return log
 
 
 def test_what_all_share_cannot_be_written_to(small: Path) -> None:
     with open_store(small) as store:
-        for column in (columns.prints(store).darkness, columns.prints(store).paper, judgements(store).darkness):
+        log = take(store)
+        for column in (log.prints().darkness, log.prints().paper, log.judgements.darkness):
             with pytest.raises(ValueError, match="read-only"):
                 column[0] = 1
-
-
-def test_of_many_answers_those_not_asked_for_longest_go(store: Store) -> None:
-    kept(store, "asked for all the time", lambda: 1)
-    for number in range(2 * MOST_KEPT):
-        kept(store, number, lambda: 2)
-        kept(store, "asked for all the time", lambda: 3)
-    assert kept(store, "asked for all the time", lambda: 4) == 1
-    assert not is_kept(store, 0)
-    assert len(store.answers) == MOST_KEPT
-
-
-def test_within_a_transaction_that_may_be_taken_back_nothing_is_kept(store: Store) -> None:
-    with store.writing():
-        assert kept(store, "question", lambda: 1) == 1
-    assert kept(store, "question", lambda: 2) == 2

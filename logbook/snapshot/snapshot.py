@@ -1,0 +1,203 @@
+"""The logbook as it stood at one position of its journal; each part is read when it is first asked for, and kept."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Hashable
+from functools import wraps
+from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar, cast
+
+import msgspec
+
+from logbook.records import Bench, Cartridge, Changeover, Cleaning, Gauge, Judgement, Picture, Print, Record, kind_of
+from logbook.snapshot.clock import now
+from logbook.store import journal, lately, preferences, reading
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from logbook.store import Store
+    from logbook.store.columns import Prints
+    from logbook.store.judgement_columns import Judgements
+    from logbook.store.lately import OrderCount, SheetCount
+
+R = TypeVar("R", bound=Record)
+Owned = TypeVar("Owned", Bench, Cartridge, Changeover, Cleaning, Gauge)
+Asked = ParamSpec("Asked")
+Told = TypeVar("Told")
+
+MOST_KEPT = 128
+BY_THE_THOUSAND = (Print, Picture, Judgement)  # kinds of which one is looked up by itself
+
+
+class Kept:
+    """What was read and worked out at one position, by the question that was asked."""
+
+    def __init__(self, position: tuple[int, int], chosen: tuple[tuple[str, str], ...]) -> None:
+        self.position = position
+        self.preferences = dict(chosen)
+        self.tables: dict[Hashable, Any] = {}
+        self.answers: dict[Hashable, Any] = {}  # the one asked for last at the end
+
+    def table(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
+        """All of a kind, or something made from it: there for as long as nothing of the kind changes."""
+        if question not in self.tables:
+            self.tables[question] = work_out()
+        return cast("Told", self.tables[question])
+
+    def answer(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
+        """An answer, there until anything changes; of more than ``MOST_KEPT`` the one not asked for longest goes."""
+        found: Told = self.answers.pop(question) if question in self.answers else work_out()
+        self.answers[question] = found
+        while len(self.answers) > MOST_KEPT:
+            self.answers.pop(next(iter(self.answers)))
+        return found
+
+    def after(self, changed: set[str]) -> dict[Hashable, Any]:
+        """The tables that still hold once records of the kinds ``changed`` did."""
+        return {question: table for question, table in self.tables.items() if not _kinds(question) & changed}
+
+
+class Snapshot:
+    """The logbook as seen on ``day``. What it gives is shared by all who ask: it must not be changed.
+
+    It belongs to the thread of the store it was taken from.
+    """
+
+    def __init__(self, store: Store, kept: Kept, day: date) -> None:
+        self._store = store
+        self._kept = kept
+        self.day = day
+
+    def on(self, day: date) -> Snapshot:
+        """The same logbook, seen on another day."""
+        return Snapshot(self._store, self._kept, day)
+
+    def ask(self, question: Callable[Concatenate[Store, Asked], Told], *args: Asked.args, **kwargs: Asked.kwargs) -> Told:
+        """The store's answer to a question, asked once."""
+        key = (question, args, tuple(sorted(kwargs.items())))
+        keep = self._kept.table if _kinds(key) else self._kept.answer
+        return keep(key, lambda: question(self._store, *args, **kwargs))
+
+    def recall(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
+        """What ``work_out`` gave for this question on this day, worked out once."""
+        return self._kept.answer((question, self.day), work_out)
+
+    def all(self, kind: type[R]) -> list[R]:
+        """All records of a kind: in time order where it has a time, else in order of entry."""
+        return self.ask(reading.every, kind)
+
+    def of_printer(self, kind: type[Owned], printer: str) -> list[Owned]:
+        """The records of a kind that belong to a printer, in the order of ``all``."""
+
+        def by_printer() -> dict[str, list[Owned]]:
+            grouped: dict[str, list[Owned]] = defaultdict(list)
+            for record in self.all(kind):
+                grouped[record.printer].append(record)
+            return grouped
+
+        return self._kept.table(("by printer", kind), by_printer).get(printer, [])
+
+    def get(self, kind: type[R], id: str | None) -> R | None:
+        """The record of that id, or None."""
+        if id is None:
+            return None
+        if kind in BY_THE_THOUSAND:
+            return self.ask(reading.get, kind, id)
+        by_id = self._kept.table(("by id", kind), lambda: {record.id: record for record in self.all(kind)})
+        return by_id.get(id)
+
+    def prints(
+        self, since: date | None = None, until: date | None = None, paper: str | None = None, printer: str | None = None
+    ) -> Prints:
+        """The columns of the prints of the days ``since`` to ``until`` (both included), of a paper and a printer where given."""
+        import numpy as np
+
+        from logbook.store import columns
+
+        held = [key[1][0] if key[1] else None for key in self._kept.tables if isinstance(key, tuple) and key[0] is columns.prints]
+        wide = [first for first in held if first is None or (since is not None and first <= since)]
+        first = since if not wide else None if None in wide else min(day for day in wide if day is not None)
+        read = self.ask(columns.prints, first) if first is not None else self.ask(columns.prints)
+        wanted = np.ones(len(read), dtype=np.bool_)
+        for mask in (
+            read.day >= np.datetime64(since) if since is not None else None,
+            read.day <= np.datetime64(until) if until is not None else None,
+            read.paper == paper if paper is not None else None,
+            read.printer == printer if printer is not None else None,
+        ):
+            wanted &= mask if mask is not None else True
+        return read if wanted.all() else read.where(wanted)
+
+    @property
+    def judgements(self) -> Judgements:
+        """The columns of every judgement."""
+        from logbook.store.judgement_columns import judgements
+
+        return self.ask(judgements)
+
+    def newest_print(self, printer: str | None = None) -> Print | None:
+        """The last print, or the last from that printer."""
+        return self.ask(lately.newest_print, printer=printer)
+
+    def order_count(self, order: str) -> OrderCount:
+        """How far an order is; those that are open are counted together."""
+        counts = self.ask(lately.counts_of_open_orders)
+        return counts[order] if order in counts else self.ask(lately.order_count, order)
+
+    def taken_from(self, stock: str) -> list[SheetCount]:
+        """The prints taken from a roll or a box, by size; what is open is counted together."""
+        taken = self.ask(lately.taken_from_open_stock)
+        return taken[stock] if stock in taken else self.ask(lately.taken_from, stock)
+
+    def preference(self, key: str, default: Any = None) -> Any:
+        """The value kept under ``key`` beside the log as plain data, or ``default``."""
+        return msgspec.json.decode(self._kept.preferences[key]) if key in self._kept.preferences else default
+
+
+def take(store: Store, day: date | None = None) -> Snapshot:
+    """The logbook as it stands, seen on ``day``, else today.
+
+    What was read before is kept with the open store until a record of its kind changes, what was worked out until anything
+    does. Within a transaction nothing is kept, for it may yet be taken back.
+    """
+    day = day or now().date()
+    position, chosen = journal.position(store), preferences.everything(store)
+    before = store.kept
+    if store.connection.in_transaction:
+        return Snapshot(store, Kept(position, chosen), day)
+    if not isinstance(before, Kept) or (before.position, before.preferences) != (position, dict(chosen)):
+        store.kept = Kept(position, chosen)
+        if isinstance(before, Kept):
+            store.kept.tables = before.after(journal.changed_since(store, before.position))
+        return Snapshot(store, store.kept, day)
+    return Snapshot(store, before, day)
+
+
+def answered(answer: Callable[Concatenate[Snapshot, Asked], Told]) -> Callable[Concatenate[Snapshot, Asked], Told]:
+    """Let ``answer(log, …)`` be worked out once for each question and day. A question that can't be a key is worked out anew."""
+
+    @wraps(answer)
+    def recall(log: Snapshot, /, *args: Asked.args, **kwargs: Asked.kwargs) -> Told:
+        question = (answer.__module__, answer.__qualname__, args, tuple(sorted(kwargs.items())))
+        try:
+            hash(question)
+        except TypeError:
+            return answer(log, *args, **kwargs)
+        return log.recall(question, lambda: answer(log, *args, **kwargs))
+
+    return recall
+
+
+def _kinds(question: Any) -> set[str]:
+    """The kinds of record that a part was read from; none for what may have been worked out from anything."""
+    from logbook.store import columns, judgement_columns
+
+    asked = question[0]
+    if asked is reading.every:
+        return {kind_of(question[1][0])}
+    if asked in ("by id", "by printer"):
+        return {kind_of(question[1])}
+    if asked is columns.prints:
+        return {"print", "judgement"}
+    return {"judgement"} if asked is judgement_columns.judgements else set()
