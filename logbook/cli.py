@@ -7,7 +7,7 @@ import sys
 import click
 
 import logbook
-from logbook.commands import demonstration, file, gauge, label, pictures, records, reports
+from logbook.commands import demonstration, file, gauge, jobs, label, pictures, records, reports
 from logbook.commands.shared import Commands, logbook_path, on_file, open_program
 
 
@@ -36,6 +36,7 @@ for command in (
     pictures.measure,
     label.label,
     gauge.gauge,
+    jobs.jobs,
     file.backup,
     file.restore,
     file.check,

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
-import time
 from typing import TYPE_CHECKING
 
 import click
 
 from logbook.commands.shared import Said, on_file, writing_store
-from logbook.records.refusal import Refusal
+from logbook.commands.watching import every, seconds, spoken
 from logbook.records.text import plain
 
 if TYPE_CHECKING:
@@ -19,19 +17,6 @@ if TYPE_CHECKING:
     from logbook.link import Address, Supply
     from logbook.store import Store
 
-SECONDS = {"s": 1, "m": 60, "h": 3600}
-_EVERY = re.compile(r"(\d{1,5})\s*([smh])")
-
-
-def _seconds(_: click.Context, __: click.Parameter, typed: str | None) -> int | None:
-    """A stretch of time such as ``30s``, ``10m`` or ``2h``, in seconds."""
-    if typed is None:
-        return None
-    found = _EVERY.fullmatch(typed.strip().lower())
-    if found is None or int(found[1]) == 0:
-        raise click.BadParameter("type a time such as 30s, 10m or 2h")
-    return int(found[1]) * SECONDS[found[2]]
-
 
 @click.command()
 @click.option(
@@ -40,7 +25,7 @@ def _seconds(_: click.Context, __: click.Parameter, typed: str | None) -> int | 
 @click.option("--printer", metavar="NAME", help="The printer of the logbook, by name or id.")
 @click.option("--match", "matches", multiple=True, metavar="INDEX=INK", help="Say which ink a supply of the printer is.")
 @click.option(
-    "--watch", "every_s", callback=_seconds, metavar="TIME", help="Ask again every TIME (10m); log only levels that moved."
+    "--watch", "every_s", callback=seconds, metavar="TIME", help="Ask again every TIME (10m); log only levels that moved."
 )
 @click.option("--json", "as_json", is_flag=True, help="As JSON, one line a reading.")
 @on_file
@@ -54,11 +39,8 @@ def gauge(url: str | None, printer: str | None, matches: tuple[str, ...], every_
     if every_s is None:
         _round(printer_id, address, url is not None, matches, as_json, only_moved=False)
         return
-    click.echo(f"Asking {address} every {_spoken(every_s)} until stopped (ctrl-c)", err=True)
-    try:
-        _watch(printer_id, address, url is not None, matches, as_json, every_s)
-    except KeyboardInterrupt:
-        click.echo("Stopped", err=True)
+    click.echo(f"Asking {address} every {spoken(every_s)} until stopped (ctrl-c)", err=True)
+    every(every_s, lambda: _round(printer_id, address, url is not None, matches, as_json, only_moved=True))
 
 
 def _whom(store: Store, printer: str | None, url: str | None) -> tuple[str, Address]:
@@ -78,17 +60,6 @@ def _whom(store: Store, printer: str | None, url: str | None) -> tuple[str, Addr
     if address is None:
         raise Said("no address is kept with this printer yet: --from ipp://HOST/ipp/print or --from snmp://HOST")
     return known, address
-
-
-def _watch(printer: str, address: Address, keep: bool, matches: Sequence[str], as_json: bool, every_s: int) -> None:
-    due = time.monotonic()
-    while True:
-        try:
-            _round(printer, address, keep, matches, as_json, only_moved=True)
-        except Refusal as refused:  # a printer that is asleep now may be awake in ten minutes
-            click.echo(plain(str(refused)), err=True)
-        due = max(due + every_s, time.monotonic())
-        time.sleep(max(0.0, due - time.monotonic()))
 
 
 def _round(printer: str, address: Address, keep: bool, matches: Sequence[str], as_json: bool, *, only_moved: bool) -> None:
@@ -146,10 +117,3 @@ def _print(read: Reading, said: str | None, as_json: bool) -> None:
             click.echo(f"  {plain(line)}")
     if read.matched_anew:
         click.echo("  The supplies were matched to the inks by their names; Shelf shows and changes it")
-
-
-def _spoken(seconds: int) -> str:
-    for letter, unit in (("h", 3600), ("m", 60)):
-        if seconds % unit == 0:
-            return f"{seconds // unit} {'hour' if letter == 'h' else 'minute'}{'' if seconds == unit else 's'}"
-    return f"{seconds} s"

@@ -1,0 +1,252 @@
+"""Prints from a print queue: its finished jobs wait here until a person confirms them, and what its words mean is learnt."""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+
+import msgspec
+
+from logbook.actions import log_print
+from logbook.actions.log_print import PrintForm
+from logbook.actions.writing import write
+from logbook.link.address import Address
+from logbook.link.jobs import Job, State
+from logbook.records import Paper, Picture, Print, Record, new_id
+from logbook.records.settings import Setting, Settings
+from logbook.records.text import plain
+from logbook.records.wording import counted
+from logbook.store import Store, lately, preferences, queued, reading
+from logbook.store.journal import Entry
+from logbook.store.queued import Copy
+
+ADDRESS, WORDS = "queue_address", "queue_words"
+BOTH = "both"
+MOST_VALUES = 6  # an option with more values than that names no black
+FITS_MM = 3.0  # a sheet within this of the usual one is the usual one: queues round to whole points
+
+_ENDING = re.compile(r"\.(?:tiff?|jpe?g|png|pdf|psd|psb)$", re.IGNORECASE)
+_NUMBER = r"\d+(?:[.,]\d+)?"
+_SIDES = rf"(?<![0-9A-Za-z.]){_NUMBER}\s*(?:mm|cm|in)?\s*[x×]\s*{_NUMBER}"
+_SIZE_WORDS = re.compile(rf"[\s_,(-]*{_SIDES}\s*(?:mm|cm|inch|in|″|\")?\)?(?=$|[\s_,)-])", re.IGNORECASE)
+
+
+class Waiting(msgspec.Struct, frozen=True, kw_only=True):
+    """The copies of one job that wait: how they would be logged, and the records that would be made with them."""
+
+    copies: tuple[Copy, ...]
+    title: str
+    form: PrintForm
+    new: tuple[Record, ...] = ()
+
+    @property
+    def number(self) -> int:
+        """How many prints these are."""
+        return len(self.copies)
+
+
+class Words(msgspec.Struct):
+    """What a queue's words were seen to mean: a medium's name the paper, an option's values the black they went with."""
+
+    media: dict[str, str] = {}
+    options: dict[str, dict[str, str]] = {}
+
+    def tells_black(self, option: str) -> bool:
+        """Whether an option names the loaded black: each of its few values went with one black, and both were seen."""
+        seen = self.options.get(option, {})
+        return len(seen) <= MOST_VALUES and set(seen.values()) == {"matte", "photo"}
+
+    def black_in(self, options: Mapping[str, Setting]) -> str | None:
+        """The black that these options name, as far as is known."""
+        named = (self.options[name].get(str(value)) for name, value in options.items() if self.tells_black(name))
+        return next((black for black in named if black), None)
+
+
+class Taken(msgspec.Struct, frozen=True):
+    """What came of asking a queue: copies new to the logbook, jobs known before, and jobs that were broken off."""
+
+    new: int
+    known: int
+    broken_off: tuple[Job, ...]
+
+
+def keep_address(store: Store, address: Address) -> None:
+    """Keep the queue's address for the next time; it may hold a password, and is never exported."""
+    if preferences.read(store, ADDRESS) != address.whole:
+        preferences.write(store, ADDRESS, address.whole)
+
+
+def address_kept(store: Store) -> str | None:
+    """The address of the queue asked last."""
+    kept = preferences.read(store, ADDRESS)
+    return str(kept) if kept is not None else None
+
+
+def take(store: Store, address: Address, jobs: Iterable[Job]) -> Taken:
+    """Let the copies that the logbook has not met wait to be confirmed. Jobs that were broken off make none."""
+    queue = queue_name(address)
+    done = [job for job in jobs if job.state is State.COMPLETED]
+    new = queued.add(store, (copy for job in done for copy in _copies(queue, job)))
+    taken = {(copy.told["number"], copy.told["key"]) for copy in new}
+    return Taken(
+        new=len(new),
+        known=sum((job.number, job.key) not in taken for job in done),
+        broken_off=tuple(job for job in jobs if job.state is not State.COMPLETED),
+    )
+
+
+def queue_name(address: Address) -> str:
+    """The queue's own name: the end of its path.
+
+    >>> from logbook.link.address import parse_address
+    >>> queue_name(parse_address("ipp://localhost/printers/wide"))
+    'wide'
+    """
+    return address.path.rstrip("/").rpartition("/")[2] or address.host
+
+
+def _copies(queue: str, job: Job) -> Iterable[Copy]:
+    told = msgspec.to_builtins(job)
+    unique = job.key if job.key.startswith("urn:") else f"{queue} {job.key}"  # numbers begin anew in another queue
+    for copy in range(1, job.copies + 1):
+        yield Copy(job=f"{queue} {job.number}, {copy} of {job.copies}, {unique}", queue=queue, at=job.at, told=told)
+
+
+def waiting(store: Store) -> tuple[Waiting, ...]:
+    """The jobs whose copies wait, in time order, each with the form as it would be logged."""
+    together: dict[tuple[str, str], list[Copy]] = {}
+    for copy in queued.waiting(store):
+        together.setdefault((copy.queue, copy.told["key"]), []).append(copy)
+    return tuple(_waiting(store, copies) for copies in together.values())
+
+
+def confirm(store: Store, job: Waiting, form: PrintForm | None = None, new: Sequence[Record] = ()) -> Entry:
+    """Log every waiting copy of a job as a print, as it stands or as ``form`` has it; what its words meant is learnt.
+
+    ``Refused`` where something that a print needs is neither told by the queue nor known from before.
+    """
+    form, made = (job.form, job.new) if form is None else (form, tuple(new))
+    first = log_print.as_print(form, new_id())
+    prints = [
+        msgspec.structs.replace(first, id=new_id(), at=copy.at, job=copy.job, edition_number=_numbered(first, place))
+        for place, copy in enumerate(job.copies)
+    ]
+    said = f"{plain(job.title)}: {counted(len(prints), 'print')} logged from the queue"
+    entry = write(store, said, save=[*made, *prints])
+    _learn(store, job, first)
+    return entry
+
+
+def pass_over(store: Store, job: Waiting) -> None:
+    """Say that a job was no print."""
+    queued.pass_over(store, [copy.job for copy in job.copies])
+
+
+def bring_back(store: Store) -> int:
+    """Let the copies passed over last wait again; how many there are."""
+    last = queued.passed_over(store)
+    same = [copy.job for copy in last if copy.told["key"] == last[0].told["key"]]
+    queued.pass_over(store, same, passed=False)
+    return len(same)
+
+
+def title_of(name: str) -> str:
+    """A picture's title in a job's or a file's name: without its ending, and without a size.
+
+    >>> title_of("Ebb at Low Stair 40x50.tif"), title_of("signal_mast_24×30cm.tiff"), title_of("Fog, 12x18in (copy)")
+    ('Ebb at Low Stair', 'signal mast', 'Fog (copy)')
+    """
+    words = _SIZE_WORDS.sub(" ", _ENDING.sub("", plain(name).strip()))
+    return " ".join(words.replace("_", " ").split()) or "untitled"
+
+
+def _numbered(first: Print, place: int) -> int | None:
+    if first.edition_number is None:
+        return None
+    number = first.edition_number + place
+    return number if first.edition_size is None or number <= first.edition_size else None
+
+
+def _waiting(store: Store, copies: list[Copy]) -> Waiting:
+    told = copies[0].told
+    title = title_of(told["name"])
+    words = _words(store, copies[0].queue)
+    picture = _picture(store, title)
+    paper = reading.get(store, Paper, words.media.get(told["media"], ""))
+    form = _begun(store, picture, paper.id if paper is not None else None, words.black_in(told["options"]))
+    picture_of_it = picture or Picture(id=new_id(), title=title)
+    width, height = _image_mm(form, told["sheet_mm"])
+    form = msgspec.structs.replace(
+        form,
+        at=copies[0].at,
+        picture=picture_of_it.id,
+        width_mm=width,
+        height_mm=height,
+        attempt_of=None,
+        purpose="final" if form.purpose == "strip" else form.purpose,
+        order=form.order if picture is not None else None,
+        edition_number=form.edition_number if picture is not None else None,
+        edition_size=form.edition_size if picture is not None else None,
+        settings=_settings({**form.settings, **told["settings"], **told["options"]}, words),
+    )
+    return Waiting(
+        copies=tuple(copies), title=picture_of_it.title, form=form, new=() if picture is not None else (picture_of_it,)
+    )
+
+
+def _picture(store: Store, title: str) -> Picture | None:
+    wanted = title.casefold()
+    return next((one for one in reversed(reading.every(store, Picture)) if one.title.casefold() == wanted), None)
+
+
+def _begun(store: Store, picture: Picture | None, paper: str | None, black: str | None) -> PrintForm:
+    """The form that the last print of the picture begins; on the paper or the black that the queue's words mean."""
+    of_picture = picture.id if picture is not None else None
+    if paper is None and black is not None:
+        last = lately.newest_print(store, picture=of_picture) if of_picture is not None else lately.newest_print(store)
+        on = reading.get(store, Paper, last.paper) if last is not None else None
+        if on is None or on.black != black:
+            paper = _paper_of(store, black)
+    last = lately.newest_print(store, picture=of_picture, paper=paper) if of_picture is not None else None
+    return log_print.like(store, last) if last is not None else log_print.starting_form(store, paper)
+
+
+def _paper_of(store: Store, black: str) -> str | None:
+    """The paper of that black printed on last."""
+    prints = [lately.newest_print(store, paper=paper.id) for paper in reading.every(store, Paper) if paper.black == black]
+    return max((one for one in prints if one is not None), key=lambda one: one.at).paper if any(prints) else None
+
+
+def _image_mm(form: PrintForm, sheet: list[float] | None) -> tuple[float | None, float | None]:
+    """The image on a sheet of that size: the usual one where it fits, else what its borders leave, lying as it lay."""
+    if sheet is None:
+        return form.width_mm, form.height_mm
+    border = 2 * (form.border_mm or 0)
+    short, long = (max(1.0, side - border) for side in sorted(sheet))
+    if form.width_mm is not None and form.height_mm is not None:
+        usual = sorted((form.width_mm, form.height_mm))
+        if abs(usual[0] - short) <= FITS_MM and abs(usual[1] - long) <= FITS_MM:
+            return form.width_mm, form.height_mm
+        return (long, short) if form.width_mm > form.height_mm else (short, long)
+    return max(1.0, sheet[0] - border), max(1.0, sheet[1] - border)
+
+
+def _settings(settings: Settings, words: Words) -> Settings:
+    """All that was told but the option that names the black: the paper says that."""
+    return {name: value for name, value in settings.items() if not words.tells_black(name)}
+
+
+def _words(store: Store, queue: str) -> Words:
+    return msgspec.convert(preferences.read(store, f"{WORDS}:{queue}", {}), Words)
+
+
+def _learn(store: Store, job: Waiting, first: Print) -> None:
+    """Remember the paper that a medium's name stood for this time, and the black that the options went with."""
+    told, queue = job.copies[0].told, job.copies[0].queue
+    words = _words(store, queue)
+    paper = reading.get(store, Paper, first.paper)
+    if told["media"]:
+        words.media[told["media"]] = first.paper
+    for name, value in told["options"].items():
+        if paper is not None:
+            seen = words.options.setdefault(name, {})
+            seen[str(value)] = paper.black if seen.get(str(value), paper.black) == paper.black else BOTH
+    preferences.write(store, f"{WORDS}:{queue}", msgspec.to_builtins(words))

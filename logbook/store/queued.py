@@ -1,0 +1,60 @@
+"""Copies that a print queue has finished and that wait to be confirmed as prints."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from typing import Any
+
+import msgspec
+
+from logbook.store.opening import Store
+from logbook.store.rows import instant
+
+
+class Copy(msgspec.Struct, frozen=True, kw_only=True):
+    """One copy of a job. ``job`` is what its print's field of that name will hold; ``told`` what the queue said."""
+
+    job: str
+    queue: str
+    at: datetime
+    told: dict[str, Any]
+
+
+def add(store: Store, copies: Iterable[Copy]) -> list[Copy]:
+    """Keep the copies that were never kept before, and are no prints; back come those."""
+    with store.writing() as connection:
+        return [
+            copy
+            for copy in copies
+            if connection.execute(
+                "INSERT INTO queued_print (job, queue, instant, told) SELECT ?1, ?2, ?3, ?4 "
+                "WHERE NOT EXISTS (SELECT 1 FROM print WHERE job = ?1) ON CONFLICT DO NOTHING",
+                [copy.job, copy.queue, instant(copy.at), msgspec.json.encode(copy.told).decode()],
+            ).rowcount
+        ]
+
+
+def waiting(store: Store) -> list[Copy]:
+    """The copies that are no prints yet and were not passed over, in time order."""
+    rows = store.connection.execute(
+        "SELECT job, queue, told FROM queued_print AS q WHERE NOT passed_over "
+        "AND NOT EXISTS (SELECT 1 FROM print WHERE job = q.job) ORDER BY instant, job"
+    )
+    return [_copy(job, queue, msgspec.json.decode(told)) for job, queue, told in rows]
+
+
+def pass_over(store: Store, jobs: Sequence[str], passed: bool = True) -> None:
+    """Say that these copies were no prints (a test page, say), or that they were after all."""
+    with store.writing() as connection:
+        connection.executemany("UPDATE queued_print SET passed_over = ? WHERE job = ?", [(int(passed), job) for job in jobs])
+
+
+def passed_over(store: Store, limit: int = 50) -> list[Copy]:
+    """The copies passed over, the latest first."""
+    rows = store.connection.execute(
+        "SELECT job, queue, told FROM queued_print WHERE passed_over ORDER BY instant DESC, job LIMIT ?", [limit]
+    )
+    return [_copy(job, queue, msgspec.json.decode(told)) for job, queue, told in rows]
+
+
+def _copy(job: str, queue: str, told: dict[str, Any]) -> Copy:
+    return Copy(job=job, queue=queue, at=datetime.fromisoformat(told["at"]), told=told)
