@@ -8,6 +8,7 @@ from logbook.actions.pictures import sha256_of
 from logbook.actions.queue import title_of
 from logbook.actions.writing import write
 from logbook.picture.caption import read_caption
+from logbook.picture.file import PictureFile
 from logbook.picture.header import read_header
 from logbook.picture.refusal import PictureRefused
 from logbook.records import Picture, new_id
