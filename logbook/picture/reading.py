@@ -164,31 +164,25 @@ def _one_above_another(parts: Iterator[Pixels], height: int | None) -> Pixels:
 
 
 def _chosen(picture: PictureFile, step: int, progress: Progress | None) -> Iterator[Pixels]:
-    if step == 1:
-        yield from (rows for _, rows in pieces(picture, progress=progress))
-        return
-    height = picture.stored_px[1]
-    for band in bands(picture, progress):
-        yield from _lattice(band, step, height)
-        if progress:
-            progress(min(1.0, (band.top + band.height) / height))
-
-
-def _lattice(band: Band, step: int, height: int) -> Iterator[Pixels]:
-    """One row out of each ``step`` of the picture, and of it every ``step``-th pixel from a place drawn anew.
+    """All rows; or one out of each ``step``, and of it every ``step``-th pixel from a place drawn anew.
 
     The blocks stretch a little where ``step`` does not divide a side, so that no edge is left out.
     """
-    blocks = max(1, height // step)
-    starts = np.arange(blocks + 1) * height // blocks
-    drawn = np.random.default_rng(step).random((blocks, 2))
-    rows = starts[:-1] + (drawn[:, 0] * np.diff(starts)).astype(int) - band.top
-    for block in np.flatnonzero((rows >= 0) & (rows < band.height)):
-        found = band.read(int(rows[block]), int(rows[block]) + 1)
-        width = found.shape[1]
-        places = max(1, width // step)
-        across = np.arange(places) * width // places
-        yield found[:, across + int(drawn[block, 1] * min(step, width))]
+    if step == 1:
+        yield from (rows for _, rows in pieces(picture, progress=progress))
+        return
+    width, height = picture.stored_px
+    starts = np.arange(max(1, height // step) + 1) * height // max(1, height // step)
+    drawn = np.random.default_rng(step).random((len(starts) - 1, 2))
+    rows = starts[:-1] + (drawn[:, 0] * np.diff(starts)).astype(int)
+    across = np.arange(max(1, width // step)) * width // max(1, width // step)
+    shifts = (drawn[:, 1] * min(step, width)).astype(int)
+    for band in bands(picture, progress):
+        for block in range(*np.searchsorted(rows, (band.top, band.top + band.height))):
+            row = int(rows[block]) - band.top
+            yield band.read(row, row + 1)[:, across + shifts[block]]
+        if progress:
+            progress(min(1.0, (band.top + band.height) / height))
 
 
 def on_white(pixels: Pixels, picture: PictureFile) -> Pixels:
