@@ -5,15 +5,17 @@ from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from logbook.actions import log_print
+from logbook.actions import log_print, reading_levels
 from logbook.actions.log_print import PrintForm
 from logbook.actions.writing import write
 from logbook.link.address import Address
 from logbook.link.jobs import Job, State
 from logbook.records import Paper, Picture, Print, Record, new_id
+from logbook.records.refusal import Refused
 from logbook.records.settings import Setting, Settings
 from logbook.records.text import plain
-from logbook.records.wording import counted
+from logbook.records.wording import counted, setting_text
+from logbook.snapshot.clock import now
 from logbook.store import Store, lately, preferences, queued, reading
 from logbook.store.journal import Entry
 from logbook.store.queued import Copy
@@ -30,10 +32,15 @@ _SIZE_WORDS = re.compile(rf"[\s_,(-]*{_SIDES}\s*(?:mm|cm|inch|in|″|\")?\)?(?=$
 
 
 class Waiting(msgspec.Struct, frozen=True, kw_only=True):
-    """The copies of one job that wait: how they would be logged, and the records that would be made with them."""
+    """The copies of one job that wait: how they would be logged, and the records that would be made with them.
+
+    ``paper`` is the paper's name, empty where none is known; ``told`` the settings that the queue itself told, in words.
+    """
 
     copies: tuple[Copy, ...]
     title: str
+    paper: str
+    told: str
     form: PrintForm
     new: tuple[Record, ...] = ()
 
@@ -72,6 +79,15 @@ def keep_address(store: Store, address: Address) -> None:
     """Keep the queue's address for the next time; it may hold a password, and is never exported."""
     if preferences.read(store, ADDRESS) != address.whole:
         preferences.write(store, ADDRESS, address.whole)
+
+
+def note_address(store: Store, typed: str) -> Entry:
+    """Keep the address that a person typed. ``Refused`` where it is none of a queue."""
+    address = reading_levels.typed_address(typed)
+    if address.protocol == "snmp":
+        raise Refused("address", "a queue answers at ipp:// or ipps://")
+    keep_address(store, address)
+    return Entry(entry=0, at=now(), said=f"The queue is asked at {address}", state="nothing")
 
 
 def address_kept(store: Store) -> str | None:
@@ -143,6 +159,8 @@ def pass_over(store: Store, job: Waiting) -> None:
 def bring_back(store: Store) -> int:
     """Let the copies passed over last wait again; how many there are."""
     last = queued.passed_over(store)
+    if not last:
+        return 0
     same = [copy.job for copy in last if copy.told["key"] == last[0].told["key"]]
     queued.pass_over(store, same, passed=False)
     return len(same)
@@ -187,8 +205,14 @@ def _waiting(store: Store, copies: list[Copy]) -> Waiting:
         edition_size=form.edition_size if picture is not None else None,
         settings=_settings({**form.settings, **told["settings"], **told["options"]}, words),
     )
+    on = reading.get(store, Paper, form.paper) if form.paper is not None else None
     return Waiting(
-        copies=tuple(copies), title=picture_of_it.title, form=form, new=() if picture is not None else (picture_of_it,)
+        copies=tuple(copies),
+        title=picture_of_it.title,
+        paper=on.name if on is not None else "",
+        told=", ".join(setting_text(name, value) for name, value in told["settings"].items()),
+        form=form,
+        new=() if picture is not None else (picture_of_it,),
     )
 
 

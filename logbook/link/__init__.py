@@ -5,7 +5,7 @@ the protocols are an extra (``printer``), imported when a printer is asked.
 """
 
 from logbook.link.address import Address, AddressRefused, parse_address
-from logbook.link.asking import ask, ask_aside, ask_jobs
+from logbook.link.asking import ask, ask_aside, ask_jobs, ask_jobs_aside
 from logbook.link.failures import LinkFailed, NoAnswer, Nonsense, NotInstalled, Turned
 from logbook.link.jobs import Job
 from logbook.link.matching import Match, matches_still, propose
@@ -25,6 +25,7 @@ __all__ = [
     "ask",
     "ask_aside",
     "ask_jobs",
+    "ask_jobs_aside",
     "matches_still",
     "parse_address",
     "propose",

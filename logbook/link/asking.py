@@ -7,6 +7,7 @@ import socket
 import threading
 from collections.abc import Callable, Coroutine, Sequence
 from contextlib import suppress
+from functools import partial
 from importlib import import_module
 from queue import Empty, SimpleQueue
 from typing import Any, TypeVar
@@ -51,18 +52,27 @@ def _answer(address: Address, reader: Reader[Told], timeout_s: float) -> Told:
 
 async def ask_aside(address: Address, timeout_s: float = TIMEOUT_S) -> tuple[Supply, ...]:
     """``ask`` on a thread of its own, for a program with an event loop; leaving the program does not wait for it."""
+    return await _aside(partial(ask, address, timeout_s))
+
+
+async def ask_jobs_aside(address: Address, timeout_s: float = JOBS_TIMEOUT_S) -> tuple[Job, ...]:
+    """``ask_jobs`` on a thread of its own."""
+    return await _aside(partial(ask_jobs, address, timeout_s))
+
+
+async def _aside(question: Callable[[], Told]) -> Told:
     loop = asyncio.get_running_loop()
-    answer: asyncio.Future[tuple[Supply, ...]] = loop.create_future()
+    answer: asyncio.Future[Told] = loop.create_future()
 
     def asked() -> None:
         try:
-            told: tuple[Supply, ...] | LinkFailed = ask(address, timeout_s)
+            told: Told | LinkFailed = question()
         except LinkFailed as failed:
             told = failed
         with suppress(RuntimeError):  # the program was left meanwhile
             loop.call_soon_threadsafe(settle, told)
 
-    def settle(told: tuple[Supply, ...] | LinkFailed) -> None:
+    def settle(told: Told | LinkFailed) -> None:
         if answer.done():
             return
         if isinstance(told, LinkFailed):

@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from logbook.tui.app import LogbookApp
 
-WAITED_FOR = ("answer", "standing", "look-up", "set-up")
+WAITED_FOR = ("answer", "standing", "look-up", "set-up", "queue")
 
 
 def app_of(pilot: Pilot[None]) -> LogbookApp:

@@ -9,16 +9,20 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.tui.commands.command import Command
+from logbook.tui.commands.command import Command, bindings
 from logbook.tui.frame.hint_line import HintLine
+from logbook.tui.places import today_queue
 from logbook.tui.places.place import Place
 from logbook.tui.places.prints.lines import PrintLines
 from logbook.tui.widgets.ink_levels import InkLevels
 
 if TYPE_CHECKING:
+    from logbook.actions.queue import Waiting
     from logbook.reports.bench.today import Today as TodayModel
     from logbook.store import Store
     from logbook.tui.shell import Shell
+
+    Shown = tuple[TodayModel, tuple[Waiting, ...]]
 
 NO_PRINT_YET = ("another-print", "read-the-gauge", "new-cartridge", "fresh-roll-or-box", "take-an-order")
 
@@ -38,21 +42,24 @@ class SetUp(Command):
         return isinstance(app.place, Today) and app.place.steps_left
 
 
-class Today(Place["TodayModel"]):
+class Today(Place["Shown"]):
     """The printer now, the day's prints, and what waits for a judgement.
 
     The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it
-    again. n logs another print. Enter opens the print's page. The inks below are as they were last read or put in;
-    the black that is out keeps its last level.
+    again. n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
+    confirms a job with all its copies, e opens it, x says that it was no print; Q asks the queue. The inks below are
+    as they were last read or put in; the black that is out keeps its last level.
     """
 
-    COMMANDS_HERE = (SetUp,)
+    COMMANDS_HERE = (SetUp, today_queue.AskTheQueue, today_queue.BringBack, *today_queue.COMMANDS)
+    BINDINGS = bindings(COMMANDS_HERE[:3])
     HINTS = ("set-up", "one-more-like-this", "judge-it", "another-print", "another-attempt", "exchange-the-black",
              "take-an-order", "undo")  # fmt: skip
     DEFAULT_CSS = """
     Today #day { height: 1; color: $quiet; }
     Today #now { height: auto; padding: 0 0 1 0; }
     Today #start { height: auto; display: none; }
+    Today #from-the-queue { height: 1; color: $asks; }
     Today #inks { height: 1; margin: 1 0 0 0; color: $quiet; }
     Today.-empty #start { display: block; }
     Today.-empty Headings, Today.-empty #prints { display: none; }
@@ -63,11 +70,14 @@ class Today(Place["TodayModel"]):
         self.steps_left = False
         self._newest: str | None = None
         self._lines = PrintLines(id="prints")
+        self._queue = today_queue.QueueLines()
 
     def body(self) -> ComposeResult:
         yield Static("", id="day")
         yield Static("", id="now", classes="sentence")
         yield Static("", id="start")
+        yield Static("", id="from-the-queue")
+        yield self._queue
         yield self._lines.headings()
         yield self._lines
         yield Static("", id="inks")
@@ -77,17 +87,38 @@ class Today(Place["TodayModel"]):
         """The arrows move the list."""
         self._lines.focus()
 
-    def read(self, store: Store) -> TodayModel:
+    def on_descendant_focus(self) -> None:
+        """The keys that matter are those of the list that has the cursor."""
+        self.query_one(HintLine).change(self.hints())
+
+    def read(self, store: Store) -> Shown:
+        from logbook.actions import queue
         from logbook.reports.bench.today import answer
         from logbook.snapshot import take
 
-        return answer(take(store, self.logbook.now().date()))
+        return answer(take(store, self.logbook.now().date())), queue.waiting(store)
 
-    def show(self, model: TodayModel) -> None:
+    def show(self, model: Shown) -> None:
+        now, jobs = model
+        self._show_now(now, jobs)
+        self._show_jobs(jobs)
+
+    def _show_jobs(self, jobs: tuple[Waiting, ...]) -> None:
+        """The jobs, with the cursor among them as long as one waits."""
+        self.query_one("#from-the-queue", Static).update(Content(today_queue.words(jobs)))
+        self.query_one("#from-the-queue").display = bool(jobs)
+        had_some = self._queue.count > 0
+        self._queue.show_jobs(jobs)
+        if jobs and not had_some and self.focused in (None, self._lines):
+            self._queue.focus()
+        elif not jobs and had_some:
+            self._lines.focus()
+
+    def _show_now(self, model: TodayModel, jobs: tuple[Waiting, ...]) -> None:
         from logbook.reports.bench.today import sentences
 
         self.steps_left = bool(model.steps_left)
-        self.set_class(not model.lines, "-empty")
+        self.set_class(not model.lines and not jobs, "-empty")
         self.query_one("#day", Static).update(day_line(model))
         self.query_one("#now", Static).update(Content(" ".join((*sentences(model), *_day_words(model)))))
         self.query_one("#start", Static).update(start_words(model))
@@ -102,6 +133,8 @@ class Today(Place["TodayModel"]):
 
     def hints(self) -> tuple[type[Command], ...]:
         """Without a print there is none to judge or to log another like it."""
+        if self.focused is self._queue:
+            return today_queue.COMMANDS
         return (SetUp, *(Command.registry[name] for name in NO_PRINT_YET)) if self.has_class("-empty") else super().hints()
 
     def chosen_print(self) -> str | None:

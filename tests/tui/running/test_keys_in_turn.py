@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual import events
 from textual.pilot import Pilot
 
 from logbook.records import Judgement, Print
-from logbook.reports.bench.today import Today as TodayModel
 from logbook.store import Store, open_store, reading
 from logbook.tui.places.today import Today
 from tests.studio import only, with_a_print
@@ -50,7 +50,7 @@ async def test_what_was_just_logged_is_judged_also_where_the_list_is_read_slowly
     async with opened(one_print) as pilot:
         quickly = Today.read
 
-        def slowly(place: Today, store: Store) -> TodayModel:
+        def slowly(place: Today, store: Store) -> Any:
             time.sleep(0.6)
             return quickly(place, store)
 

@@ -30,6 +30,7 @@ from logbook.tui.widgets.fields.picker import PickerField
 if TYPE_CHECKING:
     from logbook.actions.clashes import Clash, SheetUse
     from logbook.actions.log_print import PrintForm
+    from logbook.actions.queue import Waiting
     from logbook.records import Record
     from logbook.store import Store
     from logbook.store.journal import Entry
@@ -156,7 +157,7 @@ class PrintFormScreen(Form):
     def act(self) -> Callable[[Store], Entry]:
         form, new = self._as_typed.form(strict=True)
         now = self.logbook.now().replace(microsecond=0)
-        return partial(_save, form=form, new=new, now=now, editing=self.model.editing)
+        return partial(_save, form=form, new=new, now=now, editing=self.model.editing, job=self.model.job)
 
     # What the log says of it
 
@@ -224,13 +225,16 @@ def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse 
     return clashes.sheet_use(store, form, editing), clashes.clashes(store, form, editing)
 
 
-def _save(store: Store, form: PrintForm, new: Sequence[Record], now: Any, editing: str | None) -> Entry:
+def _save(store: Store, form: PrintForm, new: Sequence[Record], now: Any, editing: str | None, job: Waiting | None) -> Entry:
     import msgspec
 
-    from logbook.actions import log_print
+    from logbook.actions import log_print, queue
 
     timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
     try:
+        if job is not None:
+            made = [record for record in job.new if record.id == form.picture]
+            return queue.confirm(store, job, timed, [*made, *new])
         if editing is not None:
             return log_print.correct(store, editing, timed, new=new).entry
         return log_print.log(store, timed, new=new).entry

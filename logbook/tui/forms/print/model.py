@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from logbook.records.text import plain
@@ -13,6 +13,7 @@ from logbook.tui.widgets.fields.picker import Option
 
 if TYPE_CHECKING:
     from logbook.actions.log_print import PrintForm
+    from logbook.actions.queue import Waiting
     from logbook.records import Print
     from logbook.store import Store
 
@@ -23,7 +24,8 @@ TEXT_SETTINGS = ("profile", "media", "sharpening")
 class PrintModel:
     """How the form starts, and what its pickers offer.
 
-    ``before`` is the print that another attempt follows; ``editing`` the id of the print being corrected.
+    ``before`` is the print that another attempt follows; ``editing`` the id of the print being corrected; ``job`` what came
+    from the print queue and is about to be logged.
     """
 
     heading: str
@@ -38,6 +40,7 @@ class PrintModel:
     texts: dict[str, Options]
     before: Print | None = None
     editing: str | None = None
+    job: Waiting | None = None
 
 
 def another(store: Store) -> PrintModel:
@@ -77,6 +80,14 @@ def correction(store: Store, print_id: str | None) -> PrintModel:
     before = reading.get(store, Print, known.attempt_of) if known.attempt_of is not None else None
     heading = f"Correct {called(store, known)}"
     return _model(store, heading, f"print {known.id[:32]}", log_print.form_of(known), before=before, editing=known.id)
+
+
+def from_the_queue(store: Store, job: Waiting) -> PrintModel:
+    """A job of the print queue as it would be logged, with every copy of it."""
+    copies = f", {job.number} copies" if job.number > 1 else ""
+    model = _model(store, f"From the queue: {plain(job.title)}{copies}", f"job {job.copies[0].job[-40:]}", job.form)
+    made = tuple(Option(record.id, job.title) for record in job.new)
+    return replace(model, job=job, pictures=(*model.pictures, *made))
 
 
 def called(store: Store, known: Print) -> str:
