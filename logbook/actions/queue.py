@@ -131,7 +131,9 @@ def waiting(store: Store) -> tuple[Waiting, ...]:
     together: dict[tuple[str, str], list[Copy]] = {}
     for copy in queued.waiting(store):
         together.setdefault((copy.queue, copy.told["key"]), []).append(copy)
-    return tuple(_waiting(store, copies) for copies in together.values())
+    pictures = {picture.title.casefold(): picture for picture in reading.every(store, Picture)} if together else {}
+    words = {queue: _words(store, queue) for queue, _ in together}
+    return tuple(_waiting(store, copies, pictures, words[queue]) for (queue, _), copies in together.items())
 
 
 def confirm(store: Store, job: Waiting, form: PrintForm | None = None, new: Sequence[Record] = ()) -> Entry:
@@ -183,11 +185,10 @@ def _numbered(first: Print, place: int) -> int | None:
     return number if first.edition_size is None or number <= first.edition_size else None
 
 
-def _waiting(store: Store, copies: list[Copy]) -> Waiting:
+def _waiting(store: Store, copies: list[Copy], pictures: Mapping[str, Picture], words: Words) -> Waiting:
     told = copies[0].told
     title = title_of(told["name"])
-    words = _words(store, copies[0].queue)
-    picture = _picture(store, title)
+    picture = pictures.get(title.casefold())
     paper = reading.get(store, Paper, words.media.get(told["media"], ""))
     form = _begun(store, picture, paper.id if paper is not None else None, words.black_in(told["options"]))
     picture_of_it = picture or Picture(id=new_id(), title=title)
@@ -214,11 +215,6 @@ def _waiting(store: Store, copies: list[Copy]) -> Waiting:
         form=form,
         new=() if picture is not None else (picture_of_it,),
     )
-
-
-def _picture(store: Store, title: str) -> Picture | None:
-    wanted = title.casefold()
-    return next((one for one in reversed(reading.every(store, Picture)) if one.title.casefold() == wanted), None)
 
 
 def _begun(store: Store, picture: Picture | None, paper: str | None, black: str | None) -> PrintForm:

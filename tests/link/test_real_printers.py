@@ -11,7 +11,8 @@ from pathlib import Path
 import pytest
 
 from logbook.actions import reading_levels
-from logbook.link import Address, NoAnswer, ask, asking, parse_address
+from logbook.link import Address, NoAnswer, ask, ask_jobs, asking, parse_address
+from logbook.link.jobs import State
 from logbook.link.supplies import Supply
 from logbook.records import Gauge, Ink, Printer
 from logbook.store import Store, journal, reading
@@ -73,6 +74,17 @@ def moved_levels(store: Store, printer: str, address: Address, before: dict[str,
             return now.levels
         time.sleep(0.1)
     raise AssertionError("the levels did not move")
+
+
+def test_a_printer_that_keeps_a_history_tells_its_jobs(ipp_printer: Address, tmp_path: Path) -> None:
+    print_a_job(ipp_printer, tmp_path)
+    end = time.monotonic() + 10
+    while not (jobs := ask_jobs(ipp_printer)):
+        assert time.monotonic() < end, "the job was not finished"
+        time.sleep(0.1)
+    (job,) = jobs
+    assert (job.number, job.copies, job.state) == (1, 1, State.COMPLETED)
+    assert job.key.startswith("urn:uuid:")
 
 
 def test_ipp_over_an_encrypted_line(ipp_printer: Address) -> None:
