@@ -9,7 +9,7 @@ from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Prin
 from logbook.records.files import Read, read_lines, read_table
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
-from logbook.store import Store, bulk, reading, references
+from logbook.store import Store, bulk, numbering, reading, references
 from logbook.store.journal import Entry
 
 MOST_FAULTS = 50
@@ -115,9 +115,25 @@ def _faults_between(store: Store, records: list[tuple[int, Record]], meant: set[
         for field, kind, id in references.of(record):
             if id not in seen[kind] and id not in there[kind] and (kind, id) not in (meant or ()):
                 faults.append((line, f"{field}: there is no {kind} {id!r}"))
+    faults += _numbers(store, records)
     if not faults:
         faults += [*_circles(records), *_disagreeing_orders(store, records), *_rising(store, records)]
     return faults
+
+
+def _numbers(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+    """Running numbers that another print was given, and prints that were given another."""
+    seen: dict[str | int, int] = {}
+    for line, record in records:
+        if not isinstance(record, Print) or record.number is None:
+            continue
+        if record.number in seen:
+            yield line, f"number: {record.number} stands on line {seen[record.number]} already"
+        seen[record.number] = line
+        try:
+            numbering.number_for(store.connection, record.id, record.number)
+        except ValueError as error:
+            yield line, str(error)
 
 
 def _circles(records: list[tuple[int, Record]]) -> Iterator[Fault]:

@@ -8,6 +8,7 @@ import msgspec
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Order, Paper, Picture, Print, Record, Screen, Stock, new_id
 from logbook.records.fields import Purpose
+from logbook.records.numbering import as_written
 from logbook.records.refusal import Refused
 from logbook.records.settings import Settings
 from logbook.records.text import plain
@@ -133,6 +134,7 @@ def log(store: Store, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
     known = as_print(form, new_id())
     with at_once(store):
         number = lately.next_number(store)
+        known = msgspec.structs.replace(known, number=as_written(number))
         said = f"{_called(store, known, number, new)} logged"
         return Logged(write(store, said, save=[*new, known]), known, number)
 

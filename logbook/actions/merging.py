@@ -7,13 +7,10 @@ from tempfile import TemporaryDirectory
 
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
-from logbook.records.wording import print_number
 from logbook.store import Store, merging, open_store
 from logbook.store.copying import copy_database
 from logbook.store.journal import Entry
 from logbook.store.references import users_in_words
-
-SHOWN_NUMBERS = 20
 
 
 @contextmanager
@@ -33,7 +30,7 @@ def summary(merge: merging.Merge, name: str) -> list[str]:
     """What a merge does, a line each."""
     if merge.is_nothing:
         return [f"{plain(name)} holds nothing that is not here already"]
-    lines = [
+    return [
         f"{label}: {users_in_words(counts)}"
         for label, counts in (
             ("New here", merge.added),
@@ -43,13 +40,6 @@ def summary(merge: merging.Merge, name: str) -> list[str]:
         )
         if counts
     ]
-    if merge.renumbered:
-        shown = ", ".join(
-            f"{print_number(there)} becomes {print_number(here)}" for there, here in merge.renumbered[:SHOWN_NUMBERS]
-        )
-        more = len(merge.renumbered) - SHOWN_NUMBERS
-        lines.append(f"Numbers that are taken here: {shown}{f' and {more} more' if more > 0 else ''}; correct them on the backs")
-    return lines
 
 
 def bring_in(store: Store, other: Store, merge: merging.Merge, name: str) -> Entry | None:

@@ -45,6 +45,10 @@ Days = Annotated[int, Meta(ge=0, le=10_000)]
 Hours = Annotated[float, Meta(ge=0, le=1_000_000)]
 Count = Annotated[int, Meta(ge=0, le=1_000_000_000)]
 Number = Annotated[int, Meta(ge=1, le=1_000_000_000)]
+NUMBER_LETTERS = "BCDFGHJKLMNPRSTVWXYZ"  # without vowels, so that they spell nothing, and without Q, which pencils like O
+RunningNumber = (
+    Annotated[int, Meta(ge=1, le=999_999)] | Annotated[str, Meta(pattern=f"^[{NUMBER_LETTERS}]{{3}}[1-9][0-9]{{0,5}}$(?!\n)")]
+)
 Third = Annotated[int, Meta(ge=-6, le=6)]
 Level8 = Annotated[int, Meta(ge=0, le=255)]
 Weekday = Annotated[int, Meta(ge=1, le=7)]

@@ -18,6 +18,7 @@ from logbook.records.fields import (
     PrinterId,
     PrintId,
     Purpose,
+    RunningNumber,
     ScreenId,
     Shadows,
     StockId,
@@ -51,6 +52,7 @@ class Print(Record, frozen=True, kw_only=True, tag="print"):
     note: Text | None = None
     ink_ml: UsedVolume | None = None
     at: Annotated[Time, Say("printed at")]
+    number: Annotated[RunningNumber | None, Say("", "the number on its back")] = None
     job: Annotated[Text | None, Say("", "what the queue called it")] = None
     settings: Settings
 

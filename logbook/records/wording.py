@@ -1,6 +1,7 @@
 """Settings, inks, counts and other recorded things as people say them."""
 
 from logbook.records.declared import fields_of
+from logbook.records.numbering import padded
 from logbook.records.picture import Picture
 from logbook.records.settings import SETTINGS, Setting
 from logbook.records.text import plain
@@ -69,10 +70,10 @@ def ink_text(ink: str) -> str:
 def print_number(number: int) -> str:
     """The short number pencilled on a print's back.
 
-    >>> print_number(412), print_number(12345)
-    ('#0412', '#12345')
+    >>> print_number(412), print_number(1_000_012)
+    ('#0412', '#BBB12')
     """
-    return f"#{number:04d}"
+    return f"#{padded(number)}"
 
 
 def counted(count: int, noun: str) -> str:

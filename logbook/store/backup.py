@@ -126,7 +126,15 @@ def _replace_sound(path: Path, kept: Path, source: Store) -> Path:
         source.connection.backup(target, progress=patience(path))
     finally:
         target.close()
+    _remember_numbers(path, kept)
     return kept
+
+
+def _remember_numbers(path: Path, kept: Path) -> None:
+    """Numbers given since the backup stand on prints, although the logbook that comes back has never heard of them."""
+    with open_store(kept, create=False, migrate=False) as before, open_store(path) as restored, restored.writing() as connection:
+        given = before.connection.execute("SELECT print, number FROM print_number")
+        connection.executemany("INSERT OR IGNORE INTO print_number (print, number) VALUES (?, ?)", given.fetchall())
 
 
 def _replace_damaged(path: Path, kept: Path, source: Store) -> Path:

@@ -4,8 +4,8 @@ import sqlite3
 from collections import defaultdict
 from collections.abc import Callable, Sequence
 
-from logbook.records import RECORDS, Judgement, Print, Record
-from logbook.store import journal, lines
+from logbook.records import RECORDS, Judgement, Print, Record, codec, kind_of
+from logbook.store import journal, lines, numbering, sealing, stamps
 from logbook.store.opening import Store
 from logbook.store.rows import columns, quoted, table, to_row
 
@@ -31,30 +31,36 @@ def add(store: Store, said: str, records: Sequence[Record], progress: Progress |
         touched = {record.id for record in by_kind[Print]}
         touched |= {record.print for record in by_kind[Judgement] if isinstance(record, Judgement)}
         lines.refresh_many(connection, touched)
+        sealing.seal(connection, entry.entry)
         return entry
 
 
 def _add_kind(
-    connection: sqlite3.Connection, entry: int, step: int, kind: type[Record], records: list[Record], progress: Progress | None
+    connection: sqlite3.Connection,
+    entry: int,
+    step: int,
+    kind: type[Record],
+    records: Sequence[Record],
+    progress: Progress | None,
 ) -> int:
     (last,) = connection.execute(f"SELECT coalesce(max(entered), 0) FROM {table(kind)}").fetchone()
     marks = ", ".join("?" * len(columns(kind)))
-    statement = f"INSERT INTO {table(kind)} ({quoted(kind)}) VALUES ({marks})"
+    statement = f"INSERT INTO {table(kind)} (entered, {quoted(kind)}) VALUES (?, {marks})"
+    name, back = kind_of(kind), {id for one, id in stamps.gone(connection) if one == kind_of(kind)}
+    if kind is Print:
+        records = numbering.number_all(connection, [record for record in records if isinstance(record, Print)])
     for start in range(0, len(records), BATCH):
         batch = records[start : start + BATCH]
-        connection.executemany(statement, map(to_row, batch))
+        connection.executemany(statement, ([last + start + place, *to_row(one)] for place, one in enumerate(batch, 1)))
+        lines_of = [codec.encode(one) for one in batch]
+        connection.executemany(
+            "INSERT INTO journal_change (entry, step, kind, id, entered, did, after) VALUES (?, ?, ?, ?, ?, 'added', ?)",
+            [
+                (entry, step + start + place, name, one.id, last + start + place + 1, line)
+                for place, (one, line) in enumerate(zip(batch, lines_of, strict=True))
+            ],
+        )
+        stamps.note(connection, [(name, one.id, None, line) for one, line in zip(batch, lines_of, strict=True) if one.id in back])
         if progress is not None:
             progress(len(batch))
-    if kind is Print:
-        # A print that was here before and was undone or deleted comes back with its number.
-        connection.execute(
-            "INSERT INTO print_number (print) SELECT id FROM print WHERE entered > ? "
-            "AND NOT EXISTS (SELECT 1 FROM print_number WHERE print = id) ORDER BY entered",
-            [last],
-        )
-    connection.execute(
-        "INSERT INTO journal_change (entry, step, kind, id, entered, did) "
-        f"SELECT ?, ? + entered - ?, ?, id, entered, 'added' FROM {table(kind)} WHERE entered > ?",
-        [entry, step, last, table(kind).strip('"'), last],
-    )
-    return step + len(records) + 1
+    return step + len(records)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from logbook.records import RECORDS, kind_of
 from logbook.records.codec import Refused, validated
+from logbook.records.numbering import padded
 from logbook.store import lines
 from logbook.store.opening import APPLICATION_ID
 from logbook.store.refusals import StoreRefused
@@ -107,11 +108,11 @@ def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
 def _bad_lines(connection: sqlite3.Connection) -> Iterator[str]:
     """The history's list must show every print, and find it."""
     for number in lines.differing(connection):
-        yield f"the history's list does not say of #{number:04d} what its records say"
+        yield f"the history's list does not say of #{padded(number)} what its records say"
     for (id,) in connection.execute("SELECT id FROM print WHERE id NOT IN (SELECT print FROM print_number)"):
         yield f"print {id!r} has no number"
     for (number,) in connection.execute("SELECT number FROM print_line WHERE print NOT IN (SELECT id FROM print)"):
-        yield f"the history's list shows #{number:04d}, which is not there"
+        yield f"the history's list shows #{padded(number)}, which is not there"
     with closing(sqlite3.connect("", isolation_level=None)) as copy:  # a temporary file: the check writes, if only in form
         connection.backup(copy)
         try:

@@ -9,15 +9,15 @@ import msgspec
 from logbook.records.settings import Settings
 from logbook.store.opening import Store
 
-Sort = Literal["number", "time", "title", "paper", "verdict", "darkness"]
+Sort = Literal["logged", "time", "title", "paper", "verdict", "darkness"]
 
 _ORDER = {
-    "number": "l.number {0}",
-    "time": "l.instant {0}, l.number {0}",
-    "title": "l.title {0}, l.number {0}",
-    "paper": "l.paper {0}, l.number {0}",
-    "verdict": "l.verdict {0}, l.number {0}",
-    "darkness": "l.darkness {0}, l.number {0}",
+    "logged": "l.entered {0}",
+    "time": "l.instant {0}, l.entered {0}",
+    "title": "l.title {0}, l.entered {0}",
+    "paper": "l.paper {0}, l.entered {0}",
+    "verdict": "l.verdict {0}, l.entered {0}",
+    "darkness": "l.darkness {0}, l.entered {0}",
 }
 
 _COLUMNS = """l.number, l.print, p.at, l.title, l.paper, p.width_mm, p.height_mm, l.attempt, l.verdict, l.darkness, l.judged,
@@ -44,22 +44,22 @@ class Line(msgspec.Struct, frozen=True):
 
 
 def page(
-    store: Store, words: str = "", sort: Sort = "number", *, descending: bool = True, offset: int = 0, limit: int = 50
+    store: Store, words: str = "", sort: Sort = "logged", *, descending: bool = True, offset: int = 0, limit: int = 50
 ) -> list[Line]:
     """Lines ``offset`` to ``offset + limit`` of the prints that hold every word (as the beginning of one of theirs)."""
     direction = "DESC" if descending else "ASC"
     order = _ORDER[sort].format(direction)
     query = _query(words)
-    if query is not None and sort == "number":  # the full-text index yields its matches by number, one at a time
-        chosen = f"SELECT rowid AS number FROM print_words WHERE print_words MATCH ? ORDER BY rowid {direction}"
+    if query is not None and sort == "logged":  # the full-text index yields its matches by entry, one at a time
+        chosen = f"SELECT rowid AS entered FROM print_words WHERE print_words MATCH ? ORDER BY rowid {direction}"
     elif query is not None:
         matching = "SELECT rowid FROM print_words WHERE print_words MATCH ?"
-        chosen = f"SELECT l.number FROM print_line AS l WHERE l.number IN ({matching}) ORDER BY {order}"
+        chosen = f"SELECT l.entered FROM print_line AS l WHERE l.entered IN ({matching}) ORDER BY {order}"
     else:
-        chosen = f"SELECT l.number FROM print_line AS l ORDER BY {order}"
+        chosen = f"SELECT l.entered FROM print_line AS l ORDER BY {order}"
     values = [] if query is None else [query]
     statement = f"""SELECT {_COLUMNS} FROM ({chosen} LIMIT ? OFFSET ?) AS m
-        JOIN print_line AS l ON l.number = m.number JOIN print AS p ON p.id = l.print
+        JOIN print_line AS l ON l.entered = m.entered JOIN print AS p ON p.id = l.print
         LEFT JOIN print AS b ON b.id = p.attempt_of ORDER BY {order}"""
     return [_line(row) for row in store.connection.execute(statement, [*values, limit, offset])]
 
@@ -98,13 +98,13 @@ def attempts(store: Store, print_id: str) -> list[Line]:
         chain (id) AS (
             SELECT id FROM back UNION SELECT print.id FROM chain JOIN print ON print.attempt_of = chain.id)
         SELECT {_COLUMNS} FROM chain JOIN print AS p ON p.id = chain.id JOIN print_line AS l ON l.print = p.id
-        LEFT JOIN print AS b ON b.id = p.attempt_of ORDER BY l.attempt, l.number"""
+        LEFT JOIN print AS b ON b.id = p.attempt_of ORDER BY l.attempt, l.entered"""
     return [_line(row) for row in store.connection.execute(statement, [print_id])]
 
 
 def _lines(store: Store, where: str, values: Any, limit: int = 1_000) -> list[Line]:
     statement = f"""SELECT {_COLUMNS} FROM print_line AS l JOIN print AS p ON p.id = l.print
-        LEFT JOIN print AS b ON b.id = p.attempt_of WHERE {where} ORDER BY l.number DESC LIMIT {int(limit)}"""
+        LEFT JOIN print AS b ON b.id = p.attempt_of WHERE {where} ORDER BY l.entered DESC LIMIT {int(limit)}"""
     return [_line(row) for row in store.connection.execute(statement, values)]
 
 

@@ -13,7 +13,7 @@ import msgspec
 
 from logbook.records import KINDS, Print, Record, codec, kind_of
 from logbook.store import journal_steps as steps
-from logbook.store import lines, references
+from logbook.store import lines, references, sealing, stamps
 from logbook.store.opening import Store
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import instant
@@ -111,13 +111,16 @@ def _entry(row: Any) -> Entry:
     return Entry(entry=row[0], at=datetime.fromisoformat(row[1]), said=row[2], state=row[3])
 
 
-def append(connection: sqlite3.Connection, said: str, changes: list[steps.Step]) -> Entry:
-    """A new entry that holds the changes, which were made in the same transaction."""
+def append(connection: sqlite3.Connection, said: str, changes: list[steps.Step], *, stamped: bool = True) -> Entry:
+    """A new entry that holds the changes, which were made in the same transaction; a merge brings its own stamps."""
     entry = begin_entry(connection, said)
     connection.executemany(
         "INSERT INTO journal_change (entry, step, kind, id, entered, did, before, after) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         [(entry.entry, step, *change) for step, change in enumerate(changes)],
     )
+    sealing.seal(connection, entry.entry)
+    if stamped:
+        stamps.note(connection, [(kind, id, before, after) for kind, id, _, _, before, after in changes])
     return entry
 
 
@@ -127,30 +130,28 @@ def _step(store: Store, which: str, state: State, *, forward: bool) -> Entry | N
         if number is None:
             return None
         order = "ASC" if forward else "DESC"
-        fields = "step, kind, id, entered, did, before, after"
+        fields = "kind, id, entered, before, after"
         statement = f"SELECT {fields} FROM journal_change WHERE entry = ? ORDER BY step {order}"
         rows = connection.execute(statement, [number]).fetchall()
         touched: set[str] = set()
-        for step, kind, id, entered, did, before, after in rows:
+        for kind, id, entered, before, after in rows:
             touched |= lines.touched(connection, kind, id)
-            if forward:
-                steps.restore(connection, kind, id, entered, after)
-            else:
-                if did == "added":
-                    _keep_after(connection, number, step, kind, id)
-                steps.restore(connection, kind, id, entered, before)
+            steps.restore(connection, kind, id, entered, after if forward else before)
             touched |= lines.touched(connection, kind, id)
         steps.refresh(connection, touched)
+        _stamp_again(connection, number, rows, forward)
         connection.execute("UPDATE journal_entry SET state = ? WHERE entry = ?", [state, number])
         return _entry(connection.execute("SELECT entry, at, said, state FROM journal_entry WHERE entry = ?", [number]).fetchone())
 
 
-def _keep_after(connection: sqlite3.Connection, entry: int, step: int, kind: str, id: str) -> None:
-    found = steps.find(connection, KINDS[kind], id)
-    if found is not None:
-        connection.execute(
-            "UPDATE journal_change SET after = ? WHERE entry = ? AND step = ?", [codec.encode(found[1]), entry, step]
-        )
+def _stamp_again(connection: sqlite3.Connection, entry: int, rows: list[Any], forward: bool) -> None:
+    """A merge that is undone was never seen; anything else that is undone is a change of its own."""
+    (kept,) = connection.execute("SELECT stamps FROM journal_entry WHERE entry = ?", [entry]).fetchone()
+    if kept is None:
+        lines_of = [(kind, id, before, after) if forward else (kind, id, after, before) for kind, id, _, before, after in rows]
+        stamps.note(connection, lines_of)
+    else:
+        stamps.replace(connection, stamps.unpacked(kept, forward=forward))
 
 
 def check_references(store: Store, changes: list[steps.Step]) -> None:

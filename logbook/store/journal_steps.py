@@ -3,8 +3,11 @@
 import sqlite3
 from collections.abc import Iterable
 
+import msgspec
+
 from logbook.records import KINDS, Judgement, Print, Record, codec, kind_of
-from logbook.store import lines
+from logbook.records.numbering import as_integer, as_written
+from logbook.store import lines, numbering
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import columns, from_row, quoted, table, to_row
 
@@ -19,6 +22,7 @@ def restore(connection: sqlite3.Connection, kind: str, id: str, entered: int, li
         connection.execute(f"DELETE FROM {table(KINDS[kind])} WHERE id = ?", [id])
         return
     record = codec.decode(line)
+    record = numbered(connection, record)
     if find(connection, KINDS[kind], id) is None:
         insert(connection, record, entered)
     else:
@@ -33,8 +37,9 @@ def find(connection: sqlite3.Connection, kind: type[Record], id: str) -> tuple[i
 def put(connection: sqlite3.Connection, record: Record) -> Step | None:
     kind = kind_of(record)
     found = find(connection, type(record), record.id)
+    record = numbered(connection, record)
     if found is None:
-        return kind, record.id, insert(connection, record), "added", None, None
+        return kind, record.id, insert(connection, record), "added", None, codec.encode(record)
     entered, before = found
     if before == record:
         return None
@@ -51,16 +56,25 @@ def take(connection: sqlite3.Connection, kind: str, id: str) -> Step:
     return kind, id, entered, "deleted", codec.encode(before), None
 
 
+def numbered(connection: sqlite3.Connection, record: Record) -> Record:
+    """A print with its running number; other records as they are."""
+    if not isinstance(record, Print):
+        return record
+    try:
+        number = numbering.number_for(connection, record.id, record.number)
+    except ValueError as error:
+        raise codec.Refused([str(error)]) from None
+    return msgspec.structs.replace(record, number=as_written(number))
+
+
 def insert(connection: sqlite3.Connection, record: Record, entered: int | None = None) -> int:
     names = columns(type(record))
     marks = ", ".join("?" * (len(names) + 1))
     statement = f"INSERT INTO {table(type(record))} (entered, {quoted(type(record))}) VALUES ({marks})"
     cursor = connection.execute(statement, [entered, *to_row(record)])
-    if isinstance(record, Print):
-        # One that comes back has its number already; an ignored insert would still use up the next one.
+    if isinstance(record, Print) and record.number is not None:
         connection.execute(
-            "INSERT INTO print_number (print) SELECT ?1 WHERE NOT EXISTS (SELECT 1 FROM print_number WHERE print = ?1)",
-            [record.id],
+            "INSERT OR IGNORE INTO print_number (print, number) VALUES (?, ?)", [record.id, as_integer(record.number)]
         )
     return int(cursor.lastrowid or 0)
 

@@ -3,6 +3,7 @@
 import msgspec
 
 from logbook.records import Print
+from logbook.store import numbering
 from logbook.store.opening import Store
 from logbook.store.rows import from_row, quoted
 
@@ -32,12 +33,10 @@ _PRINT = f"SELECT {quoted(Print)} FROM print"
 def newest_print(
     store: Store, *, paper: str | None = None, picture: str | None = None, printer: str | None = None
 ) -> Print | None:
-    """The last print, or the last on that paper, of that picture, from that printer."""
+    """The print logged last, or the last on that paper, of that picture, from that printer; what its clock said is no matter."""
     wanted = {name: value for name, value in (("paper", paper), ("picture", picture), ("printer", printer)) if value is not None}
     clause = f"WHERE {' AND '.join(f'{name} = ?' for name in wanted)}" if wanted else ""
-    row = store.connection.execute(
-        f"{_PRINT} {clause} ORDER BY instant DESC, entered DESC LIMIT 1", [*wanted.values()]
-    ).fetchone()
+    row = store.connection.execute(f"{_PRINT} {clause} ORDER BY entered DESC LIMIT 1", [*wanted.values()]).fetchone()
     return None if row is None else from_row(Print, row)
 
 
@@ -51,8 +50,7 @@ def waiting_count(store: Store) -> int:
 
 def next_number(store: Store) -> int:
     """The running number that the next print will bear."""
-    row = store.connection.execute("SELECT seq FROM sqlite_sequence WHERE name = 'print_number'").fetchone()
-    return 1 if row is None else int(row[0]) + 1
+    return numbering.next_number(store.connection)
 
 
 def taken_from(store: Store, stock: str) -> list[SheetCount]:

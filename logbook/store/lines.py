@@ -3,13 +3,16 @@
 import sqlite3
 from collections.abc import Iterable
 
+from logbook.records.fields import NUMBER_LETTERS
+from logbook.records.numbering import BLOCK
+
 # A line says what the print, its picture, its paper and its judgements say together. `words` is what a search finds.
-_FIELDS = "number, print, instant, title, paper, attempt, verdict, darkness, judged, words"
+_FIELDS = "entered, number, print, instant, title, paper, attempt, verdict, darkness, judged, words"
 _SAYS = """
-SELECT n.number, p.id, p.instant, c.title, a.name,
+SELECT p.entered, p.number, p.id, p.instant, c.title, a.name,
     {attempt},
     v.verdict, d.darkness, EXISTS (SELECT 1 FROM judgement AS j WHERE j.print = p.id),
-    printf('#%04d %d ', n.number, n.number) || c.title || ' ' || a.name || ' ' || coalesce(v.verdict, 'unjudged') || ' '
+    {number} || c.title || ' ' || a.name || ' ' || coalesce(v.verdict, 'unjudged') || ' '
         || p.purpose || ' ' || coalesce(p.note, '') || ' '
         || coalesce((SELECT group_concat(
                 key || ' ' || CASE type WHEN 'true' THEN 'on' WHEN 'false' THEN 'off' ELSE value END, ' ')
@@ -17,8 +20,7 @@ SELECT n.number, p.id, p.instant, c.title, a.name,
         || coalesce((SELECT group_concat(
                 coalesce(j.note, '') || ' ' || coalesce(j."cast", '') || ' ' || coalesce(j.flaws, ''), ' ')
             FROM judgement AS j WHERE j.print = p.id), '')
-FROM {prints} JOIN print_number AS n ON n.print = p.id
-JOIN picture AS c ON c.id = p.picture
+FROM {prints} JOIN picture AS c ON c.id = p.picture
 JOIN paper AS a ON a.id = p.paper
 LEFT JOIN judgement AS v ON v.entered = (
     SELECT entered FROM judgement WHERE print = p.id AND verdict IS NOT NULL ORDER BY instant DESC, entered DESC LIMIT 1)
@@ -28,10 +30,14 @@ LEFT JOIN judgement AS d ON d.entered = (
 _LINES = f"""
 INSERT INTO print_line ({_FIELDS})
 {_SAYS}
-ON CONFLICT (number) DO UPDATE SET instant = excluded.instant, title = excluded.title, paper = excluded.paper,
-    attempt = excluded.attempt, verdict = excluded.verdict, darkness = excluded.darkness, judged = excluded.judged,
-    words = excluded.words
 """
+_LETTER = "substr('{letters}', 1 + (p.number / {block} - 1) / {step} % {count}, 1)"
+_BLOCK_LETTERS = ", ".join(
+    _LETTER.format(letters=NUMBER_LETTERS, block=BLOCK, step=len(NUMBER_LETTERS) ** place, count=len(NUMBER_LETTERS))
+    for place in (2, 1, 0)
+)
+_NUMBER = f"""CASE WHEN p.number < {BLOCK} THEN printf('#%04d %d ', p.number, p.number)
+        ELSE printf('#%s%s%s%d ', {_BLOCK_LETTERS}, p.number % {BLOCK}) END"""
 
 _ATTEMPT = """(WITH RECURSIVE back (id, depth) AS (
         SELECT p.attempt_of, 1 UNION ALL
@@ -58,12 +64,9 @@ def refresh(connection: sqlite3.Connection, prints: Iterable[str]) -> None:
     """Write the lines of ``prints`` anew; those of prints that are gone go too."""
     for id in prints:
         _forget(connection, "print = ?", [id])
-        there = connection.execute("SELECT 1 FROM print WHERE id = ?", [id]).fetchone()
-        if there is None:
-            connection.execute("DELETE FROM print_line WHERE print = ?", [id])
-        else:
-            source = "(SELECT * FROM print WHERE id = ?) AS p"
-            connection.execute(_LINES.format(prints=source, attempt=_ATTEMPT), [id])
+        connection.execute("DELETE FROM print_line WHERE print = ?", [id])
+        source = "(SELECT * FROM print WHERE id = ?) AS p"
+        connection.execute(_LINES.format(prints=source, attempt=_ATTEMPT, number=_NUMBER), [id])
         _learn(connection, "print = ?", [id])
 
 
@@ -78,8 +81,8 @@ def refresh_many(connection: sqlite3.Connection, prints: Iterable[str]) -> None:
             "WHERE id IN (SELECT id FROM print WHERE attempt_of IS NOT NULL)"
         )
         source = "touched_print AS t JOIN print AS p ON p.id = t.id"
-        connection.execute(_LINES.format(prints=source, attempt="t.attempt"))
-        connection.execute(f"DELETE FROM print_line WHERE {_TOUCHED_LINES} AND print NOT IN (SELECT id FROM print)")
+        connection.execute(f"DELETE FROM print_line WHERE {_TOUCHED_LINES}")
+        connection.execute(_LINES.format(prints=source, attempt="t.attempt", number=_NUMBER))
         _learn(connection, _TOUCHED_LINES, [])
     finally:
         connection.execute("DROP TABLE touched_print")
@@ -87,7 +90,7 @@ def refresh_many(connection: sqlite3.Connection, prints: Iterable[str]) -> None:
 
 def differing(connection: sqlite3.Connection) -> list[int]:
     """The numbers of prints whose line says something else than their records do, or which have none."""
-    anew = _SAYS.format(prints="print AS p", attempt=_ATTEMPT)
+    anew = _SAYS.format(prints="print AS p", attempt=_ATTEMPT, number=_NUMBER)
     statement = f"SELECT number FROM (SELECT * FROM ({anew}) EXCEPT SELECT {_FIELDS} FROM print_line) ORDER BY number"
     return [number for (number,) in connection.execute(statement)]
 
@@ -102,9 +105,9 @@ _TOUCHED_LINES = "print IN (SELECT id FROM touched_print)"
 
 def _forget(connection: sqlite3.Connection, which: str, values: list[str]) -> None:
     """Take lines out of the full-text index, which must be told the words it holds. Triggers would take six times as long."""
-    lines = f"SELECT 'delete', number, words FROM print_line WHERE {which}"
+    lines = f"SELECT 'delete', entered, words FROM print_line WHERE {which}"
     connection.execute(f"INSERT INTO print_words (print_words, rowid, words) {lines}", values)
 
 
 def _learn(connection: sqlite3.Connection, which: str, values: list[str]) -> None:
-    connection.execute(f"INSERT INTO print_words (rowid, words) SELECT number, words FROM print_line WHERE {which}", values)
+    connection.execute(f"INSERT INTO print_words (rowid, words) SELECT entered, words FROM print_line WHERE {which}", values)

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 import msgspec
 
-from logbook.records import KINDS, RECORDS, Print, Record, codec, kind_of
+from logbook.records import KINDS, RECORDS, Record, codec, kind_of
 from logbook.store import journal, reading, references, thumbnails
 from logbook.store import journal_steps as steps
 from logbook.store.opening import Store
@@ -21,7 +21,7 @@ WHERE e.state = 'done' ORDER BY e.instant, e.entry, c.step
 
 
 class Merge(msgspec.Struct, frozen=True, kw_only=True):
-    """What a merge does, before it is done. ``renumbered``: (the other's number, the number here) of prints that clash.
+    """What a merge does, before it is done.
 
     ``position`` is the journal's when it was planned.
     """
@@ -34,8 +34,6 @@ class Merge(msgspec.Struct, frozen=True, kw_only=True):
     changed: dict[str, int] = {}
     deleted: dict[str, int] = {}
     kept: dict[str, int] = {}
-    numbers: dict[str, int] = {}
-    renumbered: tuple[tuple[int, int], ...] = ()
 
     @property
     def is_nothing(self) -> bool:
@@ -58,7 +56,6 @@ def plan(store: Store, other: Store) -> Merge:
     )
     delete = {key: mine[key] for key in mine.keys() - theirs.keys() if _deleted_there(my_last, their_last, key)}
     _spare_what_is_used(delete, {**mine, **save})
-    numbers, renumbered = _numbers(store, other, [record for key, record in save.items() if key not in mine])
     return Merge(
         position=position,
         save=_in_order(save),
@@ -68,8 +65,6 @@ def plan(store: Store, other: Store) -> Merge:
         changed=_count(key for key in save if key in mine),
         deleted=_count(delete),
         kept=_count((kind_of(record), record.id) for _, record in outvoted),
-        numbers=numbers,
-        renumbered=renumbered,
     )
 
 
@@ -79,8 +74,8 @@ def apply(store: Store, other: Store, merge: Merge, said: str) -> journal.Entry:
         if journal.position(store) != merge.position:
             raise StoreRefused("another program changed the logbook meanwhile; nothing was brought in, try again")
         connection.executemany(
-            "INSERT OR IGNORE INTO print_number (number, print) VALUES (?, ?)",
-            [(number, id) for id, number in merge.numbers.items()],
+            "INSERT OR IGNORE INTO print_number (print, number) VALUES (?, ?)",
+            other.connection.execute("SELECT print, number FROM print_number").fetchall(),
         )
         changes = [change for record in merge.save if (change := steps.put(connection, record)) is not None]
         changes += [steps.take(connection, kind_of(record), record.id) for record in merge.delete]
@@ -142,24 +137,6 @@ def _noted(store: Store, mine: Record, theirs: Record) -> bool:
     """Whether the journal holds the other version already."""
     line = codec.encode(theirs)
     return any(line in (change.before, change.after) for change in journal.changes_of(store, mine))
-
-
-def _numbers(store: Store, other: Store, added: list[Record]) -> tuple[dict[str, int], tuple[tuple[int, int], ...]]:
-    """The number of each print that comes in: the one on its back, where nobody bears it here."""
-    there, here = reading.numbers(other), reading.numbers(store)
-    prints = sorted((record.id for record in added if isinstance(record, Print)), key=there.__getitem__)
-    taken = set(here.values())
-    following = max([0, *taken, *there.values()]) + 1
-    numbers: dict[str, int] = {}
-    renumbered = []
-    for id in prints:
-        number = here.get(id) or there[id]
-        if id not in here and number in taken:
-            renumbered.append((number, following))
-            number, following = following, following + 1
-        numbers[id] = number
-        taken.add(number)
-    return numbers, tuple(renumbered)
 
 
 def _in_order(records: dict[Key, Record]) -> tuple[Record, ...]:

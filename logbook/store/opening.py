@@ -10,7 +10,7 @@ from types import TracebackType
 from typing import Any
 
 from logbook.records.long_work import still_asked
-from logbook.store import migrating
+from logbook.store import completing, migrating
 from logbook.store.copying import WAIT_SECONDS, copy_database
 from logbook.store.migrating import Migrations
 from logbook.store.refusals import Gone, StoreRefused, in_plain_words
@@ -178,6 +178,8 @@ def _migrate(path: Path, connection: sqlite3.Connection, known: Migrations) -> N
                 copy_database(reader, path.with_name(f"{path.name}.before-{pending[0]}"))
         connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
         known.apply(connection)
+        if pending:
+            completing.complete(connection)
         connection.execute("COMMIT")
     except BaseException:
         connection.execute("ROLLBACK")

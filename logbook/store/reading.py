@@ -24,13 +24,7 @@ def every(store: Store, kind: type[R]) -> list[R]:
 
 def in_order_of_entry(store: Store, kind: type[R]) -> Iterator[R]:
     """All records of a kind as they were entered, one at a time; prints by their running number."""
-    if kind is Print:
-        names = ", ".join(f'print."{name}"' for name in columns(kind))
-        numbered = "print JOIN print_number AS n ON n.print = print.id"
-        rows = store.connection.execute(f"SELECT {names} FROM {numbered} ORDER BY n.number")
-        yield from (from_row(kind, row) for row in rows)
-    else:
-        yield from _rows(store, kind, "ORDER BY entered")
+    yield from _rows(store, kind, "ORDER BY number, id" if kind is Print else "ORDER BY entered")
 
 
 def latest(store: Store, kind: type[R], printer: str | None = None) -> R | None:
@@ -69,10 +63,10 @@ def numbers(store: Store) -> dict[str, int]:
     return dict(store.connection.execute("SELECT print, number FROM print_number"))
 
 
-def print_with_number(store: Store, number: int) -> Print | None:
-    """The print that bears the number, or None."""
-    row = store.connection.execute("SELECT print FROM print_number WHERE number = ?", [number]).fetchone()
-    return None if row is None else get(store, Print, row[0])
+def prints_with_number(store: Store, number: int) -> list[Print]:
+    """The prints that bear the number: one, unless logbooks were begun apart and merged."""
+    rows = store.connection.execute("SELECT print FROM print_number WHERE number = ? ORDER BY print", [number])
+    return [known for (id,) in rows if (known := get(store, Print, id)) is not None]
 
 
 def _rows(store: Store, kind: type[R], clause: str, values: list[str] | None = None) -> Iterator[R]:

@@ -6,8 +6,9 @@ from typing import Any, TypeVar
 
 import msgspec
 
-from logbook.records import Record, codec, kind_of
+from logbook.records import Print, Record, codec, kind_of
 from logbook.records.declared import Kind, fields_of
+from logbook.records.numbering import as_integer, as_written
 from logbook.records.text import plain
 from logbook.store.refusals import StoreRefused
 
@@ -69,9 +70,14 @@ def _places(record: type[Record]) -> tuple[tuple[int, ...], tuple[int, ...], int
     )
 
 
+NUMBER_PLACE = columns(Print).index("number")
+
+
 def to_row(record: Record) -> list[Any]:
     """The values of ``columns(type(record))``."""
     row = list(msgspec.structs.astuple(record))
+    if isinstance(record, Print) and record.number is not None:
+        row[NUMBER_PLACE] = as_integer(record.number)
     json_places, dated_places, sorting_place = _places(type(record))
     if sorting_place is not None:
         row.append(instant(row[sorting_place]))
@@ -95,6 +101,8 @@ def from_row(record: type[R], row: tuple[Any, ...]) -> R:
             continue
         if name in maps:
             fields[name] = msgspec.json.decode(cell)
+        elif name == "number":
+            fields[name] = as_written(cell)
         else:
             fields[name] = bool(cell) if name in truths else cell
     try:

@@ -4,6 +4,7 @@ import io
 import json
 from pathlib import Path
 
+import msgspec
 import pytest
 from hypothesis import HealthCheck, given, settings
 
@@ -221,7 +222,8 @@ def test_export_then_import_gives_the_same_logbook_as_lines_and_as_csv(
     with open_store(folder / "a.db") as a, open_store(folder / "b.db") as b, open_store(folder / "c.db") as c:
         take(a, text)
         exported = list(export_lines(a))
-        assert sorted(exported) == sorted(map(encode, records))
+        numbered = [msgspec.structs.replace(one, number=1) if isinstance(one, Print) else one for one in records]
+        assert sorted(exported) == sorted(map(encode, numbered))
         take(b, "\n".join(exported))
         assert list(export_lines(b)) == exported
         out = io.StringIO()

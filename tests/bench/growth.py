@@ -25,8 +25,8 @@ DAY = last_day()
 # In this sequence: what is worked out first is there for what follows, as in the program.
 ASKED: dict[str, Callable[[Store], object]] = {
     "Today": lambda store: today.answer(take(store, DAY)),
-    "Prints, a page": lambda store: history.page(store, "", "number", descending=True, offset=0, limit=100),
-    "Prints, a search": lambda store: history.page(store, "winter redo", "number", descending=True, offset=0, limit=100),
+    "Prints, a page": lambda store: history.page(store, "", "logged", descending=True, offset=0, limit=100),
+    "Prints, a search": lambda store: history.page(store, "winter redo", "logged", descending=True, offset=0, limit=100),
     "Shelf": lambda store: shelf.answer(take(store, DAY)),
     "reading every print's columns, once": columns.prints,
     "Tone": lambda store: darkness.answer(take(store)),

@@ -101,7 +101,7 @@ def _insert(connection: sqlite3.Connection, rows: dict[str, list[tuple[object, .
         if values:
             marks = ", ".join("?" * len(values[0]))
             connection.executemany(f'INSERT INTO "{name}" VALUES ({marks})', values)
-    connection.execute("INSERT INTO print_words (rowid, words) SELECT number, words FROM print_line")
+    connection.execute("INSERT INTO print_words (rowid, words) SELECT entered, words FROM print_line")
     connection.execute("COMMIT")
 
 

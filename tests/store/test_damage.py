@@ -155,10 +155,11 @@ def test_a_backup_is_not_written_over_somebody_elses_file(sound: Path, tmp_path:
     with open_store(tmp_path / "logbook.db") as store:
         with pytest.raises(StoreRefused, match="is no backup; name another file"):
             backup.back_up(store, photo)
-        assert backup.back_up(store, tmp_path / "copy.db") == backup.back_up(store, tmp_path / "copy.db")
+        made = backup.back_up(store, tmp_path / "copy.db")
+        assert backup.back_up(store, made, replace=True) == made
         with open_store(tmp_path / "copy.db") as in_use, pytest.raises(StoreRefused, match="is no backup"):
             journal.write(in_use, "Light", save=[])
-            backup.back_up(store, tmp_path / "copy.db")
+            backup.back_up(store, tmp_path / "copy.db", replace=True)
     assert photo.read_bytes() == b"II*\x00 a picture"
 
 

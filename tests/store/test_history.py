@@ -38,7 +38,7 @@ def test_a_search_finds_the_prints_that_hold_every_word(demo_store: Store, typed
         assert wanted
 
 
-@pytest.mark.parametrize("sort", ["number", "time", "title", "paper", "verdict", "darkness"])
+@pytest.mark.parametrize("sort", ["logged", "time", "title", "paper", "verdict", "darkness"])
 @pytest.mark.parametrize("descending", [True, False])
 @pytest.mark.parametrize("words", ["", "keep"])
 def test_pages_follow_one_another_in_the_sequence_asked_for(
@@ -52,7 +52,7 @@ def test_pages_follow_one_another_in_the_sequence_asked_for(
     ]
     assert pages == whole[:350]
     field = {
-        "number": "number",
+        "logged": "number",
         "time": "at",
         "title": "title",
         "paper": "paper_name",

@@ -7,6 +7,7 @@ import datetime as dt
 import msgspec
 
 from logbook.records import Paper, Picture, Print
+from logbook.records.numbering import as_integer, as_written, padded
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 from logbook.records.units import size_text
@@ -22,7 +23,7 @@ _PURPOSES = {"strip": "test strip", "work": "work print"}
 class Label(msgspec.Struct, frozen=True, kw_only=True):
     """What a label says; the size is that of the image, in mm."""
 
-    number: int
+    number: int | str
     title: str
     edition_number: int | None
     edition_size: int | None
@@ -33,11 +34,15 @@ class Label(msgspec.Struct, frozen=True, kw_only=True):
     height_mm: float
 
 
-def answer(log: Snapshot, number: int) -> Label:
-    """The label of the print that bears the number; a Refusal where there is none."""
-    known = log.ask(reading.print_with_number, number)
-    if known is None:
-        raise Refusal(f"there is no print with the number {number}")
+def answer(log: Snapshot, number: int, print_id: str | None = None) -> Label:
+    """The label of the print that bears the number; a Refusal where there is none, or two and ``print_id`` names neither."""
+    bearers = log.ask(reading.prints_with_number, number)
+    if not bearers:
+        raise Refusal(f"there is no print with the number {as_written(number)}")
+    known = next((one for one in bearers if one.id == print_id), bearers[0])
+    if len(bearers) > 1 and known.id != print_id:
+        ids = ", ".join(plain(one.id) for one in bearers)
+        raise Refusal(f"logbooks begun apart both gave the number {as_written(number)}; say which print with --id: {ids}")
     picture, paper = log.get(Picture, known.picture), log.get(Paper, known.paper)
     return _label(known, number, picture, paper)
 
@@ -49,7 +54,7 @@ def as_lines(label: Label) -> list[str]:
     ...     paper="Tideway Rag 310", date=dt.date(2026, 11, 25), width_mm=400, height_mm=500))
     ['Ebb at Low Stair', 'No. 0412, edition 3 of 25', 'Tideway Rag 310', '40×50 cm, printed 25 November 2026']
     """
-    number = f"No. {label.number:04d}"
+    number = f"No. {padded(as_integer(label.number))}"
     said = ", ".join(part for part in (number, _edition(label), _PURPOSES.get(label.purpose, "")) if part)
     printed = f"{size_text(label.width_mm, label.height_mm)}, printed {day_text(label.date)}"
     return [plain(label.title), said, plain(label.paper), printed]
@@ -69,7 +74,7 @@ def _edition(label: Label) -> str:
 
 def _label(known: Print, number: int, picture: Picture | None, paper: Paper | None) -> Label:
     return Label(
-        number=number,
+        number=as_written(number),
         title=picture.title if picture is not None else known.picture,
         edition_number=known.edition_number,
         edition_size=known.edition_size,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from logbook.records.darkness import stops_text
+from logbook.records.numbering import padded
 from logbook.records.wording import MONTHS
 from logbook.reports.month.model import DarknessSeries, MonthAnswer, MonthRow, RejectsSeries
 from logbook.reports.month.written.words import figure, ink_parts, money_parts, month_title
@@ -60,9 +61,9 @@ def darkness_chart(series: DarknessSeries) -> Node:
     parts.append(element("path", d=f"M{path}", class_="average"))
     parts += [_mark(x(i), y(point.average_stops)) for i, point in enumerate(series.points) if point.out]
     first, last = series.points[0].number, series.points[-1].number
-    parts.append(_text(f"no. {first:04d}", LEFT, height - 8, "start", "label"))
+    parts.append(_text(f"no. {padded(first)}", LEFT, height - 8, "start", "label"))
     if len(series.points) > 1:
-        parts.append(_text(f"{last:04d}", WIDTH - RIGHT, height - 8, "end", "label"))
+        parts.append(_text(padded(last), WIDTH - RIGHT, height - 8, "end", "label"))
     out = sum(point.out for point in series.points)
     said = (
         f"{series.name}: darkness of {len(series.points)} prints in stops, its average from "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from logbook.analysis.month.figures import Figures
+from logbook.records.numbering import padded
 from logbook.records.units import size_text
 from logbook.records.wording import counted_in_words
 from logbook.reports.month.model import KeeperPrice, MonthAnswer, MonthRow, Sale, SoldPrint
@@ -151,7 +152,7 @@ def sales(answer: MonthAnswer) -> Table:
 
 def _sale_rows(sale: Sale) -> list[tuple[str, ...]]:
     heads = [(sale.title, f"{sale.done.day} {sale.done:%b}", figure(sale.price)), *[("", "", "")] * (len(sale.prints) - 1)]
-    prints = [(f"{p.number:04d}", p.title, edition_text(p), size_text(p.width_mm, p.height_mm)) for p in sale.prints]
+    prints = [(padded(p.number), p.title, edition_text(p), size_text(p.width_mm, p.height_mm)) for p in sale.prints]
     return [(*head, *told) for head, told in zip(heads, prints or [(UNKNOWN,) * 4], strict=True)]
 
 

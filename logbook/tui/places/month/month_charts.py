@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from textual.content import Content
 
 from logbook.records.darkness import stops_text
+from logbook.records.numbering import padded
 from logbook.records.wording import MONTHS
 from logbook.reports.month.model import DarknessSeries, MonthRow, RejectsSeries
 from logbook.reports.month.written.words import figure
@@ -73,7 +74,7 @@ def darkness_plot(series: DarknessSeries, width: int, height: int = 9) -> list[C
         grid.put(place * apart, point.darkness_stops, "·")
     for place, point in enumerate(points):
         grid.put(place * apart, point.average_stops, OUT if point.out else "●")
-    span = f"no. {points[0].number:04d}" + (f" to {points[-1].number:04d}" if len(points) > 1 else "")
+    span = f"no. {padded(points[0].number)}" + (f" to {padded(points[-1].number)}" if len(points) > 1 else "")
     return [*grid.lines(), Content.styled(f"{'':{LABEL}}{span}", "$quiet")]
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from textual.content import Content
 
 from logbook.records.darkness import thirds_in_words, thirds_text
+from logbook.records.numbering import padded
 from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.reports.bench.what_differed import settings_changed
@@ -62,7 +63,7 @@ def print_line(row: Line, width: int, today: date) -> Content:
     seen = "" if row.darkness is None else thirds_in_words(row.darkness) if wide else thirds_text(row.darkness)
     differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
     cells: list[str | Content] = [
-        f"{row.number:04d}",
+        padded(row.number),
         Content.styled(when(row.at, today, long=columns is WIDEST_COLUMNS), "$quiet"),
         _title(row, title_width),
         plain(row.paper_name),

@@ -24,11 +24,11 @@ if TYPE_CHECKING:
     from logbook.store.history import Line
     from logbook.tui.shell import Shell
 
-Sort = Literal["number", "time", "title", "paper", "verdict", "darkness"]
-SORTS: tuple[Sort, ...] = ("number", "title", "paper", "verdict", "darkness")
+Sort = Literal["logged", "time", "title", "paper", "verdict", "darkness"]
+SORTS: tuple[Sort, ...] = ("logged", "title", "paper", "verdict", "darkness")
 FIRST_HINTS = tuple(Command.registry[name] for name in ("another-print", "undo") if name in Command.registry)
 SORT_WORDS = {
-    "number": ("oldest first", "newest first"),
+    "logged": ("oldest first", "newest first"),
     "time": ("earliest first", "latest first"),
     "title": ("by picture", "by picture, from Z"),
     "paper": ("by paper", "by paper, from Z"),
@@ -42,7 +42,7 @@ class Query:
     """What is looked for, and in which sequence."""
 
     words: str = ""
-    sort: Sort = "number"
+    sort: Sort = "logged"
     descending: bool = True
 
 
@@ -159,7 +159,7 @@ class Prints(Place[Found]):
     def sort_by_next(self) -> None:
         """Go on to the next thing to sort by."""
         sort = SORTS[(SORTS.index(self._query.sort) + 1) % len(SORTS)]
-        self._look_for(replace(self._query, sort=sort, descending=sort == "number"))
+        self._look_for(replace(self._query, sort=sort, descending=sort == "logged"))
 
     def turn_round(self) -> None:
         """Turn the sequence round."""
