@@ -129,9 +129,9 @@ def _said(wanted: Any) -> Iterator[Any]:
 
 
 def _bare(known: inspect.Type) -> inspect.Type:
-    """The type itself, of one that may also be null."""
+    """The type itself, of one that may also be null; of several the first one, as people mostly see it."""
     if isinstance(known, inspect.UnionType):
-        (known,) = (one for one in known.types if not isinstance(one, inspect.NoneType))
+        known = next(one for one in known.types if not isinstance(one, inspect.NoneType))
     return _bare(known.type) if isinstance(known, inspect.Metadata) else known
 
 

@@ -72,7 +72,7 @@ def column_types(kind: type[Record]) -> dict[str, Column]:
 
 
 def _cell(value: Any, wanted: Column) -> str:
-    if wanted == "text":
+    if wanted == "text" or (wanted == "number" and isinstance(value, str)):
         return safe(value)
     return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
 

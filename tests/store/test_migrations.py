@@ -85,7 +85,7 @@ def read(lines: Iterable[str]) -> list[Any]:
 def test_a_file_of_each_version_opens_with_everything_it_held(version: str, tmp_path: Path) -> None:
     kept = json.loads((VERSIONS / f"{version}.json").read_text(encoding="utf-8"))
     path, records = tmp_path / "logbook.db", read(kept["records"])
-    if version < "0003":  # the number stood beside the print
+    if version < "0004":  # the number stood beside the print
         numbers = {print_id: number for number, print_id in kept["rows"]["print_number"]}
         records = [{**record, "number": numbers[record["id"]]} if record["kind"] == "print" else record for record in records]
     made_as(version, path, kept)
