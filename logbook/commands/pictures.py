@@ -64,7 +64,14 @@ def _one_size(**sizes: Any) -> dict[str, Any]:
 @click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="An output profile to proof on.")
 @click.option("--viewing", "viewing_mm", callback=_LENGTH, metavar="L", help="The distance the print is looked at from.")
 @click.option("--every-pixel", is_flag=True, help="Count all the pixels of a very large file too (slower).")
-@click.option("--lift-table", type=click.Path(path_type=Path), metavar="FILE", help="Write the shadow lift as a .cube table.")
+@click.option("--intent", type=click.Choice(["perceptual", "relative"]), help="How it is to be printed; else as the wedge was.")
+@click.option("--compensation/--no-compensation", "black_point_compensation", default=None, help="Black point compensation.")
+@click.option(
+    "--lift-table",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write the shadow lift as an ICC device link (.icc) or as pairs of 16-bit numbers (.csv).",
+)
 @click.option(
     "--lift-copy", type=click.Path(path_type=Path), metavar="FILE", help="Write a lifted copy (.tif); IMAGE stays as it is."
 )
@@ -103,20 +110,20 @@ def _refuse_names_taken(*files: Path | None) -> None:
 def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path | None) -> None:
     if table is None and copy is None:
         return
-    from logbook.picture.lift import cube_text
     from logbook.picture.lifted_copy import write_lifted_copy
     from logbook.picture.refusal import PictureRefused
-    from logbook.records.new_file import NewFile, refused_in_one_line
     from logbook.reports.picture.inspection_text import lift_in_words
 
-    if findings.lift is None:
+    if findings.lifted is None:
         raise PictureRefused(f"no shadow lift to write. {lift_in_words(findings)}")
+    lift = findings.lifted.lift
     if table is not None:
-        with refused_in_one_line(table), NewFile(table) as file:
-            file.write(cube_text(findings.lift).encode("ascii"))
+        from logbook.picture.lift_table import write_lift_table
+
+        write_lift_table(lift, findings.sample.mode, table)
         click.echo(f"Wrote {shown(str(table))}", err=True)
     if copy is not None:
-        write_lifted_copy(image, findings.lift, copy)
+        write_lifted_copy(image, lift, copy)
         click.echo(f"Wrote {shown(str(copy))}", err=True)
 
 

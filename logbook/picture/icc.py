@@ -23,6 +23,8 @@ L_PER_16_BIT = 100 / 65535
 _MODE_OF_SPACE = {"RGB": "RGB", "GRAY": "L", "CMYK": "CMYK", "Lab": "LAB"}
 _LARGEST_PROFILE = 64_000_000
 _PIXELS_AT_ONCE = 1_000_000
+_D50 = struct.pack(">3i", *(round(value * 65536) for value in (0.9642, 1.0, 0.8249)))
+_HEADER = 128  # bytes; date and identity of a profile stand there, what it does stands behind it
 
 
 @dataclass(frozen=True)
@@ -61,6 +63,11 @@ def open_profile(data: bytes, what: str) -> Profile:
     except Exception as failure:  # ImageCms raises its own, OSError and TypeError on broken profiles
         raise PictureRefused(f"{what}: not a profile that can be used ({reason(failure)})") from None
     return found
+
+
+def same_profile(one: Profile, other: Profile) -> bool:
+    """Whether two profiles do the same, whatever their headers say."""
+    return one is other or one.handle.tobytes()[_HEADER:] == other.handle.tobytes()[_HEADER:]
 
 
 def read_profile(path: Path) -> Profile:
@@ -115,22 +122,30 @@ def lightness_profile() -> ImageCms.ImageCmsProfile:
 
     Pillow gives Lab in 8 bits only, 0.4 L* apart; grey it gives in 16.
     """
-    white = b"XYZ \0\0\0\0" + _fixed(0.9642) + _fixed(1.0) + _fixed(0.8249)
-    parts = [
-        (b"desc", _text("lightness")),
-        (b"cprt", _text("no rights reserved")),
-        (b"wtpt", white),
+    tags = [
+        (b"desc", text_tag("lightness")),
+        (b"cprt", text_tag("no rights reserved")),
+        (b"wtpt", b"XYZ \0\0\0\0" + _D50),
         (b"kTRC", b"curv\0\0\0\0" + struct.pack(">I", 0)),
     ]
-    at, table, body = 128 + 4 + 12 * len(parts), struct.pack(">I", len(parts)), b""
-    for name, data in parts:
-        padded = data + b"\0" * (-len(data) % 4)
+    return ImageCms.ImageCmsProfile(io.BytesIO(icc_file(b"prtr", b"GRAY", b"Lab ", tags)))
+
+
+def icc_file(kind: bytes, space: bytes, connection: bytes, tags: list[tuple[bytes, bytes]]) -> bytes:
+    """A profile (ISO 15076-1, 7): header, table and ``tags`` of (signature, data)."""
+    at, table, body = 128 + 4 + 12 * len(tags), struct.pack(">I", len(tags)), b""
+    for name, data in tags:
         table += name + struct.pack(">II", at + len(body), len(data))
-        body += padded
-    size = at + len(body)
-    head = struct.pack(">I4sI4s4s4s", size, b"\0\0\0\0", 0x04200000, b"prtr", b"GRAY", b"Lab ")
-    head += struct.pack(">6H", 2000, 1, 1, 0, 0, 0) + b"acsp" + b"\0" * 24 + struct.pack(">I", 1) + white[8:] + b"\0" * 48
-    return ImageCms.ImageCmsProfile(io.BytesIO(head + table + body))
+        body += data + b"\0" * (-len(data) % 4)
+    head = struct.pack(">I4sI4s4s4s", at + len(body), b"\0\0\0\0", 0x04200000, kind, space, connection)
+    head += struct.pack(">6H", 2000, 1, 1, 0, 0, 0) + b"acsp" + b"\0" * 24 + struct.pack(">I", 1) + _D50 + b"\0" * 48
+    return head + table + body
+
+
+def text_tag(text: str) -> bytes:
+    """Text in a profile (multiLocalizedUnicodeType)."""
+    data = text.encode("utf-16-be")
+    return b"mluc\0\0\0\0" + struct.pack(">II", 1, 12) + b"enUS" + struct.pack(">II", len(data), 28) + data
 
 
 def transform(profile: Profile, to: ImageCms.ImageCmsProfile) -> ImageCms.ImageCmsTransform:
@@ -148,12 +163,3 @@ def lightness_16(change: ImageCms.ImageCmsTransform, colours: NDArray[np.uint8],
         image = Image.frombytes(mode, (len(part), 1), part.tobytes())
         found[first : first + len(part)] = np.asarray(change.apply(image))[0]
     return found
-
-
-def _fixed(value: float) -> bytes:
-    return struct.pack(">i", round(value * 65536))
-
-
-def _text(text: str) -> bytes:
-    data = text.encode("utf-16-be")
-    return b"mluc\0\0\0\0" + struct.pack(">II", 1, 12) + b"enUS" + struct.pack(">II", len(data), 28) + data

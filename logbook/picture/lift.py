@@ -1,28 +1,41 @@
 """The shadow lift: a monotone curve that opens the shadows by what a paper's wedge asks for and leaves the rest alone."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from logbook.picture.file import Pixels
-from logbook.picture.icc import Profile
-from logbook.picture.lightness import lightness_histogram
+from logbook.picture.icc import L_PER_16_BIT, Profile, same_profile
+from logbook.picture.lightness import lightness_of_colours
+from logbook.picture.proof import Way, proof_lightness
 from logbook.picture.reading import Sample
-from logbook.records.new_file import MAKER
+from logbook.picture.spline import natural_spline
 
-# Where the curve is straight again, and where a second point holds the lights: common practice, no source.
-LOW_PIN, HIGH_PIN = 62, 191
+# L* from which on the curve is straight again, and where a second point holds the lights (62 and 191 of sRGB): common
+# practice, no source.
+PIN_L, HIGH_PIN_L = 26.22, 77.34
 MOST_LIFT = 64
-_ASKED_FOR_THE_SHIFT = 1_000_000
 # Input 0 to the first pin is a parabola; below this ratio of pin to lift its start would be too flat to keep tones apart.
 _LEAST_PIN_PER_LIFT = 2.5
+_CLOSE_ENOUGH = 0.05  # levels by which a solved lift may miss before the next whole one is taken
+HALF_A_LEVEL = 0.5
+
+
+@dataclass(frozen=True)
+class WedgeStep:
+    """What a wedge says: the first ``level`` of the space of ``profile`` that stood apart, printed going its ``way``."""
+
+    level: int
+    profile: Profile
+    way: Way
 
 
 @dataclass(frozen=True)
 class Lift:
-    """A lift of input 0 to ``output`` (8-bit); unchanged from the first of ``pins`` up."""
+    """A lift of input 0 to ``output`` (8-bit levels of the file's own space); unchanged from the first of ``pins`` up."""
 
     output: int
     pins: tuple[tuple[int, int], ...]
@@ -44,16 +57,22 @@ class Lift:
         whole: Pixels = np.floor(values + 0.5).astype(np.uint16 if bits == 16 else np.uint8)
         return whole
 
+    @cached_property
     def points(self) -> tuple[tuple[int, int], ...]:
-        """The numbers to type into an editor's curve dialog: input and output, the pins among them."""
-        pin = self.pins[0][0]
-        inputs = sorted({0, round(pin / 4), round(pin / 2), round(pin * 3 / 4)})
-        curve = self.curve()
-        return (*((x, curve[x]) for x in inputs), *self.pins, (255, 255))
+        """The numbers to type where a curve is drawn as a natural spline: through them it stays within half a level."""
+        chosen = {0: self.output, **dict(self.pins), 255: 255}
+        while True:
+            off = np.abs(natural_spline(chosen, np.arange(256.0)) - self.at(np.arange(256.0)))
+            worst = int(off.argmax())
+            if off[worst] <= HALF_A_LEVEL:
+                return tuple(sorted(chosen.items()))
+            near = [x for x in range(max(1, worst - 3), min(255, worst + 4)) if x not in chosen]
+            best = min(near, key=lambda x: abs(float(self.at(x)) - round(float(self.at(x)))))
+            chosen[best] = round(float(self.at(best)))
 
 
-def lift_to(output: int) -> Lift:
-    """The lift that gives input 0 the ``output`` (0 to 64).
+def lift_to(output: int, pin: int = 62, high: int = 191) -> Lift:
+    """The lift that gives input 0 the ``output`` (0 to 64), straight from ``pin`` on.
 
     Two pins hold the middle and the lights; the lower one moves up for a lift too large to reach it.
 
@@ -62,31 +81,33 @@ def lift_to(output: int) -> Lift:
     """
     if not 0 <= output <= MOST_LIFT:
         raise ValueError(f"a lift is 0 to {MOST_LIFT}, not {output}")
-    low = max(LOW_PIN, math.ceil(output * _LEAST_PIN_PER_LIFT))
-    return Lift(output, ((low, low), (HIGH_PIN, HIGH_PIN)))
+    low = max(pin, math.ceil(output * _LEAST_PIN_PER_LIFT))
+    return Lift(output, ((low, low), (max(high, low + 1), max(high, low + 1))))
 
 
-def mean_shift(lift: Lift, sample: Sample, profile: Profile | None) -> float | None:
-    """How far the lift moves a picture's mean L*, put into its own numbers; ``None`` where it has no RGB or grey ones.
+def lift_for(step: WedgeStep, profile: Profile, output: Profile | None, way: Way) -> Lift | None:
+    """The lift that prints a file's black as light as the wedge's first step was; ``None`` where more than 64 would be.
 
-    A seeded selection of up to a million pixels is asked.
-
-    >>> from logbook.picture.icc import srgb
-    >>> round(mean_shift(lift_to(16), Sample("L", np.zeros((9, 1), np.uint8), 9), srgb()), 1)
-    4.7
+    The step is a lightness on that paper, through ``output`` and the wedge's own way; the file's black is brought to it
+    through the file's ``profile`` and the ``way`` it is to be printed. Without ``output`` both are compared unproofed.
     """
-    if sample.mode not in ("L", "RGB"):
-        return None
-    values = sample.values
-    if len(values) > _ASKED_FOR_THE_SHIFT:
-        values = values[np.random.default_rng(1).integers(0, len(values), _ASKED_FOR_THE_SHIFT)]
-    few = Sample(sample.mode, values, len(values))
-    lifted = Sample(sample.mode, lift.table(values.dtype.itemsize * 8)[values], len(values))
-    return lightness_histogram(lifted, profile).mean - lightness_histogram(few, profile).mean
+    asked = float(_greys(step.profile, output, step.way)[step.level])
+    own = np.maximum.accumulate(_greys(profile, output, way))
+    plain = np.maximum.accumulate(_greys(profile, None, way))
+    level = float(np.interp(asked, own + np.arange(256) * 1e-9, np.arange(256.0)))
+    whole = math.ceil(level - _CLOSE_ENOUGH)
+    pin, high = (int(np.abs(plain - lightness).argmin()) for lightness in (PIN_L, HIGH_PIN_L))
+    return lift_to(whole, max(pin, 1), min(high, 254)) if whole <= MOST_LIFT else None
 
 
-def cube_text(lift: Lift, size: int = 1024) -> str:
-    """The lift as a one-dimensional look-up table in the open .cube text form, ``size`` rows of red, green and blue."""
-    values = lift.at(np.arange(size) * 255.0 / (size - 1)) / 255
-    rows = "\n".join(f"{value:.6f} {value:.6f} {value:.6f}" for value in values)
-    return f'# {MAKER}\nTITLE "shadow lift {lift.output}"\nLUT_1D_SIZE {size}\nDOMAIN_MIN 0 0 0\nDOMAIN_MAX 1 1 1\n{rows}\n'
+def _greys(profile: Profile, output: Profile | None, way: Way) -> NDArray[np.float64]:
+    """L* of the 256 greys of a space, proofed unless they are the output's own numbers."""
+    ramp = np.repeat(np.arange(256, dtype=np.uint8)[:, None], 1 if profile.mode == "L" else 3, axis=1)
+    if output is None or same_profile(profile, output):
+        return lightness_of_colours(ramp, profile.mode, profile) * np.float64(L_PER_16_BIT)
+    return proof_lightness(ramp, profile, output, way)
+
+
+def lifted(lift: Lift, sample: Sample) -> Sample:
+    """The sample as a lifted copy has it; its pixels must be RGB or grey."""
+    return replace(sample, values=lift.table(sample.values.dtype.itemsize * 8)[sample.values])

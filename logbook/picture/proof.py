@@ -1,8 +1,9 @@
 """How a picture would come out through an output profile: a soft proof by LittleCMS (ICC.1 intents, ISO 18619).
 
 Lightness is relative to the paper's white. A colour is out of gamut where LittleCMS says so: where the way to the
-profile and back changes it visibly. It is blocked where no eye tells its proof from the profile's black: profiles of real
-inks squeeze all that lies under their black into a narrow band above it, they do not cut it off flat.
+profile and back changes it visibly; one that is only darker than the paper's black is counted apart too. It is blocked
+where no eye tells its proof from the profile's black: profiles of real inks squeeze all that lies under their black into a
+narrow band above it, they do not cut it off flat.
 """
 
 from dataclasses import dataclass
@@ -29,18 +30,8 @@ from logbook.picture.reading import Progress
 from logbook.picture.refusal import PictureRefused
 
 INTENTS = {"perceptual": ImageCms.Intent.PERCEPTUAL, "relative": ImageCms.Intent.RELATIVE_COLORIMETRIC}
+_MIDDLE_FROM, _MIDDLE_TO = 30.0, 70.0  # L* of the middle tones: common practice, no source
 _ALARM_16 = 0x7F00  # what LittleCMS puts in place of a colour out of gamut
-
-
-@dataclass(frozen=True)
-class Proof:
-    """What one intent, with or without compensation, does to a picture; shares are 0 to 1, ``lightness_shift`` in L*."""
-
-    intent: str
-    black_point_compensation: bool
-    out_of_gamut_share: float
-    lightness_shift: float
-    blocked_share: float
 
 
 @dataclass(frozen=True)
@@ -54,26 +45,57 @@ class Way:
 WAYS = tuple(Way(intent, compensated) for intent in INTENTS for compensated in (False, True))
 
 
+@dataclass(frozen=True)
+class Proof:
+    """What one way does to a picture; shares are 0 to 1, shifts in L*.
+
+    Of the ``out_of_gamut_share`` the ``darker_share`` is only darker than the paper's black. The shifts are those of the
+    middle tones (L* 30 to 70), the shadows (from the black up) and the blacks (up to it); ``None`` where there are none.
+    """
+
+    way: Way
+    out_of_gamut_share: float
+    darker_share: float
+    lightness_shift: float
+    middle_shift: float | None
+    shadow_shift: float | None
+    black_shift: float | None
+    blocked_share: float
+
+
 def proofs(colours: Colours, profile: Profile | None, output: Profile, progress: Progress | None = None) -> tuple[Proof, ...]:
     """The soft proofs of a picture's colours, seen through ``profile``, on ``output``, for every way in ``WAYS``."""
     source, plain = for_profile(colours.values, colours.mode, profile)
-    before = lightness_16(transform(source, lightness_profile()), plain, source.mode) * L_PER_16_BIT
+    before = lightness_16(transform(source, lightness_profile()), plain, source.mode) * np.float64(L_PER_16_BIT)
     weights = colours.counts / colours.counts.sum()
     found = []
     for number, way in enumerate(WAYS, start=1):
-        after = proof_lightness(plain, source, output, way)
+        after, black = proof_lightness(plain, source, output, way), black_of(output, way)
+        beyond, darker = out_of_gamut(plain, source, output, way, after), before < black
+        moved = after - before
+        middle, shadows = (before >= _MIDDLE_FROM) & (before <= _MIDDLE_TO), (before >= black) & (before < _MIDDLE_FROM)
         found.append(
             Proof(
-                way.intent,
-                way.compensated,
-                out_of_gamut_share=_share(weights, out_of_gamut(plain, source, output, way, after)),
-                lightness_shift=float(weights @ (after - before)),
-                blocked_share=_share(weights, after <= black_of(output, way) + APART_L),
+                way,
+                out_of_gamut_share=_share(weights, beyond),
+                darker_share=_share(weights, beyond & darker),
+                lightness_shift=float(weights @ moved),
+                middle_shift=_mean(weights, moved, middle),
+                shadow_shift=_mean(weights, moved, shadows),
+                black_shift=_mean(weights, moved, darker),
+                blocked_share=_share(weights, after <= black + APART_L),
             )
         )
         if progress:
             progress(number / len(WAYS))
     return tuple(found)
+
+
+def blocked_share(colours: Colours, profile: Profile | None, output: Profile, way: Way) -> float:
+    """The share (0 to 1) of a picture that no eye tells from the profile's black, going that way."""
+    source, plain = for_profile(colours.values, colours.mode, profile)
+    after = proof_lightness(plain, source, output, way)
+    return _share(colours.counts / colours.counts.sum(), after <= black_of(output, way) + APART_L)
 
 
 def proof_lightness(colours: NDArray[np.uint8], source: Profile, output: Profile, way: Way) -> NDArray[np.float64]:
@@ -117,3 +139,8 @@ def _proofing(source: Profile, output: Profile, way: Way, flags: int) -> ImageCm
 
 def _share(weights: NDArray[np.float64], which: NDArray[np.bool_]) -> float:
     return min(1.0, float(weights[which].sum()))
+
+
+def _mean(weights: NDArray[np.float64], moved: NDArray[np.float64], which: NDArray[np.bool_]) -> float | None:
+    total = float(weights[which].sum())
+    return float(weights[which] @ moved[which]) / total if total > 0 else None

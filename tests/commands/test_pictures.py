@@ -51,12 +51,12 @@ def test_what_was_found_is_kept_with_the_picture(run: Run, picture: Path) -> Non
 
 def test_the_papers_lift_is_written_as_a_table_and_into_a_copy(run: Run, picture: Path, tmp_path: Path) -> None:
     run("import", "-", input=PAPER)
-    table, copy = tmp_path / "lift.cube", tmp_path / "lifted.tif"
+    table, copy = tmp_path / "lift.csv", tmp_path / "lifted.tif"
     before = picture.read_bytes()
     ended = run("inspect", picture, "--paper", "Tideway Rag 310", "--lift-table", table, "--lift-copy", copy)
     assert ended.exit_code == 0
     assert "Shadow lift 9" in ended.stdout
-    assert "LUT_1D_SIZE" in table.read_text()
+    assert table.read_text().startswith("input,output\n0,2313\n")
     assert picture.read_bytes() == before
     with Image.open(copy) as lifted:
         assert np.asarray(lifted).min() >= 9
@@ -87,7 +87,7 @@ def test_why_there_is_no_lift_to_write(run: Run, picture: Path, tmp_path: Path, 
         (["--long", "30cm", "--width", "20cm"], 2),
         (["--paper", "none"], 1),
         (["--profile", "none.icc"], 1),
-        (["--lift-table", "x.cube"], 1),
+        (["--lift-table", "x.csv"], 1),
     ],
 )
 def test_what_cannot_be_done_is_one_line_or_usage(run: Run, picture: Path, arguments: list[str], status: int) -> None:

@@ -53,12 +53,22 @@ def test_three_greys_under_compensation() -> None:
 def test_blocked_share_counts_what_became_the_black() -> None:
     """Of six greys three lie at or under L* 16; with compensation only black itself becomes the black."""
     counted = Colours("RGB", GREYS, np.ones(6, np.int64))
-    found = {(p.intent, p.black_point_compensation): p for p in proofs(counted, srgb(), synthetic(16))}
+    found = {(p.way.intent, p.way.compensated): p for p in proofs(counted, srgb(), synthetic(16))}
     for intent in ("relative", "perceptual"):
         assert found[intent, False].blocked_share == pytest.approx(3 / 6)
         assert found[intent, True].blocked_share == pytest.approx(1 / 6)
         assert found[intent, False].lightness_shift == pytest.approx(np.mean(np.maximum(SRGB_L, 16) - SRGB_L), abs=0.01)
     assert found["relative", True].out_of_gamut_share == pytest.approx(3 / 6)
+    assert found["relative", True].darker_share == pytest.approx(3 / 6)  # greys: no colour is lost
+
+
+def test_middle_tones_shadows_and_blacks_move_apart() -> None:
+    """Worked out as above (ISO 18619): L* 53.585 → 55.311, 27.093 → 32.075; 0, 4.680 and 12.250 to 16, 18.394 and 21.97."""
+    counted = Colours("RGB", GREYS, np.ones(6, np.int64))
+    found = next(p for p in proofs(counted, srgb(), synthetic(16)) if p.way == Way("relative", compensated=True))
+    assert found.middle_shift == pytest.approx(55.311 - 53.585, abs=0.01)
+    assert found.shadow_shift == pytest.approx(32.075 - 27.093, abs=0.01)
+    assert found.black_shift == pytest.approx(np.mean([16, 18.394 - 4.680, 21.97 - 12.2495]), abs=0.03)
 
 
 @pytest.mark.skipif(shutil.which("transicc") is None, reason="transicc (Debian: liblcms2-utils) is not installed")
@@ -77,7 +87,7 @@ def test_real_inks_block_the_greys_that_transicc_leaves_within_half_an_l_of_blac
     """Without compensation a real profile squeezes the greys up to 38 into half an L*; with it only the first few."""
     greys = np.arange(256, dtype=np.uint8)[:, None].repeat(3, axis=1)
     counted = Colours("RGB", greys, np.ones(256, np.int64))
-    found = {Way(p.intent, p.black_point_compensation): p for p in proofs(counted, srgb(), read_profile(INK_PROFILE))}
+    found = {Way(p.way.intent, p.way.compensated): p for p in proofs(counted, srgb(), read_profile(INK_PROFILE))}
     for way in WAYS:
         theirs = _transicc(greys, way)
         assert found[way].blocked_share == pytest.approx(np.mean(theirs <= theirs[0] + 0.5), abs=1.1 / 256)

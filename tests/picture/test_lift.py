@@ -1,5 +1,6 @@
 """The shadow lift: monotone, straight above its pins, and applied without touching the original."""
 
+import dataclasses
 from pathlib import Path
 
 import numpy as np
@@ -9,11 +10,14 @@ from hypothesis import strategies as st
 from PIL import Image
 from PIL.PngImagePlugin import PngInfo
 
+from logbook.picture.file import Encoding
 from logbook.picture.header import read_header
-from logbook.picture.icc import profile_of, srgb
-from logbook.picture.lift import MOST_LIFT, cube_text, lift_to, mean_shift
+from logbook.picture.icc import Profile, profile_of, read_profile, srgb
+from logbook.picture.lift import MOST_LIFT, WedgeStep, lift_for, lift_to
+from logbook.picture.lift_table import write_lift_table
 from logbook.picture.lifted_copy import write_lifted_copy
-from logbook.picture.lightness import lightness_histogram, lightness_of_colours
+from logbook.picture.lightness import lightness_of_colours
+from logbook.picture.proof import Way, proof_lightness
 from logbook.picture.reading import read_sample
 from logbook.picture.refusal import PictureRefused
 from logbook.records.refusal import Refusal
@@ -29,8 +33,8 @@ def test_any_lift_is_monotone_and_straight_above_its_pins(output: int) -> None:
     assert curve[first:] == tuple(range(first, 256))
     assert all(y >= x for x, y in enumerate(curve))
     assert len(set(curve[: first + 1])) > first * 0.4  # tones stay apart: no part of the shadows becomes flat
-    assert lift.points()[0] == (0, output)
-    assert all(pin in lift.points() for pin in lift.pins)
+    assert lift.points[0] == (0, output)
+    assert all(pin in lift.points for pin in lift.pins)
 
 
 def test_a_lift_beyond_reason_is_refused() -> None:
@@ -38,15 +42,62 @@ def test_a_lift_beyond_reason_is_refused() -> None:
         lift_to(65)
 
 
-def test_the_table_says_what_the_curve_says() -> None:
+def test_the_table_says_what_the_curve_says(tmp_path: Path) -> None:
     lift = lift_to(12)
-    lines = cube_text(lift).splitlines()
-    assert lines[2] == "LUT_1D_SIZE 1024"
-    rows = [[float(word) for word in line.split()] for line in lines[5:]]
-    assert len(rows) == 1024
-    assert all(len(set(row)) == 1 for row in rows)
-    table = np.interp(np.arange(256) / 255, np.linspace(0, 1, 1024), [row[0] for row in rows]) * 255
-    assert np.abs(table - lift.at(np.arange(256.0))).max() < 0.01
+    write_lift_table(lift, "RGB", tmp_path / "a.csv")
+    lines = (tmp_path / "a.csv").read_text().splitlines()
+    pairs = np.array([[int(word) for word in line.split(",")] for line in lines[1:]])
+    assert (lines[0], tuple(pairs[0]), tuple(pairs[-1])) == ("input,output", (0, 12 * 257), (65535, 65535))
+    assert np.abs(pairs[:, 1] - lift.at(pairs[:, 0] / 257) * 257).max() <= 0.5
+    with pytest.raises(PictureRefused, match=r"name it \.icc or \.csv"):
+        write_lift_table(lift, "RGB", tmp_path / "a.txt")
+
+
+WIDE = Encoding("wide", 1.8, (0.7347, 0.2653, 0.1596, 0.8404, 0.0366, 0.0001), (0.3457, 0.3585))
+BLACK_16 = Path(__file__).parents[1] / "outside" / "data" / "synthetic_black_L16.icc"
+
+
+@pytest.fixture
+def wide(tmp_path: Path) -> Profile:
+    """A wide space of gamma 1.8."""
+    picture = dataclasses.replace(read_header(saved(tmp_path / "wide.png", landscape())), encoding=WIDE)
+    found = profile_of(picture)
+    assert found is not None
+    return found
+
+
+def lightness_of(level: int, profile: Profile) -> float:
+    return float(lightness_of_colours(np.full((1, 3), level, np.uint8), "RGB", profile)[0]) / 655.35
+
+
+@pytest.mark.parametrize("step", [4, 10, 20])
+def test_the_step_is_as_light_in_a_wide_space_as_it_was_in_the_wedges(wide: Profile, step: int) -> None:
+    """Step 10 of sRGB is L* 2.74 and 0.73 in such a space: a lift to 10 there would stay invisible."""
+    way = Way("relative", compensated=True)
+    same, other = (lift_for(WedgeStep(step, srgb(), way), profile, None, way) for profile in (srgb(), wide))
+    assert same is not None and other is not None
+    assert same.output == step
+    asked = lightness_of(step, srgb())
+    assert lightness_of(other.output - 1, wide) < asked + 0.05 and lightness_of(other.output, wide) > asked - 0.05
+    assert lightness_of(other.pins[0][0], wide) == pytest.approx(26.26, abs=0.3)  # the same tones stay as they are
+
+
+def test_a_wedge_printed_without_compensation_asks_for_less_of_a_picture_printed_with_it() -> None:
+    """L* 16 is the paper's black: without compensation sRGB 48 (L* 19.9) is the first grey well above it, with it 12 is."""
+    paper = read_profile(BLACK_16)
+    plain, compensated = (Way("relative", compensated=one) for one in (False, True))
+    step = WedgeStep(48, srgb(), plain)
+    same, less = (lift_for(step, srgb(), paper, way) for way in (plain, compensated))
+    assert same is not None and less is not None
+    assert same.output == 48
+    greys = np.full((1, 3), less.output, np.uint8)
+    assert float(proof_lightness(greys, srgb(), paper, compensated)[0]) == pytest.approx(lightness_of(48, srgb()), abs=0.4)
+    assert less.output < 30
+
+
+def test_a_step_beyond_any_lift_has_none() -> None:
+    way = Way("relative", compensated=True)
+    assert lift_for(WedgeStep(70, srgb(), way), srgb(), None, way) is None
 
 
 def test_a_16_bit_copy_keeps_its_depth_and_the_original(tmp_path: Path) -> None:
@@ -83,20 +134,6 @@ def test_alpha_is_left_alone(tmp_path: Path) -> None:
         found = np.asarray(copy)
     assert (found[..., :3] == 9).all()
     assert np.array_equal(found[..., 3], pixels[..., 3])
-
-
-def test_the_shift_told_is_the_one_the_copy_has(tmp_path: Path) -> None:
-    path = saved(tmp_path / "a.png", landscape() * np.array([1, 1, 0], np.uint8))  # blue alone is at 0: no grey's lift
-    write_lifted_copy(path, lift_to(20), tmp_path / "b.tif")
-    before, after = (lightness_histogram(read_sample(read_header(file)), srgb()).mean for file in (path, tmp_path / "b.tif"))
-    told = mean_shift(lift_to(20), read_sample(read_header(path)), srgb())
-    assert told == pytest.approx(after - before, abs=0.01)
-    assert told is not None and told > 0.3
-
-
-def test_inks_have_no_shift(tmp_path: Path) -> None:
-    Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "a.tif")
-    assert mean_shift(lift_to(8), read_sample(read_header(tmp_path / "a.tif")), None) is None
 
 
 def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,8 +9,7 @@ import msgspec
 from logbook.picture.colours import different_colours
 from logbook.picture.file import PictureFile
 from logbook.picture.header import read_header
-from logbook.picture.icc import Profile, profile_of, read_profile
-from logbook.picture.lift import MOST_LIFT, Lift, lift_to, mean_shift
+from logbook.picture.icc import Profile, profile_of, read_profile, same_profile
 from logbook.picture.lightness import LightnessHistogram, lightness_histogram
 from logbook.picture.proof import Proof, Way, black_of, proofs
 from logbook.picture.reading import EVERY_PIXEL_UP_TO, Progress, Sample, read_sample
@@ -18,6 +17,7 @@ from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
 from logbook.records import Paper, Picture, Wedge
 from logbook.records.text import plain
+from logbook.reports.picture.lifting import LiftFound, lift_of_wedge
 from logbook.reports.shared.naming import paper_id
 from logbook.snapshot import Snapshot
 
@@ -37,21 +37,36 @@ class Percentiles(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Proofed(msgspec.Struct, frozen=True, kw_only=True):
-    """The soft proof of one intent, with or without black point compensation."""
+    """The soft proof of one intent, with or without black point compensation.
+
+    ``darker_share`` is the part of ``out_of_gamut_share`` that is only darker than the paper's black; the shifts are null
+    where the picture has no such tones.
+    """
 
     intent: str
     black_point_compensation: bool
     out_of_gamut_share: float
+    darker_share: float
     lightness_shift: float
+    middle_shift: float | None
+    shadow_shift: float | None
+    black_shift: float | None
     blocked_share: float
 
 
 class Lifted(msgspec.Struct, frozen=True, kw_only=True):
-    """The shadow lift that the paper's wedge asks for: input 0 at ``output``, unchanged from the first pin up."""
+    """The shadow lift that the paper's wedge asks for: input 0 at ``output``, unchanged from the first pin up.
+
+    ``points`` are to be typed where a curve is drawn as a natural spline. The blocked shares, before and after, are those of
+    the proof going the way the picture is to be printed; null without a profile.
+    """
 
     output: int
     pins: tuple[tuple[int, int], ...]
     curve: tuple[int, ...]
+    points: tuple[tuple[int, int], ...]
+    blocked_before: float | None
+    blocked_after: float | None
 
 
 class Inspection(msgspec.Struct, frozen=True, kw_only=True):
@@ -74,7 +89,10 @@ class Inspection(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Options(msgspec.Struct, frozen=True, kw_only=True):
-    """How the picture is to be printed; lengths in mm, ``profile`` a file. Of the three sizes at most one."""
+    """How the picture is to be printed; lengths in mm, ``profile`` a file. Of the three sizes at most one.
+
+    ``intent`` and ``black_point_compensation`` are the wedge's where not said, else relative with compensation.
+    """
 
     size_mm: tuple[float, float] | None = None
     width_mm: float | None = None
@@ -83,6 +101,8 @@ class Options(msgspec.Struct, frozen=True, kw_only=True):
     roll_mm: float | None = None
     viewing_mm: float | None = None
     profile: str | os.PathLike[str] | None = None
+    intent: str | None = None
+    black_point_compensation: bool | None = None
     ignore_profile: bool = False
     every_pixel: bool = False
 
@@ -99,13 +119,18 @@ class Findings:
     black_of: str
     options: Options
     paper: Paper | None = None
-    first_step: int | None = None
+    wedge: Wedge | None = None
     output: Profile | None = None
     on_roll: OnRoll | None = None
     roll_mm: float | None = None
-    lift: Lift | None = None
-    lift_shift: float | None = None
+    lifted: LiftFound | None = None
+    no_lift: str = ""
     proofs: tuple[Proof, ...] = field(default=())
+
+    @property
+    def in_printers_space(self) -> bool:
+        """Whether the file's numbers are the output profile's own already."""
+        return self.output is not None and self.profile is not None and same_profile(self.profile, self.output)
 
 
 def answer(
@@ -134,13 +159,12 @@ def inspect(
     """As ``answer``, with what stands behind it."""
     wanted = options or Options()
     found_paper = _paper(log, paper) if isinstance(paper, str) else paper
-    first_step = last_first_step(log, found_paper)
-    findings = look(path, wanted, found_paper, first_step, progress)
+    findings = look(path, wanted, found_paper, last_wedge(log, found_paper), progress)
     return summed_up(findings), findings
 
 
 def look(
-    path: str | os.PathLike[str], options: Options, paper: Paper | None, first_step: int | None, progress: Progress | None = None
+    path: str | os.PathLike[str], options: Options, paper: Paper | None, wedge: Wedge | None, progress: Progress | None = None
 ) -> Findings:
     """Reads the file and works everything out; needs no logbook, so that a screen may do it in a thread of its own."""
     output = read_profile(Path(options.profile)) if options.profile is not None else None
@@ -150,8 +174,9 @@ def look(
     profile = profile_of(picture, ignore=options.ignore_profile)
     black_l, whose = _black(paper, output)
     roll_mm = _roll(options, paper)
-    lift = lift_to(first_step) if first_step is not None and first_step <= MOST_LIFT else None
+    found, no_lift = lift_of_wedge(sample, (profile, output), wedge, options.intent, options.black_point_compensation)
     sheet = _sheet(picture, options)
+    printers = output is not None and profile is not None and same_profile(profile, output)
     return Findings(
         picture=picture,
         sample=sample,
@@ -161,13 +186,13 @@ def look(
         black_of=whose,
         options=options,
         paper=paper,
-        first_step=first_step,
+        wedge=wedge,
         output=output,
         on_roll=lay_on_roll(sheet, roll_mm) if sheet and roll_mm else None,
         roll_mm=roll_mm,
-        lift=lift,
-        lift_shift=mean_shift(lift, sample, profile) if lift else None,
-        proofs=proofs(different_colours(sample), profile, output) if output else (),
+        lifted=found,
+        no_lift=no_lift,
+        proofs=proofs(different_colours(sample), profile, output) if output and not printers else (),
     )
 
 
@@ -190,7 +215,7 @@ def summed_up(findings: Findings) -> Inspection:
         lightness=_percentiles(histogram),
         shadow_share=histogram.share_at_or_under(findings.black_l),
         proof=tuple(_proofed(found) for found in findings.proofs),
-        lift=_lifted(findings.lift) if findings.lift else None,
+        lift=_in_figures(findings.lifted) if findings.lifted else None,
     )
 
 
@@ -214,12 +239,12 @@ def _paper(log: Snapshot | None, name: str) -> Paper:
     return found
 
 
-def last_first_step(log: Snapshot | None, paper: Paper | None) -> int | None:
-    """The first step of the paper's last wedge, where it has one."""
+def last_wedge(log: Snapshot | None, paper: Paper | None) -> Wedge | None:
+    """The paper's last wedge, where it has one."""
     if log is None or paper is None:
         return None
     wedges = [wedge for wedge in log.all(Wedge) if wedge.paper == paper.id]
-    return wedges[-1].first_step if wedges else None
+    return wedges[-1] if wedges else None
 
 
 def _black(paper: Paper | None, output: Profile | None) -> tuple[float, str]:
@@ -253,16 +278,23 @@ def _percentiles(histogram: LightnessHistogram) -> Percentiles:
 
 def _proofed(proof: Proof) -> Proofed:
     return Proofed(
-        intent=proof.intent,
-        black_point_compensation=proof.black_point_compensation,
+        intent=proof.way.intent,
+        black_point_compensation=proof.way.compensated,
         out_of_gamut_share=proof.out_of_gamut_share,
+        darker_share=proof.darker_share,
         lightness_shift=round(proof.lightness_shift, 4),
+        middle_shift=_rounded(proof.middle_shift, 4),
+        shadow_shift=_rounded(proof.shadow_shift, 4),
+        black_shift=_rounded(proof.black_shift, 4),
         blocked_share=proof.blocked_share,
     )
 
 
-def _lifted(lift: Lift) -> Lifted:
-    return Lifted(output=lift.output, pins=lift.pins, curve=lift.curve())
+def _in_figures(found: LiftFound) -> Lifted:
+    lift, (before, after) = found.lift, found.blocked or (None, None)
+    return Lifted(
+        output=lift.output, pins=lift.pins, curve=lift.curve(), points=lift.points, blocked_before=before, blocked_after=after
+    )
 
 
 def _rounded(value: float | None, digits: int) -> float | None:

@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from logbook.picture.icc import L_PER_16_BIT
-from logbook.picture.lift import MOST_LIFT
 from logbook.picture.lightness import LightnessHistogram
-from logbook.picture.proof import Proof
+from logbook.picture.proof import Proof, Way
 from logbook.picture.size import MM_PER_INCH, what_the_eye_makes_of_it
 from logbook.picture.trimming import CAUTION, cuts
 from logbook.records.text import plain
@@ -16,15 +15,17 @@ from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
 _WIDTH, _LABEL = 80, 12
 _BARS = "▁▂▃▄▅▆▇█"
 _HISTOGRAM_COLUMNS = 66
+_TOLD_APART = 0.5  # L*; less than that an eye hardly sees side by side
 
 
 def as_text(inspection: Inspection, findings: Findings) -> str:
     """The inspection as text for a terminal."""
     lines = [_fact(label, text) for label, text in facts(inspection, findings)]
     parts = [wrapped(opening(inspection, findings)), "\n".join(lines), _histogram(findings)]
-    if findings.proofs and findings.output:
+    if findings.proofs:
         parts.append(_proof_table(findings))
-        parts.append(wrapped(proof_in_words(findings.proofs)))
+    if findings.output:
+        parts.append(wrapped(proof_in_words(findings)))
     parts.append(wrapped(lift_in_words(findings)))
     cut_list = _cut_list(inspection, findings)
     return "\n\n".join(part for part in [*parts, cut_list] if part) + "\n"
@@ -131,65 +132,100 @@ def _histogram(findings: Findings) -> str:
 def _proof_table(findings: Findings) -> str:
     rows = tuple(
         (
-            proof.intent,
-            "on" if proof.black_point_compensation else "off",
-            share_text(proof.out_of_gamut_share),
-            shift_text(proof.lightness_shift),
+            f"{proof.way.intent}, {'on' if proof.way.compensated else 'off'}",
             share_text(proof.blocked_share),
+            share_text(proof.out_of_gamut_share - proof.darker_share),
+            share_text(proof.darker_share),
+            *(shift_text(shift) for shift in (proof.middle_shift, proof.shadow_shift, proof.black_shift)),
         )
         for proof in findings.proofs
     )
-    names = ("intent", "black point compensation", "out of gamut", "mean ΔL*", "shadows blocked")
-    columns = tuple(Column(name, right=number > 1) for number, name in enumerate(names))
-    title = f"Soft proof on {plain(findings.output.name) if findings.output else ''}"
+    names = ("intent, compensation", "blocked", "colour lost", "too dark", "middle", "shadows", "blacks")
+    columns = tuple(Column(name, right=number > 0) for number, name in enumerate(names))
+    title = f"Soft proof on {plain(findings.output.name) if findings.output else ''}, and how far it moves L*"
     return as_plain_text(Table(title, columns, rows), _WIDTH)
 
 
-def proof_in_words(proofs: tuple[Proof, ...]) -> str:
-    """What the proofs mean for this picture, in one or two sentences.
+def proof_in_words(findings: Findings) -> str:
+    """What the proofs mean for this picture, in a few sentences; empty without any."""
+    if findings.in_printers_space:
+        return "The file is in this profile's own space, so it is not proofed into it again: its numbers print as they are."
+    if not findings.proofs:
+        return ""
+    return " ".join((_what_is_blocked(findings.proofs), _what_moves(findings.proofs), _what_is_beyond(findings.proofs)))
 
-    >>> off, on = Proof("relative", False, 0.02, 1.0, 0.06), Proof("perceptual", True, 0.02, 2.0, 0.004)
-    >>> proof_in_words((off, on))
+
+def _what_is_blocked(proofs: tuple[Proof, ...]) -> str:
+    """Which way keeps the shadows.
+
+    >>> from logbook.picture.proof import Way
+    >>> off = Proof(Way("relative", False), 0.02, 0.01, 1.0, 0.0, 1.0, 9.0, 0.06)
+    >>> on = Proof(Way("perceptual", True), 0.02, 0.01, 2.0, 1.0, 3.0, 14.0, 0.004)
+    >>> _what_is_blocked((off, on))
     'Relative without compensation blocks 6 % of the picture; perceptual with compensation 0.4 %.'
     """
-    worst = max(proofs, key=lambda proof: (round(proof.blocked_share, 4), proof.intent == "relative"))
+    worst = max(proofs, key=lambda proof: (round(proof.blocked_share, 4), proof.way.intent == "relative"))
     best = min(proofs, key=lambda proof: (round(proof.blocked_share, 4), abs(proof.lightness_shift)))
+    if worst.blocked_share == 0:
+        return "No way blocks any of the picture."
     if worst.blocked_share - best.blocked_share < 0.0005:
         share = share_text(worst.blocked_share)
-        same = f"Every way blocks {share if share.startswith('under') else f'about {share}'} of the picture"
-        if worst.blocked_share == 0:
-            same = "No way blocks any of the picture"
-        darkest, lightest = (key(proofs, key=lambda proof: proof.lightness_shift) for key in (min, max))
-        if lightest.lightness_shift - darkest.lightness_shift < 0.5:
-            return f"{same}, and none comes out lighter than another: the choice matters little here."
-        return f"{same}; {_way(lightest)} comes out lightest, {_way(darkest)} darkest."
-    blocked = f"{_way(worst).capitalize()} blocks {share_text(worst.blocked_share)} of the picture"
-    return f"{blocked}; {_way(best)} {share_text(best.blocked_share)}."
+        return f"Every way blocks {share if share.startswith('under') else f'about {share}'} of the picture."
+    blocked = f"{_said(worst.way).capitalize()} blocks {share_text(worst.blocked_share)} of the picture"
+    return f"{blocked}; {_said(best.way)} {share_text(best.blocked_share)}."
 
 
-def _way(proof: Proof) -> str:
-    return f"{proof.intent} {'with' if proof.black_point_compensation else 'without'} compensation"
+def _what_moves(proofs: tuple[Proof, ...]) -> str:
+    """What compensation and intent do to the middle tones, the shadows and the blacks."""
+    by_way = {proof.way: proof for proof in proofs}
+    plain, compensated = (by_way[Way("relative", one)] for one in (False, True))
+    perceptual = by_way[Way("perceptual", compensated=True)]
+    return (
+        f"Compensation on instead of off: {_difference(plain, compensated)}. "
+        f"Perceptual instead of relative: {_difference(compensated, perceptual)}."
+    )
+
+
+def _difference(one: Proof, other: Proof) -> str:
+    pairs = {"middle tones": "middle_shift", "shadows": "shadow_shift", "blacks": "black_shift"}
+    found = [(tones, getattr(one, name), getattr(other, name)) for tones, name in pairs.items()]
+    moved = {tones: then - before for tones, before, then in found if before is not None and then is not None}
+    if all(abs(shift) < _TOLD_APART for shift in moved.values()):
+        return "nothing that an eye would see"
+    return ", ".join(f"{tones} {shift_text(shift)}" for tones, shift in moved.items()) + " L*"
+
+
+def _what_is_beyond(proofs: tuple[Proof, ...]) -> str:
+    """How much colour is lost, apart from what is only darker than the paper's black."""
+    colour = max(proof.out_of_gamut_share - proof.darker_share for proof in proofs)
+    darker = max(proof.darker_share for proof in proofs)
+    lost = f"{share_text(colour)} has colour that this profile cannot print" if colour > 0 else "No colour is lost"
+    return f"{lost}; {share_text(darker)} is only darker than its black." if darker > 0 else f"{lost}."
+
+
+def _said(way: Way) -> str:
+    return f"{way.intent} {'with' if way.compensated else 'without'} compensation"
 
 
 def lift_in_words(findings: Findings) -> str:
     """The lift with the numbers to type, or why there is none."""
-    if findings.lift is None:
-        if findings.first_step is not None:
-            return f"The wedge's first step is {findings.first_step}: more than a lift can mend (up to {MOST_LIFT})."
+    if findings.lifted is None:
+        if findings.no_lift:
+            return findings.no_lift
         if findings.paper is None:
             return "Name a paper with a wedge to see the shadow lift it asks for."
         return f"{plain(findings.paper.name)} has no wedge yet; print one to know the shadow lift it asks for."
-    lift = findings.lift
+    found, lift = findings.lifted, findings.lifted.lift
     if lift.output == 0:
         return "The wedge keeps every step apart: no shadow lift is asked for."
-    points = ", ".join(f"{x} → {y}" for x, y in lift.points())
-    low = lift.pins[0][0]
-    shift = findings.lift_shift
-    moved = f"the mean L* rises by {number_text(shift, 2)}" if shift is not None else "a lift is for RGB and grey, not for inks"
-    return (
-        f"Shadow lift {lift.output}, from the paper's wedge. Type into a curve dialog (input → output): {points}. "
-        f"From {low} up nothing moves; {moved}."
-    )
+    points = ", ".join(f"{x} → {y}" for x, y in lift.points)
+    way = f", for {_said(found.way)}" if findings.output is not None else ""
+    said = f"Shadow lift {lift.output}, from the paper's wedge{way}. Type into a curve dialog (input → output): {points}. "
+    said += f"From {lift.pins[0][0]} up nothing moves; the mean L* rises by {number_text(found.mean_shift, 2)}."
+    if found.blocked is not None:
+        before, after = (share_text(share) for share in found.blocked)
+        said += f" Of the picture {before} is blocked without the lift, {after} with it."
+    return said
 
 
 def _cut_list(inspection: Inspection, findings: Findings) -> str:
@@ -203,12 +239,14 @@ def _cut_list(inspection: Inspection, findings: Findings) -> str:
     return "\n".join([trimmed, *lines, wrapped(CAUTION)])
 
 
-def shift_text(shift: float) -> str:
+def shift_text(shift: float | None) -> str:
     """A change of L*, with its sign.
 
-    >>> shift_text(3.92), shift_text(-0.5), shift_text(-0.01)
-    ('+3.9', '−0.5', '0.0')
+    >>> shift_text(3.92), shift_text(-0.5), shift_text(-0.01), shift_text(None)
+    ('+3.9', '−0.5', '0.0', '')
     """
+    if shift is None:
+        return ""
     shown = f"{shift:+.1f}".replace("-", "−")
     return "0.0" if shown in ("+0.0", "−0.0") else shown
 

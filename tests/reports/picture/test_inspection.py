@@ -9,12 +9,11 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from logbook.picture.proof import WAYS, Proof
 from logbook.picture.refusal import PictureRefused
 from logbook.records import Paper, Wedge
 from logbook.records.refusal import Refusal
-from logbook.reports.picture.inspection import Options, answer, inspect
-from logbook.reports.picture.inspection_text import as_text, proof_in_words
+from logbook.reports.picture.inspection import Options, answer, inspect, look, summed_up
+from logbook.reports.picture.inspection_text import as_text
 from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.picture.files import landscape, saved
@@ -24,6 +23,10 @@ RAG = Paper(id="rag", name="Tideway Rag 310", finish="rag", black="matte", width
 KEYS = {
     "width_px", "height_px", "bits", "profile", "ppi", "image_mm", "sheet_mm", "fits_roll", "roll_length_mm",
     "viewing_distance_mm", "lightness", "shadow_share", "proof", "lift",
+}  # fmt: skip
+PROOF_KEYS = {
+    "intent", "black_point_compensation", "out_of_gamut_share", "darker_share", "lightness_shift", "middle_shift",
+    "shadow_shift", "black_shift", "blocked_share",
 }  # fmt: skip
 
 
@@ -60,10 +63,8 @@ def test_the_fields_are_the_promised_ones(picture: Path, shelf: Store) -> None:
     found = as_json(answer(picture, Options(long_mm=520, profile=PROFILE), log=take(shelf), paper="rag"))
     assert set(found) == KEYS
     assert set(found["lightness"]) == {"mean", "p1", "p5", "p50", "p95", "p99"}  # type: ignore[call-overload]
-    assert [set(proof) for proof in found["proof"]] == 4 * [  # type: ignore[attr-defined]
-        {"intent", "black_point_compensation", "out_of_gamut_share", "lightness_shift", "blocked_share"}
-    ]
-    assert set(found["lift"]) == {"output", "pins", "curve"}  # type: ignore[call-overload]
+    assert [set(proof) for proof in found["proof"]] == 4 * [PROOF_KEYS]  # type: ignore[attr-defined]
+    assert set(found["lift"]) == {"output", "pins", "curve", "points", "blocked_before", "blocked_after"}  # type: ignore[call-overload]
 
 
 def test_what_is_not_known_is_null(picture: Path) -> None:
@@ -173,7 +174,7 @@ def test_the_words_fit_80_columns_and_say_what_was_counted(picture: Path, shelf:
     assert max(map(len, text.splitlines())) <= 80
     assert "All 60,000 pixels were counted." in text.replace("\n", " ")
     assert "Shadow lift 8" in text
-    assert "62 → 62, 191 → 191" in text.replace("\n", " ")
+    assert "0 → 8, 24 → 27, 62 → 62, 106 → 106" in text.replace("\n", " ")
     assert "off the roll, from its front edge: 396.7 mm" in text
     assert "Blades" in text
     assert "▲ black" in text
@@ -213,11 +214,42 @@ def test_hostile_names_are_shown_as_text(tmp_path: Path) -> None:
     assert dataclasses.is_dataclass(findings)
 
 
-def test_where_nothing_is_blocked_the_words_say_nothing() -> None:
-    none = tuple(Proof(way.intent, way.compensated, 0.1, 1.0 + 2 * way.compensated, 0.0) for way in WAYS)
-    assert proof_in_words(none).startswith("No way blocks any of the picture; ")
-    some = tuple(Proof(way.intent, way.compensated, 0.1, 1.0, 0.02) for way in WAYS)
-    assert proof_in_words(some).startswith("Every way blocks about 2 % of the picture, and none")
+def test_light_greys_lose_nothing_and_the_words_say_so(tmp_path: Path) -> None:
+    light = saved(tmp_path / "light.png", np.full((8, 8, 3), 180, np.uint8))
+    said = as_text(*inspect(light, Options(profile=PROFILE))).replace("\n", " ")
+    assert "No way blocks any of the picture." in said
+    assert "No colour is lost." in said
+
+
+def test_what_is_only_too_dark_is_told_apart_from_lost_colour(greys: Path) -> None:
+    said = as_text(*inspect(greys, Options(profile=PROFILE))).replace("\n", " ")
+    assert "No colour is lost; 50 % is only darker than its black." in said
+    assert "Compensation on instead of off: middle tones +1.7, shadows +5.0, blacks +2.8 L*." in said
+    assert "Perceptual instead of relative: nothing that an eye would see." in said
+
+
+def test_a_file_in_the_printers_space_is_not_proofed_into_it_again(tmp_path: Path) -> None:
+    path = saved(tmp_path / "a.png", landscape(), icc_profile=PROFILE.read_bytes())
+    found, findings = inspect(path, Options(profile=PROFILE))
+    assert found.proof == ()
+    assert "its numbers print as they are" in as_text(found, findings).replace("\n", " ")
+
+
+def test_the_lift_says_what_it_opens_through_the_proof(greys: Path) -> None:
+    wedge = Wedge(id="w", paper="rag", at=datetime(2026, 11, 1, 12, tzinfo=UTC), first_step=48, black_point_compensation=False)
+    findings = look(greys, Options(profile=PROFILE), RAG, wedge)
+    lift = summed_up(findings).lift
+    assert lift is not None
+    assert (lift.output, lift.blocked_after) == (48, 0.0)
+    assert lift.blocked_before == pytest.approx(0.5)
+    assert "50 % is blocked without the lift, 0 % with it" in as_text(summed_up(findings), findings).replace("\n", " ")
+
+
+def test_a_wedge_of_a_space_nobody_names_here_asks_for_no_lift(greys: Path) -> None:
+    wedge = Wedge(id="w", paper="rag", at=datetime(2026, 11, 1, 12, tzinfo=UTC), first_step=10, space="Tideway Wide")
+    findings = look(greys, Options(), RAG, wedge)
+    assert findings.lifted is None
+    assert "printed in Tideway Wide" in as_text(summed_up(findings), findings).replace("\n", " ")
 
 
 def test_a_picture_in_lab_is_not_said_to_be_srgb(tmp_path: Path) -> None:

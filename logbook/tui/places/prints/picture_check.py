@@ -23,7 +23,7 @@ from logbook.tui.widgets.picture_view import PictureView, kind_for
 
 if TYPE_CHECKING:
     from logbook.picture.preview import Mark, Preview, Surround
-    from logbook.records import Paper
+    from logbook.records import Paper, Wedge
     from logbook.reports.picture.inspection import Findings, Inspection, Options
     from logbook.store import Store
     from logbook.store.journal import Entry
@@ -117,11 +117,11 @@ class PictureCheck(Place["Checked"]):
         from logbook.picture.preview import preview
         from logbook.reports.picture import inspection
 
-        paper, first_step = paper_and_step(store, self._paper)
-        asked = (paper, first_step, self._path.stat().st_mtime_ns if self._path.is_file() else None)
+        paper, wedge = paper_and_wedge(store, self._paper)
+        asked = (paper, wedge, self._path.stat().st_mtime_ns if self._path.is_file() else None)
         if self._read is not None and self._read[0] == asked:
             return self._read[1]
-        findings = inspection.look(self._path, self._with_profile(paper), paper, first_step)
+        findings = inspection.look(self._path, self._with_profile(paper), paper, wedge)
         small = preview(findings.sample, findings.profile, findings.black_l, findings.output)
         found = Checked(inspection.summed_up(findings), findings, small)
         self._read = asked, found
@@ -217,35 +217,34 @@ class PictureCheck(Place["Checked"]):
 
 def words(inspection: Inspection, findings: Findings) -> Content:
     """The figures beside the picture, the lift and the proofs; every part wraps to the room there is."""
-    from logbook.reports.picture.inspection_text import facts, lift_in_words, proof_in_words, share_text, shift_text
+    from logbook.reports.picture.inspection_text import facts, lift_in_words, proof_in_words, share_text
 
     lines: list[Content] = []
     for label, text in facts(inspection, findings):
         said = Content(text)
         lines.append(Content.assemble((f"{label}  ", "$quiet"), said) if label else said)
     lines += [Content(""), Content(lift_in_words(findings))]
-    if findings.proofs and findings.output is not None:
-        lines += [Content(""), Content(f"Proof on {findings.output.name}"), Content(proof_in_words(findings.proofs))]
-        lines += [
-            Content(
-                f"{proof.intent}, compensation {'on' if proof.black_point_compensation else 'off'}: "
-                f"{share_text(proof.blocked_share)} blocked, {share_text(proof.out_of_gamut_share)} out of gamut, "
-                f"mean ΔL* {shift_text(proof.lightness_shift)}"
-            )
-            for proof in findings.proofs
-        ]
+    if findings.output is not None:
+        lines += [Content(""), Content(f"Proof on {findings.output.name}"), Content(proof_in_words(findings))]
+    lines += [
+        Content(
+            f"{proof.way.intent}, compensation {'on' if proof.way.compensated else 'off'}: "
+            f"{share_text(proof.blocked_share)} blocked, {share_text(proof.out_of_gamut_share - proof.darker_share)} colour lost"
+        )
+        for proof in findings.proofs
+    ]
     return Content("\n").join(lines)
 
 
-def paper_and_step(store: Store, paper_id: str | None) -> tuple[Paper | None, int | None]:
-    """The paper of that id, and the first step of its last wedge."""
+def paper_and_wedge(store: Store, paper_id: str | None) -> tuple[Paper | None, Wedge | None]:
+    """The paper of that id, and its last wedge."""
     from logbook.records import Paper
-    from logbook.reports.picture.inspection import last_first_step
+    from logbook.reports.picture.inspection import last_wedge
     from logbook.snapshot import take
 
     log = take(store)
     paper = log.get(Paper, paper_id)
-    return paper, last_first_step(log, paper)
+    return paper, last_wedge(log, paper)
 
 
 def _kept(store: Store, path: Path, found: Inspection, sha256: str) -> Entry | None:
