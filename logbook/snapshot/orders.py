@@ -1,5 +1,9 @@
 """Orders that are open, what is left of each, and what waits of each black."""
 
+from collections import Counter
+from collections.abc import Iterable
+from datetime import date
+
 import msgspec
 
 from logbook.records import Order, Paper
@@ -18,10 +22,28 @@ class Waiting(msgspec.Struct, frozen=True):
         return self.matte if black == "matte" else self.photo
 
 
+class OrderLeft(msgspec.Struct, frozen=True):
+    """An open order, the prints that are still to be made of it, and the black they need."""
+
+    order: Order
+    left: int
+    black: Black
+
+
 def open_orders(log: Snapshot) -> list[Order]:
-    """The orders that are neither done nor cancelled, in their sequence: promised (without a date last), taken, id."""
-    orders = [order for order in log.all(Order) if order.closed is None]
-    return sorted(orders, key=lambda order: (order.promised is None, order.promised or order.taken, order.taken, order.id))
+    """The orders that are neither done nor cancelled, in their sequence."""
+    return sorted((order for order in log.all(Order) if order.closed is None), key=in_sequence)
+
+
+def in_sequence(order: Order) -> tuple[date, date, str]:
+    """The key that sorts orders: promised (without a date last), taken, id."""
+    return order.promised or date.max, order.taken, order.id
+
+
+def orders_left(log: Snapshot) -> list[OrderLeft]:
+    """The open orders that still ask for prints, in their sequence."""
+    orders = [(order, left_of(log, order), black_of(log, order)) for order in open_orders(log)]
+    return [OrderLeft(order, left, black) for order, left, black in orders if left and black is not None]
 
 
 def left_of(log: Snapshot, order: Order) -> int:
@@ -38,11 +60,9 @@ def black_of(log: Snapshot, order: Order) -> Black | None:
     return paper.black if paper is not None else None
 
 
-def waiting(log: Snapshot) -> Waiting:
-    """What is left of the open orders, in prints."""
-    left = {"matte": 0, "photo": 0}
-    for order in open_orders(log):
-        black = black_of(log, order)
-        if black is not None:
-            left[black] += left_of(log, order)
-    return Waiting(**left)
+def waiting(orders: Iterable[OrderLeft]) -> Waiting:
+    """What is left of the orders, in prints."""
+    count: Counter[Black] = Counter()
+    for asked in orders:
+        count[asked.black] += asked.left
+    return Waiting(count["matte"], count["photo"])

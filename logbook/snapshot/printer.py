@@ -4,7 +4,7 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.records import Cartridge, Changeover, Gauge, Paper, Printer
+from logbook.records import Bench, Cartridge, Changeover, Gauge, Paper, Print, Printer
 from logbook.records.fields import BLACK_INK, Black
 from logbook.snapshot.snapshot import Snapshot
 
@@ -19,11 +19,12 @@ class InkLevel(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def printer_in_use(log: Snapshot) -> Printer | None:
-    """The printer of the last print; where nothing was printed yet, the one described last."""
-    last = log.newest_print()
-    if last is not None:
-        return log.get(Printer, last.printer)
-    return next(reversed(log.all(Printer)), None)
+    """The printer of the last print. Where nothing was printed yet, the one that has bench times, else the one described last.
+
+    A second printer is in use from its first print on: until then forms, places and answers all speak of the first.
+    """
+    last: Print | Bench | None = log.newest_print() or next(reversed(log.all(Bench)), None)
+    return log.get(Printer, last.printer) if last is not None else next(reversed(log.all(Printer)), None)
 
 
 def printer_meant(log: Snapshot, printer: str | None) -> Printer | None:

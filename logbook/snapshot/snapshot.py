@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import wraps
 from typing import TYPE_CHECKING, Any, Concatenate, ParamSpec, TypeVar, cast
 
 import msgspec
 
-from logbook.records import Bench, Cartridge, Changeover, Cleaning, Gauge, Judgement, Picture, Print, Record, kind_of
+from logbook.records import (
+    Bench,
+    Cartridge,
+    Changeover,
+    Cleaning,
+    Gauge,
+    Judgement,
+    Picture,
+    Print,
+    Record,
+    Screen,
+    kind_of,
+)
 from logbook.snapshot.clock import now
 from logbook.store import journal, lately, preferences, reading
 
@@ -19,7 +31,7 @@ if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.columns import Prints
     from logbook.store.judgement_columns import Judgements
-    from logbook.store.lately import OrderCount, SheetCount
+    from logbook.store.lately import MadeForOrder, Numbered, OrderCount, PictureLine, SheetCount
 
 R = TypeVar("R", bound=Record)
 Owned = TypeVar("Owned", Bench, Cartridge, Changeover, Cleaning, Gauge)
@@ -33,17 +45,17 @@ BY_THE_THOUSAND = (Print, Picture, Judgement)  # kinds of which one is looked up
 class Kept:
     """What was read and worked out at one position, by the question that was asked."""
 
-    def __init__(self, position: tuple[int, int], chosen: tuple[tuple[str, str], ...]) -> None:
+    def __init__(self, position: tuple[int, int], chosen: Mapping[str, str]) -> None:
         self.position = position
-        self.preferences = dict(chosen)
-        self.tables: dict[Hashable, Any] = {}
+        self.preferences = chosen
+        self.tables: dict[Hashable, tuple[frozenset[str], Any]] = {}  # with the kinds of record each was read from
         self.answers: dict[Hashable, Any] = {}  # the one asked for last at the end
 
-    def table(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
-        """All of a kind, or something made from it: there for as long as nothing of the kind changes."""
+    def table(self, question: Hashable, kinds: Iterable[type[Record]], read: Callable[[], Told]) -> Told:
+        """All of some kinds, or something made from it: there for as long as no record of these kinds changes."""
         if question not in self.tables:
-            self.tables[question] = work_out()
-        return cast("Told", self.tables[question])
+            self.tables[question] = frozenset(map(kind_of, kinds)), read()
+        return cast("Told", self.tables[question][1])
 
     def answer(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
         """An answer, there until anything changes; of more than ``MOST_KEPT`` the one not asked for longest goes."""
@@ -53,9 +65,11 @@ class Kept:
             self.answers.pop(next(iter(self.answers)))
         return found
 
-    def after(self, changed: set[str]) -> dict[Hashable, Any]:
-        """The tables that still hold once records of the kinds ``changed`` did."""
-        return {question: table for question, table in self.tables.items() if not _kinds(question) & changed}
+    def after(self, changed: set[str], position: tuple[int, int], chosen: Mapping[str, str]) -> Kept:
+        """What of it still holds once records of the kinds ``changed`` did."""
+        kept = Kept(position, chosen)
+        kept.tables = {question: table for question, table in self.tables.items() if not table[0] & changed}
+        return kept
 
 
 class Snapshot:
@@ -69,15 +83,10 @@ class Snapshot:
         self._kept = kept
         self.day = day
 
-    def on(self, day: date) -> Snapshot:
-        """The same logbook, seen on another day."""
-        return Snapshot(self._store, self._kept, day)
-
     def ask(self, question: Callable[Concatenate[Store, Asked], Told], *args: Asked.args, **kwargs: Asked.kwargs) -> Told:
-        """The store's answer to a question, asked once."""
+        """What the file says to a question of the store, asked once."""
         key = (question, args, tuple(sorted(kwargs.items())))
-        keep = self._kept.table if _kinds(key) else self._kept.answer
-        return keep(key, lambda: question(self._store, *args, **kwargs))
+        return self._kept.answer(key, lambda: question(self._store, *args, **kwargs))
 
     def recall(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
         """What ``work_out`` gave for this question on this day, worked out once."""
@@ -85,7 +94,7 @@ class Snapshot:
 
     def all(self, kind: type[R]) -> list[R]:
         """All records of a kind: in time order where it has a time, else in order of entry."""
-        return self.ask(reading.every, kind)
+        return self._kept.table(kind, [kind], lambda: reading.every(self._store, kind))
 
     def of_printer(self, kind: type[Owned], printer: str) -> list[Owned]:
         """The records of a kind that belong to a printer, in the order of ``all``."""
@@ -96,7 +105,7 @@ class Snapshot:
                 grouped[record.printer].append(record)
             return grouped
 
-        return self._kept.table(("by printer", kind), by_printer).get(printer, [])
+        return self._kept.table(("by printer", kind), [kind], by_printer).get(printer, [])
 
     def get(self, kind: type[R], id: str | None) -> R | None:
         """The record of that id, or None."""
@@ -104,7 +113,7 @@ class Snapshot:
             return None
         if kind in BY_THE_THOUSAND:
             return self.ask(reading.get, kind, id)
-        by_id = self._kept.table(("by id", kind), lambda: {record.id: record for record in self.all(kind)})
+        by_id = self._kept.table(("by id", kind), [kind], lambda: {record.id: record for record in self.all(kind)})
         return by_id.get(id)
 
     def prints(
@@ -113,12 +122,7 @@ class Snapshot:
         """The columns of the prints of the days ``since`` to ``until`` (both included), of a paper and a printer where given."""
         import numpy as np
 
-        from logbook.store import columns
-
-        held = [key[1][0] if key[1] else None for key in self._kept.tables if isinstance(key, tuple) and key[0] is columns.prints]
-        wide = [first for first in held if first is None or (since is not None and first <= since)]
-        first = since if not wide else None if None in wide else min(day for day in wide if day is not None)
-        read = self.ask(columns.prints, first) if first is not None else self.ask(columns.prints)
+        read = self._prints_since(since)
         wanted = np.ones(len(read), dtype=np.bool_)
         for mask in (
             read.day >= np.datetime64(since) if since is not None else None,
@@ -129,12 +133,33 @@ class Snapshot:
             wanted &= mask if mask is not None else True
         return read if wanted.all() else read.where(wanted)
 
+    def _prints_since(self, since: date | None) -> Prints:
+        """All prints from that day on, if not more: the columns of a longer time serve as well."""
+        from logbook.store import columns
+
+        held = [question[1] for question in self._kept.tables if isinstance(question, tuple) and question[0] == "prints since"]
+        if None in held:
+            since = None
+        elif since is not None:
+            since = min([since, *(first for first in held if first <= since)])
+        return self._kept.table(("prints since", since), [Print, Judgement], lambda: columns.prints(self._store, since))
+
     @property
     def judgements(self) -> Judgements:
         """The columns of every judgement."""
         from logbook.store.judgement_columns import judgements
 
-        return self.ask(judgements)
+        return self._kept.table("judgements", [Judgement], lambda: judgements(self._store))
+
+    @property
+    def pictures(self) -> dict[str, PictureLine]:
+        """Title and figures of every picture, by id."""
+        return self._kept.table("pictures", [Picture], lambda: lately.picture_lines(self._store))
+
+    @property
+    def first_day(self) -> date | None:
+        """The day of the first print; None without any."""
+        return self.ask(lately.first_day)
 
     def newest_print(self, printer: str | None = None) -> Print | None:
         """The last print, or the last from that printer."""
@@ -145,10 +170,23 @@ class Snapshot:
         counts = self.ask(lately.counts_of_open_orders)
         return counts[order] if order in counts else self.ask(lately.order_count, order)
 
+    @property
+    def made_for_orders(self) -> dict[str, list[MadeForOrder]]:
+        """The prints made for each order, strips aside, with every verdict they had."""
+        return self._kept.table("made for orders", [Print, Judgement], lambda: lately.made_for_orders(self._store))
+
     def taken_from(self, stock: str) -> list[SheetCount]:
         """The prints taken from a roll or a box, by size; what is open is counted together."""
         taken = self.ask(lately.taken_from_open_stock)
         return taken[stock] if stock in taken else self.ask(lately.taken_from, stock)
+
+    def numbered(self) -> list[Numbered]:
+        """The prints that bear a number of an edition, in time order."""
+        return self.ask(lately.numbered)
+
+    def calibrations(self) -> list[Screen]:
+        """The screens as they stood before each change of them: the records hold the last calibration only."""
+        return self.ask(journal.earlier, Screen)
 
     def preference(self, key: str, default: Any = None) -> Any:
         """The value kept under ``key`` beside the log as plain data, or ``default``."""
@@ -162,16 +200,16 @@ def take(store: Store, day: date | None = None) -> Snapshot:
     does. Within a transaction nothing is kept, for it may yet be taken back.
     """
     day = day or now().date()
-    position, chosen = journal.position(store), preferences.everything(store)
-    before = store.kept
+    position, chosen = journal.position(store), dict(preferences.everything(store))
     if store.connection.in_transaction:
         return Snapshot(store, Kept(position, chosen), day)
-    if not isinstance(before, Kept) or (before.position, before.preferences) != (position, dict(chosen)):
-        store.kept = Kept(position, chosen)
-        if isinstance(before, Kept):
-            store.kept.tables = before.after(journal.changed_since(store, before.position))
-        return Snapshot(store, store.kept, day)
-    return Snapshot(store, before, day)
+    kept = store.kept
+    if not isinstance(kept, Kept):
+        kept = Kept(position, chosen)
+    elif (kept.position, kept.preferences) != (position, chosen):
+        kept = kept.after(journal.changed_since(store, kept.position), position, chosen)
+    store.kept = kept
+    return Snapshot(store, kept, day)
 
 
 def answered(answer: Callable[Concatenate[Snapshot, Asked], Told]) -> Callable[Concatenate[Snapshot, Asked], Told]:
@@ -187,17 +225,3 @@ def answered(answer: Callable[Concatenate[Snapshot, Asked], Told]) -> Callable[C
         return log.recall(question, lambda: answer(log, *args, **kwargs))
 
     return recall
-
-
-def _kinds(question: Any) -> set[str]:
-    """The kinds of record that a part was read from; none for what may have been worked out from anything."""
-    from logbook.store import columns, judgement_columns
-
-    asked = question[0]
-    if asked is reading.every:
-        return {kind_of(question[1][0])}
-    if asked in ("by id", "by printer"):
-        return {kind_of(question[1])}
-    if asked is columns.prints:
-        return {"print", "judgement"}
-    return {"judgement"} if asked is judgement_columns.judgements else set()

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
-from datetime import UTC, datetime, time
+from datetime import UTC, datetime, time, timedelta, timezone
+from functools import cache
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
@@ -28,13 +29,14 @@ class Prints:
 
     ``verdict`` is that of the last judgement with one; ``darkness`` (thirds of a stop), ``light``, ``hours_dry`` and
     ``judged_at`` are those of the last judgement with a darkness. ``at`` and ``judged_at`` are seconds of UTC since 1970,
-    ``day`` is the date written in the print's time.
+    ``day`` is the date written in the print's time, ``east_s`` that time's offset from UTC in seconds.
     """
 
     id: NDArray[np.object_]
     number: NDArray[np.int64]
     at: NDArray[np.float64]
     day: NDArray[np.datetime64]
+    east_s: NDArray[np.int32]
     printer: NDArray[np.object_]
     paper: NDArray[np.object_]
     picture: NDArray[np.object_]
@@ -64,6 +66,10 @@ class Prints:
         """Area of each image without its borders, in m²."""
         return self.width_mm * self.height_mm / 1e6
 
+    def time_of(self, row: int) -> datetime:
+        """When a print was made, in the offset it was logged with."""
+        return datetime.fromtimestamp(float(self.at[row]), timezone(timedelta(seconds=int(self.east_s[row]))))
+
     def where(self, mask: NDArray[np.bool_]) -> Prints:
         """The prints for which ``mask`` holds."""
         chosen: dict[str, Any] = {field.name: getattr(self, field.name) for field in fields(self)}
@@ -88,7 +94,7 @@ _NUMBERS = (
 )
 
 _PRINTS = """
-SELECT p.id, p.settings, substr(p.at, 1, 10), l.number, p.instant, d.instant,
+SELECT p.id, p.settings, substr(p.at, 1, 10), substr(p.at, -6), l.number, p.instant, d.instant,
     p.printer, p.paper, p.picture, p.stock, p.purpose, p.attempt_of, p."order", p.screen, l.verdict, d.light,
     p.width_mm, p.height_mm, p.border_mm, p.edition_number, p.edition_size, p.ink_ml, d.darkness, d.hours_dry
 FROM print AS p JOIN print_line AS l ON l.print = p.id
@@ -122,8 +128,8 @@ def _from(since: date | None) -> tuple[int, str]:
 
 
 def _chunk(rows: list[tuple[Any, ...]], known: dict[str | None, Any], read: dict[str, Settings]) -> Prints:
-    columns: list[Any] = list(zip(*rows, strict=True)) if rows else [()] * (6 + len(_TEXTS) + len(_NUMBERS))
-    ids, settings, days, numbers, instants, judged, *others = columns
+    columns: list[Any] = list(zip(*rows, strict=True)) if rows else [()] * (7 + len(_TEXTS) + len(_NUMBERS))
+    ids, settings, days, zones, numbers, instants, judged, *others = columns
     texts: dict[str, Any] = {
         name: _texts([*map(known.setdefault, others[place], others[place])]) for place, name in enumerate(_TEXTS)
     }
@@ -132,12 +138,24 @@ def _chunk(rows: list[tuple[Any, ...]], known: dict[str | None, Any], read: dict
         id=_texts(ids),
         settings=[_settings(one, read) for one in settings],
         day=np.array(days, dtype="datetime64[D]"),
+        east_s=np.array([*map(_east_s, zones)], dtype=np.int32),
         number=np.array(numbers, dtype=np.int64),
         at=np.array(instants, dtype=np.float64) / 1e6,
         judged_at=_numbers(judged) / 1e6,
         **texts,
         **values,
     )
+
+
+@cache
+def _east_s(zone: str) -> int:
+    """Seconds east of UTC.
+
+    >>> _east_s("+01:00"), _east_s("-03:30")
+    (3600, -12600)
+    """
+    seconds = int(zone[1:3]) * 3600 + int(zone[4:6]) * 60
+    return -seconds if zone[0] == "-" else seconds
 
 
 def _settings(text: str, read: dict[str, Settings]) -> Settings:

@@ -1,15 +1,18 @@
 """The history of prints, a page at a time, searched and sorted by the file itself."""
 
 import re
-from datetime import datetime
+from datetime import UTC, date, datetime, time
 from typing import Any, Literal
 
 import msgspec
 
 from logbook.records.settings import Settings
 from logbook.store.opening import Store
+from logbook.store.rows import instant
 
 Sort = Literal["logged", "time", "title", "paper", "verdict", "darkness"]
+
+REACH = 36 * 3_600 * 1_000_000  # the day of any offset lies so near to its noon in UTC
 
 _ORDER = {
     "logged": "l.entered {0}",
@@ -80,9 +83,12 @@ def line(store: Store, print_id: str) -> Line | None:
     return next(iter(_lines(store, "l.print = ?", [print_id])), None)
 
 
-def on_day(store: Store, day: str) -> list[Line]:
-    """The prints of a day (as written in their times, ``2026-11-25``), newest first."""
-    return _lines(store, "p.instant BETWEEN :low AND :high AND substr(p.at, 1, 10) = :day", _around(day))
+def of_days(store: Store, first: date, last: date) -> list[Line]:
+    """The prints of the days ``first`` to ``last`` (as written in their times), newest first."""
+    where = "p.instant BETWEEN :low AND :high AND substr(p.at, 1, 10) BETWEEN :first AND :last"
+    low, high = (instant(datetime.combine(day, time(12), UTC)) for day in (first, last))
+    values = {"low": low - REACH, "high": high + REACH, "first": first.isoformat(), "last": last.isoformat()}
+    return _lines(store, where, values, -1)
 
 
 def waiting(store: Store, limit: int = 200) -> list[Line]:
@@ -106,12 +112,6 @@ def _lines(store: Store, where: str, values: Any, limit: int = 1_000) -> list[Li
     statement = f"""SELECT {_COLUMNS} FROM print_line AS l JOIN print AS p ON p.id = l.print
         LEFT JOIN print AS b ON b.id = p.attempt_of WHERE {where} ORDER BY l.entered DESC LIMIT {int(limit)}"""
     return [_line(row) for row in store.connection.execute(statement, values)]
-
-
-def _around(day: str) -> dict[str, Any]:
-    middle = int(datetime.fromisoformat(f"{day}T12:00:00+00:00").timestamp()) * 1_000_000
-    reach = 36 * 3_600 * 1_000_000  # the day of any offset lies within it
-    return {"low": middle - reach, "high": middle + reach, "day": day}
 
 
 _WORD = re.compile(r"#?\w+", re.UNICODE)

@@ -7,7 +7,7 @@ passed over, but kept: nothing that was ever saved is lost.
 import sqlite3
 from collections.abc import Iterable
 from datetime import UTC, datetime
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 import msgspec
 
@@ -17,6 +17,8 @@ from logbook.store import lines, references, sealing, stamps
 from logbook.store.opening import Store
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import instant
+
+R = TypeVar("R", bound=Record)
 
 State = Literal["done", "undone", "passed", "nothing"]
 
@@ -95,6 +97,13 @@ def changes_of(store: Store, record: Record) -> list[Change]:
     """Every change of a record, oldest first."""
     statement = "SELECT entry, kind, id, did, before, after FROM journal_change WHERE kind = ? AND id = ? ORDER BY entry, step"
     return [Change(*row) for row in store.connection.execute(statement, [kind_of(record), record.id])]
+
+
+def earlier(store: Store, kind: type[R]) -> list[R]:
+    """The records of a kind as each stood before every change of it, oldest change first."""
+    statement = "SELECT before FROM journal_change WHERE kind = ? AND before IS NOT NULL ORDER BY entry, step"
+    lines = store.connection.execute(statement, [kind_of(kind)])
+    return [record for (line,) in lines if isinstance(record := codec.decode(line), kind)]
 
 
 def begin_entry(connection: sqlite3.Connection, said: str) -> Entry:

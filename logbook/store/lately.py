@@ -1,5 +1,7 @@
 """What the bench asks while printing goes on, each answered through an index: the newest print, what is on a roll, what waits."""
 
+from datetime import date
+
 import msgspec
 
 from logbook.records import Print
@@ -25,6 +27,32 @@ class OrderCount(msgspec.Struct, frozen=True):
     kept: int
     failed: int
     waiting: int
+
+
+class Numbered(msgspec.Struct, frozen=True):
+    """A print that bears a number of an edition, with what its last verdict says (None while it waits)."""
+
+    print: str
+    picture: str
+    number: int
+    size: int | None
+    verdict: str | None
+
+
+class MadeForOrder(msgspec.Struct, frozen=True):
+    """A print made for an order, and the verdicts given on it in time order; each with its day and instant (µs of UTC)."""
+
+    day: date
+    at: int
+    verdicts: list[tuple[date, int, str]]
+
+
+class PictureLine(msgspec.Struct, frozen=True):
+    """A picture's title, and what an inspection of its file found: mean L* and the share at or under the paper's black."""
+
+    title: str
+    mean_l: float | None
+    shadow_share: float | None
 
 
 _PRINT = f"SELECT {quoted(Print)} FROM print"
@@ -95,6 +123,23 @@ def counts_of_open_orders(store: Store) -> dict[str, OrderCount]:
     return {order: OrderCount(*counts) for order, *counts in rows}
 
 
+def made_for_orders(store: Store) -> dict[str, list[MadeForOrder]]:
+    """The prints made for each order, strips aside."""
+    rows = store.connection.execute(
+        'SELECT p."order", p.id, substr(p.at, 1, 10), p.instant, substr(j.at, 1, 10), j.instant, j.verdict FROM print AS p '
+        "LEFT JOIN judgement AS j ON j.print = p.id AND j.verdict IS NOT NULL "
+        "WHERE p.\"order\" IS NOT NULL AND p.purpose <> 'strip' ORDER BY p.instant, p.entered, j.instant, j.entered"
+    )
+    orders: dict[str, dict[str, MadeForOrder]] = {}
+    for order, print, day, at, *judged in rows:
+        of_order = orders.setdefault(order, {})
+        if print not in of_order:
+            of_order[print] = MadeForOrder(date.fromisoformat(day), at, [])
+        if judged[0] is not None:
+            of_order[print].verdicts.append((date.fromisoformat(judged[0]), judged[1], judged[2]))
+    return {order: [*prints.values()] for order, prints in orders.items()}
+
+
 def usual_profile(store: Store, paper: str) -> str | None:
     """The profile most of the last prints on a paper used, or None where none was noted."""
     row = store.connection.execute(
@@ -135,3 +180,24 @@ def used_values(store: Store, setting: str, limit: int = 30) -> list[str]:
 def prints_by_paper(store: Store) -> dict[str, int]:
     """How many prints there are on each paper."""
     return dict(store.connection.execute("SELECT paper, count(*) FROM print GROUP BY paper"))
+
+
+def first_day(store: Store) -> date | None:
+    """The day of the first print; None without any."""
+    row = store.connection.execute("SELECT substr(at, 1, 10) FROM print ORDER BY instant LIMIT 1").fetchone()
+    return None if row is None else date.fromisoformat(row[0])
+
+
+def numbered(store: Store) -> list[Numbered]:
+    """The numbered prints in time order."""
+    rows = store.connection.execute(
+        "SELECT p.id, p.picture, p.edition_number, p.edition_size, l.verdict FROM print AS p "
+        "JOIN print_line AS l ON l.print = p.id WHERE p.edition_number IS NOT NULL ORDER BY p.instant, p.entered"
+    )
+    return [Numbered(*row) for row in rows]
+
+
+def picture_lines(store: Store) -> dict[str, PictureLine]:
+    """Title and figures of every picture, by id."""
+    rows = store.connection.execute("SELECT id, title, mean_l, shadow_share FROM picture ORDER BY entered")
+    return {id: PictureLine(*line) for id, *line in rows}

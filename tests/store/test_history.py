@@ -1,6 +1,7 @@
 """The history: searched, sorted and paged by the file, as going through everything by hand would."""
 
 import re
+from datetime import date
 
 import pytest
 
@@ -81,7 +82,7 @@ def test_attempts_come_first_to_last_with_what_went_before(demo_store: Store) ->
 
 
 def test_the_prints_of_a_day_and_those_that_wait(demo_store: Store) -> None:
-    today = history.on_day(demo_store, "2026-11-25")
+    today = history.of_days(demo_store, date(2026, 11, 25), date(2026, 11, 25))
     assert {line.at.date().isoformat() for line in today} == {"2026-11-25"}
     assert any(not line.judged for line in history.waiting(demo_store))
     assert not any(line.judged for line in history.waiting(demo_store))

@@ -10,7 +10,7 @@ from logbook.analysis.batch.entries import Entry
 from logbook.analysis.batch.plan import BatchPlan, plan_batches
 from logbook.analysis.batch.rule import CURVE_TO, Flow, StandingRule, standing_rule
 from logbook.records.fields import Black
-from logbook.reports.batch.basis import basis_of, days_ahead, flow_of, printer_of, terms_of
+from logbook.reports.batch.basis import basis_of, days_ahead, flow_of, terms_of
 from logbook.reports.batch.history import history_of, rule_changeovers
 from logbook.reports.batch.model import (
     Basis,
@@ -19,17 +19,17 @@ from logbook.reports.batch.model import (
     Cost,
     FirstExchange,
     Otherwise,
-    PerBlackCount,
     PlanEntry,
     Rule,
     Verdict,
 )
 from logbook.reports.batch.notes import notes_of
-from logbook.reports.batch.orders import Open, lines, orders_left, waiting
+from logbook.reports.batch.orders import as_planned, lines, orders_supposed
 from logbook.reports.batch.short import short_of
 from logbook.reports.batch.words import short_verdict
 from logbook.snapshot import Snapshot, answered
-from logbook.snapshot.printer import loaded_black
+from logbook.snapshot.orders import OrderLeft, Waiting, waiting
+from logbook.snapshot.printer import loaded_black, printer_meant
 
 __all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "rule_changeovers", "verdict_line"]
 
@@ -50,10 +50,10 @@ class VerdictLine(msgspec.Struct, frozen=True):
 def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None = None) -> BatchAnswer:
     """The whole answer. ``changes`` are supposed, not saved. Raises nothing for want of data: ``notes`` say what is missing."""
     day = log.day
-    machine = printer_of(log, printer)
+    machine = printer_meant(log, printer)
     basis = basis_of(log, machine, changes)
     loaded: Black = loaded_black(log, machine) if machine is not None else "matte"
-    known = orders_left(log, changes)
+    known = orders_supposed(log, changes)
     plan = _planned(log, basis, known, loaded)
     entries = _entries(plan.entries, shared=basis.shared_black_slot)
     flow, there = flow_of(basis), waiting(known)
@@ -84,18 +84,18 @@ def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None
 @answered
 def verdict_line(log: Snapshot, printer: str | None = None) -> VerdictLine:
     """The verdict alone, for the line at the bottom of every place: one plan, no rule."""
-    machine = printer_of(log, printer)
+    machine = printer_meant(log, printer)
     if machine is None or not machine.shared_black_slot:
         return VerdictLine("", False)
     basis = basis_of(log, machine, arrivals=False)
-    known = orders_left(log)
+    known = orders_supposed(log)
     loaded = loaded_black(log, machine)
     plan = _planned(log, basis, known, loaded)
     return VerdictLine(short_verdict(loaded, plan.exchange_on, log.day), _verdict(plan, log.day, basis) == "due")
 
 
-def _planned(log: Snapshot, basis: Basis, known: list[Open], loaded: Black, at: str = "value") -> BatchPlan:
-    orders = [one.as_planned(basis.minutes_per_print) for one in known]
+def _planned(log: Snapshot, basis: Basis, known: list[OrderLeft], loaded: Black, at: str = "value") -> BatchPlan:
+    orders = [as_planned(one, basis.minutes_per_print) for one in known]
     return plan_batches(orders, loaded, terms_of(basis, at), log.day, days_ahead(log, basis))
 
 
@@ -122,7 +122,7 @@ def _rule(basis: Basis, flow: Flow | None, covering: int) -> StandingRule | None
     return standing_rule(flow, covering) if flow is not None and basis.shared_black_slot else None
 
 
-def _break_even_between(basis: Basis, loaded: Black, there: PerBlackCount) -> tuple[int | None, int | None] | None:
+def _break_even_between(basis: Basis, loaded: Black, there: Waiting) -> tuple[int | None, int | None] | None:
     """The break-even number at both ends of the cost's interval, where it has one and the rule is quickly found."""
     if all(cost.width == 0 for cost in basis.changeover_cost.values()):
         return None
@@ -140,7 +140,7 @@ def _curves(rule: StandingRule | None) -> Rule:
     return Rule(matte=rule.curve("matte"), photo=rule.curve("photo"), average_cost=rule.average_cost)
 
 
-def _otherwise(log: Snapshot, basis: Basis, known: list[Open], loaded: Black) -> tuple[Otherwise, ...]:
+def _otherwise(log: Snapshot, basis: Basis, known: list[OrderLeft], loaded: Black) -> tuple[Otherwise, ...]:
     """What the plan says at the ends of the interval of the changeovers' cost, where there is one."""
     if not known or all(cost.width == 0 for cost in basis.changeover_cost.values()):
         return ()

@@ -19,12 +19,13 @@ from logbook.reports.batch.model import Basis, Changes, CostSource
 from logbook.reports.ink import use as ink_use
 from logbook.snapshot import Snapshot
 from logbook.snapshot.away import times_away
-from logbook.snapshot.printer import printer_in_use
+from logbook.store.columns import Prints
 
 __all__ = ["DIRECTIONS", "basis_of", "bench_of", "days_ahead", "flow_of", "reverse", "terms_of"]
 
 DIRECTIONS: tuple[Direction, Direction] = ("matte->photo", "photo->matte")
 COUNTED_DAYS = 182
+YEAR_DAYS = 366
 USUAL_BENCH = Bench(
     id="usual",
     printer="none",
@@ -43,15 +44,6 @@ def reverse(direction: Direction) -> Direction:
     'photo->matte'
     """
     return DIRECTIONS[1 - DIRECTIONS.index(direction)]
-
-
-def printer_of(log: Snapshot, printer: str | None) -> Printer | None:
-    """The printer asked for, else the one in use; where that has no bench, the one whose bench was entered last."""
-    if printer is not None:
-        return log.get(Printer, printer)
-    in_use = printer_in_use(log)
-    benches = [] if bench_of(log, in_use) else log.all(Bench)
-    return log.get(Printer, benches[-1].printer) if benches else in_use
 
 
 def bench_of(log: Snapshot, printer: Printer | None) -> Bench | None:
@@ -111,7 +103,8 @@ def _arrivals(
         return {black: Interval(rates[black], rates[black], rates[black]) for black in BLACKS}, None, None
     today = log.day
     since = today - dt.timedelta(days=COUNTED_DAYS - 1)
-    prints = log.prints(since, today, printer=printer.id if printer is not None else None)
+    year = prints_of_a_year(log, printer.id if printer is not None else None)
+    prints = year.where(year.day >= np.datetime64(since))
     if not len(prints):
         return None, None, None
     first = max(since, prints.day[0].astype(dt.date))
@@ -122,6 +115,11 @@ def _arrivals(
     blacks = np.array([needed.get(paper) for paper in prints.paper], dtype=object)
     counts = {black: int((blacks == black).sum()) for black in BLACKS}
     return {black: poisson.rate(count, days) for black, count in counts.items()}, len(prints), days
+
+
+def prints_of_a_year(log: Snapshot, printer: str | None) -> Prints:
+    """The prints that tell how many arrive, and how large they are."""
+    return log.prints(log.day - dt.timedelta(days=YEAR_DAYS), log.day, printer=printer)
 
 
 def black_of_papers(log: Snapshot) -> dict[str, Black]:

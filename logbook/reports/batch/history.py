@@ -4,55 +4,31 @@ from __future__ import annotations
 
 import datetime as dt
 
-import numpy as np
-
 from logbook.analysis.batch.bench_days import is_bench_day
 from logbook.analysis.batch.replay import Day, changeovers_of_rule
 from logbook.analysis.batch.rule import StandingRule, standing_rule
 from logbook.records import Changeover, Order, Printer
-from logbook.records.fields import BLACKS, Black
-from logbook.reports.batch.basis import basis_of, black_of_papers, flow_of, printer_of
-from logbook.reports.batch.model import Basis, Exchanged, PerBlackCount
+from logbook.records.fields import Black
+from logbook.reports.batch.basis import basis_of, black_of_papers, flow_of
+from logbook.reports.batch.model import Basis, Exchanged
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.away import times_away
-from logbook.snapshot.printer import loaded_black
-from logbook.store import columns
+from logbook.snapshot.orders import Waiting, orders_left, waiting
+from logbook.snapshot.past import as_of
+from logbook.snapshot.printer import loaded_black, printer_meant
 
 __all__ = ["history_of", "rule_changeovers"]
-
-FAILED = ("redo", "scrap")
 
 
 def history_of(log: Snapshot, printer: Printer | None, rule: StandingRule | None, since: dt.date) -> tuple[Exchanged, ...]:
     """The changeovers from that day on, in time order, each with the prints that were on order and not yet made."""
-    until = log.day
     if printer is None:
         return ()
-    changeovers = [one for one in log.of_printer(Changeover, printer.id) if since <= one.at.date() <= until]
-    if not changeovers:
-        return ()
-    blacks, orders = black_of_papers(log), log.all(Order)
-    prints = log.prints(until=until)
-    made = prints.where(np.array([order is not None for order in prints.order], dtype=bool) & (prints.purpose != "strip"))
-    return tuple(_exchanged(one, _waiting_at(one.at, orders, blacks, made), rule) for one in changeovers)
+    changeovers = [one for one in log.of_printer(Changeover, printer.id) if since <= one.at.date() <= log.day]
+    return tuple(_exchanged(one, waiting(orders_left(as_of(log, one.at))), rule) for one in changeovers)
 
 
-def _waiting_at(at: dt.datetime, orders: list[Order], blacks: dict[str, Black], made: columns.Prints) -> PerBlackCount:
-    """Prints of the orders that were open at a time, less those made by then that were not redone."""
-    before = [
-        str(order)
-        for order, when, verdict in zip(made.order, made.at, made.verdict, strict=True)
-        if when < at.timestamp() and verdict not in FAILED
-    ]
-    count = dict.fromkeys(BLACKS, 0)
-    for order in orders:
-        black = order.black or blacks.get(order.paper or "")
-        if black is not None and order.taken <= at.date() and (order.closed is None or order.closed >= at.date()):
-            count[black] += max(0, order.prints - before.count(order.id))
-    return PerBlackCount(count["matte"], count["photo"])
-
-
-def _exchanged(changeover: Changeover, there: PerBlackCount, rule: StandingRule | None) -> Exchanged:
+def _exchanged(changeover: Changeover, there: Waiting, rule: StandingRule | None) -> Exchanged:
     loaded = changeover.from_black
     least = rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None
     says = rule.says_exchange(loaded, there.matte, there.photo) if rule is not None else None
@@ -73,7 +49,7 @@ def rule_changeovers(log: Snapshot, since: dt.date, printer: str | None = None) 
     A print with an order waits from the day the order was taken, any other from the day it was made. None where there
     is no rule.
     """
-    known = printer_of(log, printer)
+    known = printer_meant(log, printer)
     if known is None or not known.shared_black_slot:
         return None
     basis = basis_of(log, known)

@@ -10,6 +10,7 @@ import msgspec
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order
 from logbook.records.fields import Black, Direction
+from logbook.snapshot.orders import Waiting
 
 __all__ = [
     "Basis",
@@ -21,7 +22,6 @@ __all__ = [
     "FirstExchange",
     "OrderLine",
     "Otherwise",
-    "PerBlackCount",
     "PlanEntry",
     "Rule",
     "Short",
@@ -32,17 +32,6 @@ __all__ = [
 Verdict = Literal["due", "wait"]
 CostSource = Literal["bench", "log", "the other direction", "nothing"]
 When = Literal["late", "due soon", "in time", "no date"]
-
-
-class PerBlackCount(msgspec.Struct, frozen=True):
-    """Prints that wait, for each black."""
-
-    matte: int = 0
-    photo: int = 0
-
-    def of(self, black: Black) -> int:
-        """Those of one black."""
-        return self.matte if black == "matte" else self.photo
 
 
 class PlanEntry(msgspec.Struct, frozen=True, kw_only=True):
@@ -127,7 +116,7 @@ class Exchanged(msgspec.Struct, frozen=True, kw_only=True):
     id: str
     at: dt.datetime
     to: Black
-    waiting: PerBlackCount
+    waiting: Waiting
     rule_from: int | None
     rule: Literal["exchange", "stay"] | None
 
@@ -163,7 +152,7 @@ class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
 
     today: dt.date
     loaded: Black
-    waiting: PerBlackCount
+    waiting: Waiting
     verdict: Verdict
     exchange_on: dt.date | None
     plan: tuple[PlanEntry, ...]

@@ -11,10 +11,11 @@ from logbook.records.units import number_text
 from logbook.records.wording import counted, ink_text
 from logbook.reports.batch.basis import bench_of
 from logbook.reports.batch.model import Basis
-from logbook.reports.batch.orders import Open
+from logbook.reports.batch.orders import as_planned
 from logbook.reports.batch.words import date_text
 from logbook.reports.ink.columns import price_per_ml
 from logbook.snapshot import Snapshot
+from logbook.snapshot.orders import OrderLeft
 
 __all__ = ["notes_of"]
 
@@ -36,7 +37,7 @@ def notes_of(
     flow: Flow | None,
     rule: StandingRule | None,
     plan: BatchPlan,
-    known: list[Open],
+    known: list[OrderLeft],
 ) -> tuple[str, ...]:
     """The notes that apply, one sentence or two each."""
     notes = [
@@ -97,11 +98,11 @@ def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list
     return []
 
 
-def _of_plan(basis: Basis, plan: BatchPlan, known: list[Open], today: dt.date) -> list[str]:
+def _of_plan(basis: Basis, plan: BatchPlan, known: list[OrderLeft], today: dt.date) -> list[str]:
     found = []
     if basis.shared_black_slot and basis.changeover_minutes > basis.minutes_per_day:
         found.append("An exchange takes longer than a bench day: it has a whole one to itself.")
-    minutes = [one.as_planned(basis.minutes_per_print).minutes for one in known]
+    minutes = [as_planned(one, basis.minutes_per_print).minutes for one in known]
     long = sum(each > basis.minutes_per_day for each in minutes)
     if long:
         whole = "has a whole one to itself" if long == 1 else "each has a whole one to itself"

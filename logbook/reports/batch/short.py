@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
 import numpy as np
 
 from logbook.analysis.month import paper_use
 from logbook.records import Paper
+from logbook.reports.batch.basis import prints_of_a_year
 from logbook.reports.batch.model import PlanEntry, Short
-from logbook.reports.batch.orders import Open
 from logbook.reports.ink import use as ink_use
 from logbook.snapshot import Snapshot
+from logbook.snapshot.orders import OrderLeft
 from logbook.snapshot.stock import open_stock, roll_left_mm, roll_width_mm, sheets_left
 from logbook.store import columns
 
 __all__ = ["short_of"]
 
-SIZES_FROM_DAYS = 366
 
-
-def short_of(log: Snapshot, printer: str | None, known: list[Open], plan: tuple[PlanEntry, ...]) -> tuple[Short, ...]:
+def short_of(log: Snapshot, printer: str | None, known: list[OrderLeft], plan: tuple[PlanEntry, ...]) -> tuple[Short, ...]:
     """Inks in the printer's order, then papers; nothing where the log does not tell."""
     planned = [name for entry in plan for name in entry.orders]
     orders = {one.order.id: one for one in known}
@@ -31,7 +28,7 @@ def short_of(log: Snapshot, printer: str | None, known: list[Open], plan: tuple[
     return (*inks, *_stock(log, printer, wanted))
 
 
-def _inks(log: Snapshot, printer: str, wanted: list[Open]) -> list[Short]:
+def _inks(log: Snapshot, printer: str, wanted: list[OrderLeft]) -> list[Short]:
     names = {one.order.id for one in wanted}
     found = []
     for ink in ink_use.forecast(log, printer):
@@ -41,11 +38,11 @@ def _inks(log: Snapshot, printer: str, wanted: list[Open]) -> list[Short]:
     return found
 
 
-def _stock(log: Snapshot, printer: str | None, wanted: list[Open]) -> list[Short]:
+def _stock(log: Snapshot, printer: str | None, wanted: list[OrderLeft]) -> list[Short]:
     """Papers of which the open rolls and boxes hold less than the plan takes."""
-    prints = log.prints(log.day - dt.timedelta(days=SIZES_FROM_DAYS), log.day, printer=printer)
+    prints = prints_of_a_year(log, printer)
     papers = {paper.id: paper for paper in log.all(Paper)}
-    per_paper: dict[str, list[Open]] = {}
+    per_paper: dict[str, list[OrderLeft]] = {}
     for one in wanted:
         paper = one.order.paper or _usual_paper(prints, papers, one)
         if paper in papers:
@@ -54,7 +51,7 @@ def _stock(log: Snapshot, printer: str | None, wanted: list[Open]) -> list[Short
     return [short for short in shorts if short is not None]
 
 
-def _usual_paper(prints: columns.Prints, papers: dict[str, Paper], one: Open) -> str:
+def _usual_paper(prints: columns.Prints, papers: dict[str, Paper], one: OrderLeft) -> str:
     """The paper last printed on with this black: an order for a black names none."""
     for paper in prints.paper[::-1]:
         if paper in papers and papers[paper].black == one.black:
@@ -62,7 +59,7 @@ def _usual_paper(prints: columns.Prints, papers: dict[str, Paper], one: Open) ->
     return ""
 
 
-def _short_paper(log: Snapshot, paper: Paper, orders: list[Open], prints: columns.Prints) -> Short | None:
+def _short_paper(log: Snapshot, paper: Paper, orders: list[OrderLeft], prints: columns.Prints) -> Short | None:
     stock = open_stock(log, paper.id)
     if paper.form == "sheet":
         boxes = [sheets_left(log, box) for box in stock]
@@ -90,7 +87,7 @@ def _short_paper(log: Snapshot, paper: Paper, orders: list[Open], prints: column
     )
 
 
-def _length_mm(prints: columns.Prints, paper: Paper, one: Open, width_mm: float | None) -> float:
+def _length_mm(prints: columns.Prints, paper: Paper, one: OrderLeft, width_mm: float | None) -> float:
     """Roll that a print of the order takes: as its own prints did, else as the prints on this paper do on average."""
     if width_mm is None:
         return float("nan")

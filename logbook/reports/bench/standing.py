@@ -7,7 +7,7 @@ import msgspec
 from logbook.records import Printer
 from logbook.records.fields import Black
 from logbook.snapshot import Snapshot
-from logbook.snapshot.orders import Waiting, waiting
+from logbook.snapshot.orders import Waiting, orders_left, waiting
 from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
 from logbook.snapshot.stock import roll_left_mm, stock_in_use
 
@@ -36,7 +36,7 @@ def answer(log: Snapshot, *, verdict: str = "", due: bool = False) -> Standing:
         lowest_ink=lowest.ink if lowest is not None else None,
         lowest_percent=lowest.percent if lowest is not None else None,
         roll_left_mm=roll_left_mm(log, stock) if stock is not None else None,
-        waiting=waiting(log),
+        waiting=waiting(orders_left(log)),
         verdict=verdict,
         due=due,
     )

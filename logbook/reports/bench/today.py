@@ -12,7 +12,7 @@ from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
 from logbook.records.wording import ink_text
 from logbook.snapshot import Snapshot
-from logbook.snapshot.orders import left_of, open_orders
+from logbook.snapshot.orders import orders_left
 from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
 from logbook.snapshot.setup import steps_left
 from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left, stock_in_use
@@ -63,9 +63,9 @@ class Today(msgspec.Struct, frozen=True, kw_only=True):
 def answer(log: Snapshot) -> Today:
     """Today, as the place shows it."""
     printer = printer_in_use(log)
-    last = log.ask(lately.newest_print)
+    last = log.newest_print()
     day = last.at.date() if last is not None else None
-    lines = log.ask(history.on_day, day.isoformat()) if day is not None else []
+    lines = log.ask(history.of_days, day, day) if day is not None else []
     shown = {line.id for line in lines}
     waiting = [line for line in log.ask(history.waiting, WAITING_SHOWN) if line.purpose != "strip" and line.id not in shown]
     return Today(
@@ -129,8 +129,11 @@ def _waiting_words(now: Today) -> str:
 
 def _promises(log: Snapshot) -> tuple[Promise, ...]:
     """The orders that still ask for prints and were promised, the earliest first."""
-    left = [(order, left_of(log, order)) for order in open_orders(log) if order.promised is not None]
-    return tuple(Promise(order.title, order.promised, count) for order, count in left if order.promised and count)
+    return tuple(
+        Promise(asked.order.title, asked.order.promised, asked.left)
+        for asked in orders_left(log)
+        if asked.order.promised is not None
+    )
 
 
 def _promise_words(now: Today) -> str:

@@ -10,7 +10,7 @@ from logbook.analysis.darkness.answer import Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.records import Light, Paper, Picture, Screen
+from logbook.records import Light, Paper, Screen
 from logbook.records.settings import Settings
 from logbook.reports.darkness.model import Names
 from logbook.snapshot import Snapshot
@@ -48,8 +48,10 @@ def _with_figures(settings: list[Settings], of_picture: list[Mapping[str, float]
 
 def picture_figures(log: Snapshot) -> Figures:
     """What inspections found of the pictures, by id: a dark picture may be seen darker whatever the settings."""
-    found = {one.id: {name: getattr(one, name) for name in OF_THE_PICTURE} for one in log.all(Picture)}
-    return {id: {name: value for name, value in known.items() if value is not None} for id, known in found.items()}
+    return {
+        id: {name: value for name in OF_THE_PICTURE if (value := getattr(line, name)) is not None}
+        for id, line in log.pictures.items()
+    }
 
 
 def surroundings(log: Snapshot) -> Surroundings:

@@ -16,7 +16,7 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order, Paper, Printer
 from logbook.reports.ink.columns import ink_log, price_per_ml
 from logbook.snapshot import Snapshot, answered
-from logbook.snapshot.orders import left_of, open_orders
+from logbook.snapshot.orders import OrderLeft, orders_left
 from logbook.snapshot.printer import loaded_black
 from logbook.store import columns
 
@@ -81,12 +81,11 @@ def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
     use = ink_use_of(log, known)
     now = dt.datetime.combine(log.day, dt.time.max).astimezone().timestamp()
     sizes = _Sizes(log.prints(until=log.day, printer=printer), log.all(Paper))
-    asked = [(order, black) for order in open_orders(log) if (black := sizes.black(order)) is not None]
-    left = {order.id: left_of(log, order) for order, _ in asked}
+    asked = orders_left(log)
     loaded = loaded_black(log, known)
     found = []
     for fit in use.fits.values():
-        demands = _demands(fit, asked, left, sizes, loaded)
+        demands = _demands(fit, asked, sizes, loaded)
         one = _forecast(use.log, fit, sizes, demands, now, log.day)
         found += [one] if one is not None else []
     return tuple(found)
@@ -117,16 +116,16 @@ def _dates(today: dt.date, days: Interval | None) -> DateInterval | None:
     return DateInterval(*ends)
 
 
-def _demands(fit: InkFit, asked: list[tuple[Order, str]], left: dict[str, int], sizes: _Sizes, loaded: str) -> list[Demand]:
+def _demands(fit: InkFit, asked: list[OrderLeft], sizes: _Sizes, loaded: str) -> list[Demand]:
     """What each order takes of an ink, with the exchange that the first of the other black asks for."""
     own, in_slot, found = black_of(fit.draws.ink), loaded, []
-    for order, black in asked:
+    for order, left, black in ((one.order, one.left, one.black) for one in asked):
         ml = 0.0
         if black != in_slot and in_slot == loaded:
             direction: Column = (in_slot, black)
             ml, in_slot = fit.rate(direction), black
         if own in (None, black):
-            ml += left[order.id] * sizes.of(order, black) * fit.area_rate
+            ml += left * sizes.of(order, black) * fit.area_rate
         found.append(Demand(order.id, ml))
     return [demand for demand in found if demand.ml > 0.0]
 
@@ -136,13 +135,9 @@ class _Sizes:
 
     def __init__(self, prints: columns.Prints, papers: list[Paper]) -> None:
         self._prints = prints
-        self._blacks = {paper.id: paper.black for paper in papers}
-        self._black = np.array([self._blacks.get(paper) for paper in prints.paper], dtype=object)
+        blacks = {paper.id: paper.black for paper in papers}
+        self._black = np.array([blacks.get(paper) for paper in prints.paper], dtype=object)
         self._known: dict[tuple[str, str], float] = {}
-
-    def black(self, order: Order) -> str | None:
-        """The black that an order asks for."""
-        return order.black or self._blacks.get(order.paper or "")
 
     def of(self, order: Order, black: str) -> float:
         """Mean area of the order's own prints, else of those on its paper, else of its black, else of all; else 0."""

@@ -12,7 +12,7 @@ import numpy as np
 
 from logbook.analysis.month.figures import Figures, Sheets, figures, known_sum, month_name, month_number, months_before
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.records import Cartridge, Changeover, Cleaning, Order, Paper, Picture, Printer, Stock
+from logbook.records import Cartridge, Changeover, Cleaning, Order, Paper, Printer, Stock
 from logbook.records.long_work import step
 from logbook.reports.month.columns import Supplies, sheets_of
 from logbook.reports.month.drift import drift_of
@@ -102,8 +102,8 @@ def prints_of(log: Snapshot, month: str, paper: str | None = None) -> tuple[hist
     """The lines of a month's prints (of one paper, where given), in the sequence they were made."""
     number = month_number(month)
     prints = log.prints(since=_first_day(number), until=_last_day(number), paper=paper)
-    lines = (log.ask(history.line, str(print_id)) for print_id in prints.id)
-    return tuple(line for line in lines if line is not None)
+    lines = {line.id: line for line in log.ask(history.of_days, _first_day(number), _last_day(number))}
+    return tuple(lines[id] for id in prints.id)
 
 
 def _review(log: Snapshot, number: int, paper: str | None, printer: str | None, ink: InkFigures) -> _Review:
@@ -191,11 +191,10 @@ def _prices(review: _Review, size: tuple[float, float] | None) -> tuple[KeeperPr
 
 
 def _editions(log: Snapshot) -> tuple[EditionState, ...]:
-    titles = {picture.id: picture.title for picture in log.all(Picture)}
     rows = [
         EditionState(
             picture=picture,
-            title=titles[picture],
+            title=log.pictures[picture].title,
             size=size,
             given=len(known.given),
             next_number=known.next_number,
@@ -209,8 +208,7 @@ def _editions(log: Snapshot) -> tuple[EditionState, ...]:
 
 def _months_logged(log: Snapshot, number: int) -> range:
     """The twelve months before, but none before the log's first print."""
-    earliest = log.ask(history.page, sort="time", descending=False, limit=1)
-    first = month_of(earliest[0].at) if earliest else number
+    first = month_of(log.first_day) if log.first_day is not None else number
     months = months_before(number, MONTHS)
     return range(min(max(months.start, first), number), number)
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections import defaultdict
 from collections.abc import Iterator
 
 import numpy as np
 
-from logbook.records import Cartridge, Changeover, Cleaning, Paper, Print, Screen, Stock, codec
+from logbook.records import Cartridge, Changeover, Cleaning, Paper, Screen, Stock
 from logbook.reports.month.model import Change
 from logbook.snapshot import Snapshot
-from logbook.store import columns, journal
+from logbook.store import columns
 
 __all__ = ["changes", "first_uses", "near"]
 
@@ -41,8 +42,9 @@ def _logged(log: Snapshot, papers: dict[str, Paper]) -> Iterator[Change]:
         form = "roll" if paper.form == "roll" and stock.sheets is None else "box"
         what = f"new {form} of {paper.name}"
         yield Change(at=stock.opened, kind="stock", id=stock.id, what=what, paper=stock.paper)
+    calibrations = _calibrations(log)
     for screen in log.all(Screen):
-        for calibrated in sorted(_calibrations(log, screen)):
+        for calibrated in sorted(calibrations[screen.id]):
             yield Change(at=calibrated, kind="screen", id=screen.id, what=f"screen calibrated: {screen.name}")
     for changeover in log.all(Changeover):
         what = f"{changeover.to_black} black loaded"
@@ -52,14 +54,15 @@ def _logged(log: Snapshot, papers: dict[str, Paper]) -> Iterator[Change]:
         yield Change(at=cleaning.at, kind="cleaning", id=cleaning.id, what=what)
 
 
-def _calibrations(log: Snapshot, screen: Screen) -> set[dt.datetime]:
-    """Every calibration: the record holds the last one only, the journal those that it replaced."""
-    earlier = (codec.decode(change.before) for change in log.ask(journal.changes_of, screen) if change.before)
-    times = [screen.calibrated, *(past.calibrated for past in earlier if isinstance(past, Screen))]
-    return {time for time in times if time is not None}
+def _calibrations(log: Snapshot) -> dict[str, set[dt.datetime]]:
+    """Every calibration of each screen: the records hold the last one only, the journal those that it replaced."""
+    times: dict[str, set[dt.datetime]] = defaultdict(set)
+    for screen in (*log.all(Screen), *log.calibrations()):
+        times[screen.id] |= {screen.calibrated} if screen.calibrated is not None else set()
+    return times
 
 
-def first_uses(log: Snapshot, prints: columns.Prints, paper: str, first: int, last: int) -> tuple[Change, ...]:
+def first_uses(prints: columns.Prints, paper: str, first: int, last: int) -> tuple[Change, ...]:
     """Settings that prints ``first`` to ``last`` (rows) of a paper had and none before did, each at its first print.
 
     A setting that was never noted before is new in the log, not in the print, and is left out.
@@ -72,12 +75,11 @@ def first_uses(log: Snapshot, prints: columns.Prints, paper: str, first: int, la
         for name, value in prints.settings[row].items():
             if name in noted and (name, value) not in seen:
                 seen.add((name, value))
-                found.append(_first_use(log, str(prints.id[row]), paper, name, value))
+                found.append(_first_use(prints, row, paper, name, value))
     return tuple(found)
 
 
-def _first_use(log: Snapshot, print_id: str, paper: str, name: str, value: str | bool | float) -> Change:
-    first = log.get(Print, print_id)
-    assert first is not None
+def _first_use(prints: columns.Prints, row: int, paper: str, name: str, value: str | bool | float) -> Change:
     said = {True: "on", False: "off"}[value] if isinstance(value, bool) else str(value)
-    return Change(at=first.at, kind="setting", id=print_id, what=f"{name.replace('_', ' ')} {said}, the first time", paper=paper)
+    what = f"{name.replace('_', ' ')} {said}, the first time"
+    return Change(at=prints.time_of(row), kind="setting", id=str(prints.id[row]), what=what, paper=paper)

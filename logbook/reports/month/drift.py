@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,7 +9,7 @@ import numpy as np
 from logbook.analysis.month.drift import DarknessChart, RejectsChart, darkness_chart, rejects_chart, run_start
 from logbook.analysis.month.figures import Sheets, known
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.records import Paper, Print
+from logbook.records import Paper
 from logbook.reports.month.changes import changes, first_uses, near
 from logbook.reports.month.model import Change, ChartPoint, DarknessSeries, RejectsSeries, Signal, WeekPoint
 from logbook.snapshot import Snapshot
@@ -36,23 +35,16 @@ class Drift:
 class _Charted:
     """What the charts are drawn from: the prints in time order, and the number of the month."""
 
-    log: Snapshot
     prints: columns.Prints
     sheets: Sheets
     papers: dict[str, Paper]
     month: int
     changes: tuple[Change, ...]
 
-    def at(self, row: int) -> dt.datetime:
-        """When a print was made, in the offset it was logged with."""
-        made = self.log.get(Print, str(self.prints.id[row]))
-        assert made is not None
-        return made.at
-
 
 def drift_of(log: Snapshot, prints: columns.Prints, sheets: Sheets, papers: dict[str, Paper], month: int) -> Drift:
     """The charts of the month of that number; ``prints`` are those of the month and of the months before it."""
-    of = _Charted(log, prints, sheets, papers, month, changes(log, papers))
+    of = _Charted(prints, sheets, papers, month, changes(log, papers))
     drawn = [_paper_chart(of, paper) for paper in papers if np.any(sheets.paper[sheets.month == month] == paper)]
     charted = [pair for pair in drawn if pair is not None]
     rejects, weeks = _weeks_chart(of)
@@ -78,7 +70,7 @@ def _paper_chart(of: _Charted, paper: str) -> tuple[DarknessSeries, list[Signal]
 def _series(of: _Charted, paper: str, chart: DarknessChart, rows: Rows) -> DarknessSeries:
     points = tuple(
         ChartPoint(
-            at=of.at(int(row)),
+            at=of.prints.time_of(int(row)),
             number=int(of.prints.number[row]),
             darkness_stops=float(of.sheets.darkness_stops[row]),
             average_stops=float(average),
@@ -101,15 +93,15 @@ def _series(of: _Charted, paper: str, chart: DarknessChart, rows: Rows) -> Darkn
 def _paper_signal(of: _Charted, paper: str, chart: DarknessChart, rows: Rows, position: int) -> Signal:
     value = float(chart.averages[position])
     first, last = int(rows[run_start(chart.averages, chart.target, position)]), int(rows[position])
-    logged = of.changes + first_uses(of.log, of.prints, paper, first, last)
+    logged = of.changes + first_uses(of.prints, paper, first, last)
     return Signal(
-        at=of.at(last),
+        at=of.prints.time_of(last),
         chart="ewma",
         paper=paper,
         name=of.papers[paper].name,
         value=value,
         limit=chart.low if value < chart.low else chart.high,
-        near=tuple(sorted(near(logged, of.at(first), of.at(last), paper), key=lambda change: change.at)),
+        near=tuple(sorted(near(logged, of.prints.time_of(first), of.prints.time_of(last), paper), key=lambda change: change.at)),
     )
 
 
@@ -166,7 +158,7 @@ def _week_point(of: _Charted, chart: RejectsChart, position: int, rows: Rows, re
 def _week_signal(of: _Charted, chart: RejectsChart, position: int, rows: Rows) -> Signal:
     value = float(chart.shares[position])
     above = value > chart.high[position]
-    began, seen = of.at(int(rows[0])), of.at(int(rows[-1]))
+    began, seen = of.prints.time_of(int(rows[0])), of.prints.time_of(int(rows[-1]))
     return Signal(
         at=seen,
         chart="p",

@@ -6,17 +6,17 @@ from collections.abc import Iterable
 
 from logbook.analysis.month.editions import Edition, edition
 from logbook.snapshot import Snapshot
-from logbook.store.editions import Numbered, numbered
+from logbook.store.lately import Numbered
 
 __all__ = ["editions"]
 
 
-def editions(log: Snapshot, picture: str | None = None) -> dict[tuple[str, int | None], Edition]:
-    """Every edition (of one picture, where given), by picture and size.
+def editions(log: Snapshot) -> dict[tuple[str, int | None], Edition]:
+    """Every edition, by picture and size.
 
     A print without a size belongs to the picture's edition where there is only one.
     """
-    kept = [print for print in log.ask(numbered, picture) if print.verdict not in ("redo", "scrap")]
+    kept = [print for print in log.numbered() if print.verdict not in ("redo", "scrap")]
     sizes = _sizes(kept)
     numbers: dict[tuple[str, int | None], list[int]] = {}
     for one in kept:

@@ -9,7 +9,6 @@ import numpy as np
 
 from logbook.analysis.month.figures import Sheets, known_sum
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.records import Picture
 from logbook.reports.month.model import PictureMonth
 from logbook.reports.month.money import Income
 from logbook.snapshot import Snapshot
@@ -73,10 +72,9 @@ def _rows_of_pictures(prints: columns.Prints) -> dict[str, Rows]:
 
 
 def _picture_row(log: Snapshot, picture: str, this: _Sum, whole: _Sum) -> PictureMonth:
-    record = log.get(Picture, picture)
     return PictureMonth(
         picture=picture,
-        title=record.title if record else picture,
+        title=log.pictures[picture].title,
         prints=this.prints,
         keepers=this.keepers,
         cost=this.cost,

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.records import Order, Paper, Picture
+from logbook.records import Order, Paper
 from logbook.reports.month.model import Sale, SoldPrint
 from logbook.reports.month.money import month_of
 from logbook.snapshot import Snapshot
@@ -42,12 +42,11 @@ def _sale(order: Order, prints: tuple[SoldPrint, ...]) -> Sale:
 
 
 def _sold(log: Snapshot, prints: columns.Prints, papers: Mapping[str, Paper], row: int) -> SoldPrint:
-    picture = log.get(Picture, str(prints.picture[row]))
     number, size = float(prints.edition_number[row]), float(prints.edition_size[row])
     return SoldPrint(
         print=str(prints.id[row]),
         number=int(prints.number[row]),
-        title=picture.title if picture is not None else str(prints.picture[row]),
+        title=log.pictures[prints.picture[row]].title,
         paper=papers[prints.paper[row]].name,
         edition_number=None if np.isnan(number) else int(number),
         edition_size=None if np.isnan(size) else int(size),

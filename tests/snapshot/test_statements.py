@@ -1,0 +1,62 @@
+"""Every report asks the file each question once, and nothing again while nothing changed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from logbook.reports.batch import answer as batch
+from logbook.reports.bench import one_print, shelf, standing, today
+from logbook.reports.darkness import answer as darkness
+from logbook.reports.darkness import tone
+from logbook.reports.ink import changeovers, readings
+from logbook.reports.ink import review as ink_review
+from logbook.reports.month import answer as month
+from logbook.snapshot import Snapshot, take
+from logbook.store import open_store
+
+DAY = date(2026, 11, 25)
+MOST: dict[str, tuple[int, Callable[[Snapshot], object]]] = {
+    "standing": (10, standing.answer),
+    "today": (15, today.answer),
+    "shelf": (9, shelf.answer),
+    "a print": (14, lambda log: one_print.answer(log, log.prints().id[-1])),
+    "darkness": (9, darkness.answer),
+    "tone": (10, lambda log: tone.tone(log, tone.Query(paper="tideway-rag"))),
+    "changeovers": (9, changeovers.answer),
+    "ink": (13, ink_review.review),
+    "readings": (9, lambda log: readings.readings_behind(log, readings.Asked("all"))),
+    "batch": (15, batch.answer),
+    "verdict": (12, batch.verdict_line),
+    "month": (17, month.answer),
+}
+
+
+@pytest.mark.parametrize("name", MOST)
+def test_a_report_asks_each_question_once(name: str, demo_path: Path) -> None:
+    most, answer = MOST[name]
+    with open_store(demo_path) as store:
+        log = take(store, DAY)
+        asked: list[str] = []
+        store.connection.set_trace_callback(asked.append)
+        answer(log)
+        assert [statement for statement, times in Counter(asked).items() if times > 1] == []
+        assert 0 < len(asked) <= most
+        asked.clear()
+        answer(log)
+        assert asked == []
+
+
+def test_what_one_report_asked_the_others_need_not_ask(demo_path: Path) -> None:
+    with open_store(demo_path) as store:
+        asked: list[str] = []
+        store.connection.set_trace_callback(asked.append)
+        log = take(store, DAY)
+        for _, answer in MOST.values():
+            answer(log)
+        assert [statement for statement, times in Counter(asked).items() if times > 1] == []
+        assert len(asked) <= 50
