@@ -15,7 +15,7 @@ from datetime import date, datetime
 from pathlib import Path
 
 import logbook
-from tests.bench import batch_times, bytes_sent, darkness_simulation, first_screen, growth, prints_list, ten_years, test_pictures
+from tests.bench import batch_times, bytes_sent, darkness_speed, first_screen, growth, prints_list, ten_years, test_pictures
 from tests.bench.many import fill
 from tests.bench.row import Row
 from tests.bench.test_store import import_row, save_row
@@ -35,7 +35,7 @@ ROWS: tuple[Callable[[], Iterator[Row] | list[Row]], ...] = (
     first_screen.rows,
     lambda: [save_row()],
     prints_list.rows,
-    lambda: [darkness_simulation.row()],
+    lambda: [darkness_speed.row()],
     lambda: [batch_times.row()],
     lambda: [import_row()],
     _pictures,

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from logbook.analysis.darkness.chance import chance_of
 from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.prediction import Setup, UnknownLevelError, changed, row_of, usual
 from logbook.analysis.darkness.terms import Terms, Value
@@ -32,39 +33,73 @@ FEWEST_ON_PAPER = 3
 class Advice:
     """A next print's expected darkness and what to brighten it by (None where the log does not support it; ``why``).
 
-    ``brighten_stops`` is the value to give the setting; ``limited`` says that it stops short of bringing the
-    expectation to zero, at what the log supports. ``assumes`` are the settings and places it is for, ``tried``
-    the lowest and highest brightening in the log.
+    ``expected_stops`` is the mean of such prints, ``print_stops`` where the print itself falls nine times in ten.
+    ``brighten_stops`` is the value to give the setting, ``current`` the value it has where nothing is changed; ``limited``
+    says that it stops short of bringing the expectation to zero, at what the log supports. ``assumes`` are the settings and
+    places it is for, ``tried`` the lowest and highest brightening in the log. ``picture_stops`` is what the picture's earlier
+    prints say of it, None of a new one.
     """
 
     expected_stops: Interval
+    print_stops: Interval
     chance_darker: Interval
     brighten_stops: Interval | None
+    current: float
     prints_on_paper: int
     assumes: dict[str, Value]
+    picture_stops: Interval | None = None
     limited: bool = False
     tried: tuple[float, float] | None = None
     why: str | None = None
 
 
-def advise(model: Model, paper: str, values: Mapping[str, Value]) -> Advice:
+def advise(
+    model: Model,
+    paper: str,
+    values: Mapping[str, Value],
+    picture: str | None = None,
+    day: np.datetime64 | None = None,
+) -> Advice:
     """Advice for a next print on ``paper`` with its usual settings, changed to ``values``.
 
+    Of a ``picture`` and on a ``day`` that the log knows, what their earlier prints showed is used.
     ``UnknownLevelError`` names a paper, setting or value of which no judged print tells.
     """
-    on_paper = np.asarray(model.paper == paper)
-    prints = int(model.count[on_paper].sum())
+    on_paper = np.asarray(model.judged.paper == paper)
+    prints = int(on_paper.sum())
     if not prints:
         raise UnknownLevelError("no print on this paper has been judged")
     setup = usual(model, on_paper)
     for name, value in values.items():
         if name not in _carried_by_paper(model.terms):
             setup = _with(model, setup, name, value)
-    row = row_of(model, setup)
-    expected = from_normal(*model.linear(row))
-    advice = Advice(expected, model.chance_of(row), None, prints, setup.values(model))
-    current = _current(model, setup, values)
-    return _with_brightening(model, advice, current)
+    row = np.zeros(model.design.width)
+    row[: model.few.width] = row_of(model, setup)
+    known = [model.column_of_picture(picture), model.column_of_day(day)]
+    for column in known:
+        if column is not None:
+            row[column] = 1.0
+    left_out = sum(model.spreads[name] ** 2 for name, column in zip(("picture", "day"), known, strict=True) if column is None)
+    value, sd = model.linear(row)
+    advice = Advice(
+        from_normal(value, sd),
+        from_normal(value, math.sqrt(sd**2 + left_out + model.spreads["print"] ** 2)),
+        chance_of(model, row, left_out),
+        None,
+        _current(model, setup, values),
+        prints,
+        setup.values(model),
+        _of_picture(model, known[0]),
+    )
+    return _with_brightening(model, advice)
+
+
+def _of_picture(model: Model, column: int | None) -> Interval | None:
+    if column is None:
+        return None
+    row = np.zeros(model.design.width)
+    row[column] = 1.0
+    return from_normal(*model.linear(row))
 
 
 def _carried_by_paper(terms: Terms) -> set[str]:
@@ -90,7 +125,12 @@ def _current(model: Model, setup: Setup, values: Mapping[str, Value]) -> float:
     return float(given) if isinstance(given, int | float) else 0.0
 
 
-def _with_brightening(model: Model, advice: Advice, current: float) -> Advice:
+def _with_brightening(model: Model, advice: Advice) -> Advice:
+    """The brightening that leaves the least to be expected of the difference squared.
+
+    Of an effect that is not known well that is a little less than what would bring the mean to zero.
+    """
+
     def refused(why: str) -> Advice:
         return replace(advice, why=why)
 
@@ -102,12 +142,12 @@ def _with_brightening(model: Model, advice: Advice, current: float) -> Advice:
     effect, sd, tried = _brightening(model)
     if effect < LEAST_BRIGHTENING:
         return refused("in this log brightening the file made no print lighter")
-    needed = -expected.value / effect
+    needed = -expected.value * effect / (effect**2 + sd**2)
     half = math.hypot((expected.high - expected.value) / Z90, needed * sd) / effect * Z90
     low, high = (
         (tried[0] - BEYOND_TRIED_STOPS, tried[1] + BEYOND_TRIED_STOPS) if tried else (-MOST_UNTRIED_STOPS, MOST_UNTRIED_STOPS)
     )
-    wanted = current + needed
+    wanted = advice.current + needed
     held = min(max(wanted, low), high)
     suggestion = Interval(held, held - half, held + half)
     return replace(advice, brighten_stops=suggestion, limited=not math.isclose(held, wanted), tried=tried)

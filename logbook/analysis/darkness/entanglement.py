@@ -18,6 +18,12 @@ ENTANGLED_FROM = 0.95
 SHARED_FROM = 0.5
 
 
+#: Of a longer log this many prints, evenly spread, say whether a setting was changed once.
+MOST_WEIGHED = 2000
+#: The pair of a setting that was changed once: whatever else changed with time may have done what it seems to do.
+CALENDAR = "calendar"
+
+
 @dataclass(frozen=True)
 class Pair:
     """Two settings, and the share of prints on which either tells the other's level."""
@@ -52,8 +58,16 @@ def shared(a: IntArray, b: IntArray) -> float:
 
 
 def entangled(terms: Terms) -> list[Pair]:
-    """The pairs of settings in the model that were (nearly) always changed together, closest first."""
+    """The pairs of settings in the model that were (nearly) always changed together, closest first.
+
+    A setting that was changed once, and so belongs to a time of the log, has the calendar for its pair. The terms' prints
+    are in time order.
+    """
     found = []
+    for one in _columns(terms):
+        share = _told_by_a_day(one.codes)
+        if one.scaled is None and share >= ENTANGLED_FROM:
+            found.append(Pair(one.name, CALENDAR, share))
     for a, b in combinations(_columns(terms), 2):
         if a.scaled is not None and b.scaled is not None:
             together = float(np.corrcoef(a.scaled, b.scaled)[0, 1] ** 2)
@@ -82,6 +96,19 @@ def _columns(terms: Terms) -> list[_Column]:
         for slope in terms.slopes
     ]
     return factors + slopes
+
+
+def _told_by_a_day(codes: IntArray) -> float:
+    """The share of prints whose level is told by whether they were made before or after the best single day; 0 where
+    that tells less than half of the prints whose level is not the most common one."""
+    codes = codes[:: 1 + len(codes) // MOST_WEIGHED]
+    count = len(codes)
+    counts = np.array([np.bincount(codes)] if count else [[0]])
+    before = np.cumsum(codes[:, None] == np.arange(counts.shape[1]), axis=0)
+    told = before.max(axis=1) + (counts - before).max(axis=1)
+    others = count - int(counts.max())
+    best = int(told.max(initial=0))
+    return best / count if others and best - int(counts.max()) >= SHARED_FROM * others else 0.0
 
 
 def _table(a: IntArray, b: IntArray) -> IntArray:

@@ -3,28 +3,26 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from logbook.analysis.darkness.judged import Judged, rating_bounds
 from logbook.analysis.darkness.light import Surroundings, offsets
-from logbook.analysis.darkness.rating import EXTREME
-from logbook.analysis.darkness.terms import Factor, Terms
+from logbook.analysis.darkness.terms import PLACES, Terms, code_levels
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.analysis.numeric.design import Design, group_rows
-from logbook.analysis.numeric.grouped import logistic
-from logbook.analysis.numeric.interval import Z90, Interval, from_normal
-from logbook.analysis.numeric.interval_regression import Bounds, Fit, Prior
-from logbook.analysis.numeric.pooling import ScalePrior, SpreadPrior, fit_pooled
+from logbook.analysis.numeric.crossed import Crossed, crossed
+from logbook.analysis.numeric.design import Design
+from logbook.analysis.numeric.interval import Interval, from_normal
+from logbook.analysis.numeric.pooled import Bounds, Fit, Pooled, Prior, ScalePrior, SpreadPrior
+from logbook.analysis.numeric.pooling import fit_pooled
 from logbook.records import long_work
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
-TextArray = NDArray[np.object_]
 
-#: A rating of -1 third or less is darker: the seen difference lies below this many stops.
-DARKER_BELOW = -0.5 / 3
 #: Prints alike in everything noted still differ: by a fifth of a stop, known to a factor of three at most (a logistic
 #: scale, 95 %), and never by less than a thirtieth: ratings are read in thirds.
 SCATTER = ScalePrior(math.log(0.2), 0.5, 0.03)
@@ -34,146 +32,160 @@ SPREADS = SpreadPrior(widest=1.0)
 AVERAGE_SD = 2.0
 #: The slope on the offset of the light: one stop more light, one stop lighter (Lambert), give or take.
 LIGHT_SLOPE, LIGHT_SLOPE_SD = 1.0, 0.5
+#: What prints share is seen where this share of them has it in common with one before; else it is part of their scatter.
+LEAST_SHARING = 0.25
+#: Fewer pictures or days than this say nothing of how much others differ.
+FEWEST_LEVELS = 5
+#: The papers, the most used ones, on which a setting may matter otherwise than on the rest.
+MOST_PAPERS = 12
+#: A log of more bench days is told apart by pairs of days, and so on: what is solved densely stays small.
+MOST_DAYS = 2000
 
 
 @dataclass(frozen=True)
-class Judged:
-    """The judged prints, all columns (prints,): ``rating`` in thirds of a stop, ids, one map of settings each."""
+class Depends:
+    """The columns by which a setting matters otherwise ``by`` (black or paper): one for each level and each of ``on``."""
 
-    rating: IntArray
-    paper: TextArray
-    screen: TextArray
-    light: TextArray
-    settings: list[dict[str, str | bool | int | float]]
-
-    def __len__(self) -> int:
-        return len(self.rating)
-
-
-def rating_bounds(rating: IntArray) -> tuple[FloatArray, FloatArray]:
-    """What a rating says of the seen difference, in stops: it lies in (low, high].
-
-    >>> [part.tolist() for part in rating_bounds(np.array([-6, 6]))]
-    [[-inf, 1.8333333333333333], [-1.8333333333333333, inf]]
-    """
-    low = np.where(rating <= -EXTREME, -np.inf, (rating - 0.5) / 3)
-    high = np.where(rating >= EXTREME, np.inf, (rating + 0.5) / 3)
-    return low, high
+    factor: int
+    by: str
+    on: tuple[str, ...]
+    width: int
+    """Columns for each level: those of ``on``, and one for all others where there are any."""
+    column: int
+    """The number of this pair among the design's factors."""
 
 
 @dataclass(frozen=True)
 class Model:
-    """The fitted model. Rows are groups of prints alike in rating and settings, ``count`` prints each.
+    """The fitted model of the judged prints.
 
-    ``light``, ``screen`` and ``paper`` are the groups' places; ``light_column`` is the column of the light's
-    offset, None where it is not known of any print; ``usual_offset`` stands in where it is not known.
+    The few columns of ``design`` are: the constant, the slopes, the light's offset (``light_column``, None where it is not
+    known of any print; ``usual_offset`` stands in where it is not known of one), the levels of each factor, the pairs of
+    ``depends``, the steps from month to month (``months`` of them, 0 where there is one month only).
     """
 
     terms: Terms
     place: Surroundings
-    design: Design
-    rating: IntArray
-    count: FloatArray
+    judged: Judged
+    design: Crossed
     fit: Fit
-    light: TextArray
-    screen: TextArray
-    paper: TextArray
+    depends: tuple[Depends, ...]
     light_column: int | None
     usual_offset: float
+    months: int
 
     @property
-    def prints(self) -> int:
-        """Number of judged prints."""
-        return int(self.count.sum())
+    def few(self) -> Design:
+        """The columns of settings, places, light and months."""
+        return self.design.few
 
-    @cached_property
+    @property
     def expected(self) -> FloatArray:
-        """Expected darkness of every group, in stops."""
+        """Expected darkness of every print, in stops."""
         return self.design.predict(self.fit.theta)
 
     def linear(self, row: FloatArray) -> tuple[float, float]:
-        """Value and standard deviation of row·theta, in stops; ``row`` is (width,)."""
-        spread = float(row @ self.fit.coefficient_covariance @ row)
-        return float(row @ self.fit.theta), math.sqrt(max(spread, 0.0))
+        """Value and standard deviation of row·theta, in stops; ``row`` is (few,) or (width,)."""
+        return float(row @ self.fit.theta[: len(row)]), math.sqrt(max(float(self.fit.variances(row[None, :])[0]), 0.0))
 
-    def average(self) -> Interval:
-        """Average darkness of the judged prints, in stops."""
-        return from_normal(*self.linear(self.design.total(self.count) / self.prints))
+    def average(self, of: NDArray[np.bool_] | None = None) -> Interval:
+        """Average darkness of the judged prints, or of some, in stops."""
+        share = np.ones(len(self.judged)) if of is None else of.astype(np.float64)
+        return from_normal(*self.linear(self.design.total(share / share.sum())))
+
+    def block(self, number: int) -> slice:
+        """The columns of a factor's levels."""
+        return self.few.block(number)
+
+    @cached_property
+    def steps(self) -> slice:
+        """The columns of the steps from month to month."""
+        return slice(self.few.width - self.months, self.few.width)
+
+    def level_row(self, number: int, level: int) -> FloatArray:
+        """What a factor's level adds on the average of the log's blacks and papers: a row, (few,)."""
+        return self.level_row_on(number, level, {})
+
+    def level_row_on(self, number: int, level: int, on: Mapping[str, str | None]) -> FloatArray:
+        """What a factor's level adds on one black or paper, and on the average of what ``on`` leaves out: a row, (few,)."""
+        row = np.zeros(self.few.width)
+        row[self.block(number).start + level] = 1.0
+        for one in self.depends:
+            if one.factor == number:
+                start = self.block(one.column).start + level * one.width
+                pairs = row[start : start + len(one.on)]
+                pairs[:] = [other == on[one.by] for other in one.on] if one.by in on else self.shares(one)
+        factor = self.terms.factors[number]
+        if factor.name == "paper" and "paper" not in on and level < factor.reported:
+            self._add_pairs_of(row, str(factor.levels[level]))
+        return row
+
+    def _add_pairs_of(self, row: FloatArray, paper: str) -> None:
+        """What the settings, as they are on the average of the log, do otherwise on a paper."""
+        for one in self.depends:
+            settings = self.terms.factors[one.factor]
+            start = self.block(one.column).start + self.place_of(one, paper)
+            row[start : start + settings.width * one.width : one.width] += settings.counts / len(self.judged)
+
+    def place_of(self, one: Depends, paper: str) -> int:
+        """Where the black or the paper of prints on a paper stands among a pair's."""
+        wanted = paper if one.by == "paper" else self.black_of(paper)
+        return one.on.index(wanted) if wanted in one.on else len(one.on)
+
+    def shares(self, one: Depends) -> FloatArray:
+        """The share of the prints on each black or paper of a pair."""
+        codes = self.few.codes[:, one.column] % one.width
+        return np.bincount(codes, minlength=one.width)[: len(one.on)] / len(codes)
 
     def effect_row(self, number: int, level: int) -> FloatArray:
         """The row whose value is the effect of a factor's level against the print-weighted average of its levels."""
         factor = self.terms.factors[number]
         counts = factor.counts[: factor.reported]
-        row = np.zeros(self.design.width)
-        block = row[self.design.block(number)]
-        block[: factor.reported] = -counts / counts.sum()
-        block[level] += 1.0
-        return row
+        rows = np.array([self.level_row(number, one) for one in range(factor.reported)])
+        return np.asarray(rows[level] - counts / counts.sum() @ rows, dtype=np.float64)
 
     def slope_row(self, number: int) -> FloatArray:
         """The row whose value is a slope, in stops per unit of the setting."""
-        row = np.zeros(self.design.width)
+        row = np.zeros(self.few.width)
         row[1 + number] = 1 / self.terms.slopes[number].sd
         return row
 
-    def chance_darker(self, number: int, level: int) -> Interval:
-        """Chance of a rating of -1 or less, averaged over the prints with a factor put to a level."""
-        factor = self.terms.factors[number]
-        block = self.design.block(number)
-        eta = self.expected + self.fit.theta[block][level]
-        eta -= self.fit.theta[self.design.places[number]]
-        offset = self._offset_with(factor, level)
-        if offset is not None and self.light_column is not None:
-            before = self.design.covariates[:, self.light_column]
-            eta += self.fit.theta[self.light_column] * (offset - before)
-        return self._chance(eta, block, level, offset)
+    def black_of(self, paper: str | None) -> str | None:
+        """The black that a paper of the log needs."""
+        own = self.judged.black[self.judged.paper == paper]
+        return str(own[0]) if len(own) else None
 
-    def chance_of(self, row: FloatArray) -> Interval:
-        """Chance of a rating of -1 or less for one print, ``row`` (width,)."""
-        reach = (DARKER_BELOW - float(row @ self.fit.theta)) / self.fit.scale
-        chance = float(logistic(np.array(reach)))
-        slope = chance * (1 - chance)
-        return self._chance_interval(chance, np.append(-slope / self.fit.scale * row, -slope * reach))
-
-    def _offset_with(self, factor: Factor, level: int) -> FloatArray | None:
-        """The light's offset of every group with a place put to a level; None where it stays."""
-        if self.light_column is None or factor.name not in ("light", "screen", "paper"):
+    def column_of_picture(self, picture: str | None) -> int | None:
+        """The column of what a picture has of its own; None where the log does not tell."""
+        rows = np.flatnonzero(self.judged.picture == picture)
+        if self.design.eliminated is None or not len(rows):
             return None
-        kinds, kind_of = self._places
-        columns = dict(zip(("light", "screen", "paper"), kinds, strict=True))
-        columns[factor.name] = np.full(len(kinds[0]), factor.levels[level], dtype=object)
-        seen = offsets(self.place, columns["light"], columns["screen"], columns["paper"])
-        return np.where(np.isnan(seen), self.usual_offset, seen)[kind_of]
+        return self.design.dense_width + int(self.design.eliminated[rows[0]])
+
+    def column_of_day(self, day: np.datetime64 | None) -> int | None:
+        """The column of what a bench day has of its own; None where the log does not tell."""
+        rows = np.flatnonzero(self.judged.day == day) if day is not None else np.zeros(0, dtype=np.int64)
+        if self.design.kept is None or not len(rows):
+            return None
+        return self.few.width + int(self.design.kept[rows[0]])
+
+    @property
+    def unshared_variance(self) -> float:
+        """Variance of what one picture and one day have of their own, in stops²."""
+        return self.spreads["picture"] ** 2 + self.spreads["day"] ** 2
 
     @cached_property
-    def _places(self) -> tuple[tuple[TextArray, TextArray, TextArray], IntArray]:
-        """The distinct combinations of light, screen and paper, and the one of every group."""
-        number: dict[tuple[str | None, str | None, str | None], int] = {}
-        codes = [number.setdefault(one, len(number)) for one in zip(self.light, self.screen, self.paper, strict=True)]
-        kinds = np.empty((3, len(number)), dtype=object)
-        for place, one in enumerate(number):
-            kinds[:, place] = one
-        return (kinds[0], kinds[1], kinds[2]), np.array(codes, dtype=np.int64)
+    def spreads(self) -> dict[str, float]:
+        """Standard deviations in stops: of what prints, pictures, days and months share or do not; 0 where none is seen."""
+        names = [name for name, there in self._shared if there]
+        found = dict(zip(names, self.fit.spreads[len(self.fit.spreads) - len(names) :], strict=True))
+        return {"print": self.fit.scale * math.pi / math.sqrt(3)} | {
+            name: float(found.get(name, 0.0)) for name, _ in self._shared
+        }
 
-    def _chance(self, eta: FloatArray, block: slice, level: int, offset: FloatArray | None) -> Interval:
-        reach = (DARKER_BELOW - eta) / self.fit.scale
-        each = logistic(reach)
-        weight = self.count / self.prints
-        slope = weight * each * (1 - each)
-        by_theta = self.design.total(-slope / self.fit.scale)
-        by_theta[block] = 0.0
-        by_theta[block.start + level] = -slope.sum() / self.fit.scale
-        if offset is not None and self.light_column is not None:
-            by_theta[self.light_column] = -slope @ offset / self.fit.scale
-        return self._chance_interval(float(weight @ each), np.append(by_theta, -slope @ reach))
-
-    def _chance_interval(self, chance: float, gradient: FloatArray) -> Interval:
-        """By the delta method on the log odds, so that the ends stay between 0 and 1."""
-        chance = min(max(chance, 1e-9), 1 - 1e-9)
-        sd = math.sqrt(max(float(gradient @ self.fit.covariance @ gradient), 0.0))
-        odds, half = math.log(chance / (1 - chance)), Z90 * sd / (chance * (1 - chance))
-        ends = logistic(np.array([odds - half, odds + half]))
-        return Interval(chance, float(ends[0]), float(ends[1]))
+    @property
+    def _shared(self) -> tuple[tuple[str, bool], ...]:
+        return ("month", self.months > 0), ("day", self.design.kept is not None), ("picture", self.design.eliminated is not None)
 
 
 def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
@@ -183,32 +195,70 @@ def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
     known = np.isfinite(seen)
     usual = float(seen[known].mean()) if known.any() else 0.0
     columns = [np.ones(len(judged)), *(one.scaled for one in terms.slopes)]
+    light_column = None
     if known.any():
+        light_column = len(columns)
         columns.append(np.where(known, seen, usual))
-    codes = [factor.codes for factor in terms.factors]
-    all_rows = Design(
+    codes, levels = [factor.codes for factor in terms.factors], [factor.width for factor in terms.factors]
+    depends = _depends(judged, terms, codes, levels)
+    month = judged.day.astype("datetime64[M]").astype(np.int64)
+    month -= month.min()
+    months = int(month.max()) + 1 if month.any() else 0
+    if months:
+        codes.append(month)
+        levels.append(months)
+    few = Design(
         np.column_stack(columns),
         np.column_stack(codes) if codes else np.zeros((len(judged), 0), dtype=np.int64),
-        tuple(factor.width for factor in terms.factors),
+        tuple(levels),
+        walk=len(codes) - 1 if months else None,
     )
-    first, count, _ = group_rows(all_rows, judged.rating)
-    design, rating = all_rows.take(first), judged.rating[first]
-    light_column = len(columns) - 1 if known.any() else None
-    fit = _fit(design, rating, count.astype(np.float64), len(terms.slopes), light_column)
-    places = judged.light[first], judged.screen[first], judged.paper[first]
-    return Model(terms, place, design, rating, count.astype(np.float64), fit, *places, light_column, usual)
+    design = crossed(few, _shared(_days(judged)), _shared(code_levels(judged.picture)[1]))
+    fit = _fit(design, judged, len(terms.slopes), light_column)
+    return Model(terms, place, judged, design, fit, depends, light_column, usual, months)
 
 
-def _fit(design: Design, rating: IntArray, count: FloatArray, slopes: int, light_column: int | None) -> Fit:
-    centre, precision = np.zeros(design.width), np.zeros(design.width)
+def _days(judged: Judged) -> IntArray:
+    """The number of every print's bench day."""
+    days, place = np.unique(judged.day, return_inverse=True)
+    return np.asarray(place // (1 + (len(days) - 1) // MOST_DAYS), dtype=np.int64)
+
+
+def _shared(codes: IntArray) -> IntArray | None:
+    """The codes, where enough rows share theirs with another to tell what they share."""
+    levels = len(np.unique(codes))
+    return codes if levels >= FEWEST_LEVELS and len(codes) - levels >= LEAST_SHARING * len(codes) else None
+
+
+def _depends(judged: Judged, terms: Terms, codes: list[IntArray], levels: list[int]) -> tuple[Depends, ...]:
+    """Pairs of every setting with the black and with the paper; their codes go to the end of ``codes``."""
+    out = []
+    for by, column, most in (("black", judged.black, 2), ("paper", judged.paper, MOST_PAPERS)):
+        found, code = code_levels(column)
+        common = np.argsort(-np.bincount(code, minlength=len(found))[: len(found)], kind="stable")[:most]
+        place = np.full(len(found) + 1, len(common))
+        place[common] = np.arange(len(common))
+        width = int(place[code].max()) + 1
+        if width < 2:
+            continue
+        for number, factor in enumerate(terms.factors):
+            if factor.name not in PLACES and factor.reported > 1:
+                out.append(Depends(number, by, tuple(str(found[one]) for one in common), width, len(codes)))
+                codes.append(factor.codes * width + place[code])
+                levels.append(factor.width * width)
+    return tuple(out)
+
+
+def _fit(design: Crossed, judged: Judged, slopes: int, light_column: int | None) -> Fit:
+    few = design.few
+    centre, precision = np.zeros(few.width), np.zeros(few.width)
     precision[0] = AVERAGE_SD**-2
     if light_column is not None:
         centre[light_column], precision[light_column] = LIGHT_SLOPE, LIGHT_SLOPE_SD**-2
     groups = [np.array([1 + number]) for number in range(slopes)]
-    for number in range(len(design.levels)):
-        block = design.block(number)
-        groups.append(np.arange(block.start, block.stop))
+    groups += [np.arange(few.block(number).start, few.block(number).stop) for number in range(len(few.levels))]
+    bounds = Bounds(*rating_bounds(judged.rating))
     try:
-        return fit_pooled(design, Bounds(*rating_bounds(rating), count), Prior(centre, precision), groups, SCATTER, SPREADS)
+        return fit_pooled(Pooled(design, bounds, Prior(centre, precision), groups, SCATTER, SPREADS))
     except np.linalg.LinAlgError as error:
         raise ArithmeticError("the settings cannot be told apart on these prints") from error

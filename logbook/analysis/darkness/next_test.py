@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from logbook.analysis.darkness.entanglement import Pair
+from logbook.analysis.darkness.entanglement import CALENDAR, Pair
 from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.prediction import Setup, information, row_of, usual, with_level, with_value
 from logbook.analysis.darkness.terms import OF_THE_PICTURE, PLACES, Value
@@ -16,6 +16,8 @@ from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 
 FloatArray = NDArray[np.float64]
 
+#: The newest prints, so many of them, say what is usual now.
+LATELY = 100
 #: Half the step of the rating: an effect known to be smaller than this changes no rating worth a print.
 MATTERS_STOPS = 0.5 / 3
 
@@ -62,7 +64,7 @@ def next_test(model: Model, pairs: Sequence[Pair]) -> NextTest | None:
     widest = max(_targets(model, pairs), key=lambda one: _width(model, one), default=None)
     if widest is None:
         return None
-    base = usual(model)
+    base = usual(model, np.arange(len(model.judged)) >= len(model.judged) - LATELY)
     candidates = list(_candidates(model, base, widest.settings if pairs else ()))
     if not candidates:
         return None
@@ -112,17 +114,20 @@ def _width(model: Model, target: _Target) -> float:
     return model.linear(target.row)[1] * target.stops_per_unit
 
 
-def _candidates(model: Model, base: Setup, places: Sequence[str]) -> Iterator[_Candidate]:
-    """Every single change that some print has had; another paper, screen or light only where these are entangled."""
+def _candidates(model: Model, base: Setup, entangled: Sequence[str]) -> Iterator[_Candidate]:
+    """Every single change that some print has had; another paper, screen or light only where these are entangled.
+
+    A setting that was changed once is told from the calendar by going back to what it was, and by nothing else.
+    """
     for number, factor in enumerate(model.terms.factors):
-        if factor.name in PLACES and factor.name not in places:
+        if (factor.name in PLACES and factor.name not in entangled) or (CALENDAR in entangled and factor.name not in entangled):
             continue
         for level in range(factor.reported):
             if level != base.codes[number]:
                 there = row_of(model, with_level(model, base, number, level))
                 yield _Candidate(factor.name, factor.levels[level], there)
     for number, slope in enumerate(model.terms.slopes):
-        if slope.name in OF_THE_PICTURE:
+        if slope.name in OF_THE_PICTURE or CALENDAR in entangled:
             continue
         for value in (float(np.nanmin(slope.values)), float(np.nanmax(slope.values))):
             if value != base.slopes[number]:
@@ -131,7 +136,7 @@ def _candidates(model: Model, base: Setup, places: Sequence[str]) -> Iterator[_C
 
 def _variance_with(model: Model, target: FloatArray, row: FloatArray, prints: float = 1.0) -> float:
     """Variance of the target after some more ratings of prints at ``row``."""
-    reach = model.fit.coefficient_covariance @ row
+    reach = model.fit.covariance @ row
     gain = float(target @ reach) ** 2 / (1 / (prints * information(model, row)) + float(row @ reach))
     return max(model.linear(target)[1] ** 2 - gain, 0.0)
 

@@ -43,14 +43,12 @@ class Setup:
 
 
 def usual(model: Model, among: BoolArray | None = None) -> Setup:
-    """The most common level of everything, among some of the model's rows where given."""
-    weight = model.count if among is None else model.count * among
-    codes = tuple(
-        int(np.bincount(factor_codes, weight, width).argmax())
-        for factor_codes, width in zip(model.design.codes.T, model.design.levels, strict=True)
-    )
+    """The most common level of everything, among some of the prints where given."""
+    weight = np.ones(len(model.judged)) if among is None else among.astype(np.float64)
+    codes = tuple(int(np.bincount(one.codes, weight, one.width).argmax()) for one in model.terms.factors)
     slopes = tuple(_usual_value(model, number, weight) for number in range(len(model.terms.slopes)))
-    return Setup(codes, slopes, _most(model.light, weight), _most(model.screen, weight), _most(model.paper, weight))
+    light, screen, paper = (_most(column, weight) for column in (model.judged.light, model.judged.screen, model.judged.paper))
+    return Setup(codes, slopes, light, screen, paper)
 
 
 def changed(model: Model, setup: Setup, name: str, value: Value) -> Setup:
@@ -96,47 +94,45 @@ def with_value(model: Model, setup: Setup, number: int, value: float) -> Setup:
 
 
 def row_of(model: Model, setup: Setup) -> FloatArray:
-    """The model's row for a setup, (width,)."""
-    row = np.zeros(model.design.width)
+    """The model's row for a print of a new picture with this setup, made in the newest month of the log, (few,)."""
+    row = np.zeros(model.few.width)
     row[0] = 1.0
     for number, (slope, value) in enumerate(zip(model.terms.slopes, setup.slopes, strict=True)):
         row[1 + number] = 0.0 if value is None else (value - slope.centre) / slope.sd
     if model.light_column is not None:
         offset = model.place.offset(setup.light, setup.screen, setup.paper)
         row[model.light_column] = offset if np.isfinite(offset) else model.usual_offset
+    on = {"paper": setup.paper, "black": model.black_of(setup.paper)}
     for number, code in enumerate(setup.codes):
-        row[model.design.block(number).start + code] = 1.0
+        row += model.level_row_on(number, code, on)
+    row[model.steps] = 1.0
     return row
 
 
-def information(model: Model, row: FloatArray) -> float:
-    """What one rating of a print at ``row`` would tell of its darkness, in 1 / stops² (the mean over its ratings)."""
+def information(model: Model, row: FloatArray, among_alike: bool = False) -> float:
+    """What one rating of a print at ``row`` would tell of its settings, in 1 / stops² (the mean over its ratings).
+
+    A print is also of a picture and of a day that are not known, but for those ``among_alike``: of one picture and day.
+    """
     edges = np.concatenate([[-np.inf], (np.arange(-EXTREME, EXTREME) + 0.5) / 3, [np.inf]])
-    below = logistic((edges - float(row @ model.fit.theta)) / model.fit.scale)
+    below = logistic((edges - float(row @ model.fit.theta[: len(row)])) / model.fit.scale)
     slope = below * (1 - below)
     told = float(np.diff(below) @ (slope[1:] + slope[:-1])) / model.fit.scale**2
-    return max(told, 1e-9)  # far beyond the ends of the scale a rating tells nothing
+    told = max(told, 1e-9)  # far beyond the ends of the scale a rating tells nothing
+    return told if among_alike else 1 / (1 / told + model.unshared_variance)
 
 
 def _usual_value(model: Model, number: int, weight: FloatArray) -> float | None:
     slope = model.terms.slopes[number]
-    scaled = model.design.covariates[:, 1 + number]
-    noted = _noted(model, slope.name)
-    values, place = np.unique(scaled[noted], return_inverse=True)
+    noted = np.isfinite(slope.values)
+    values, place = np.unique(slope.values[noted], return_inverse=True)
     counts = np.bincount(place, weight[noted], len(values))
     if 2 * counts.sum() < weight.sum():
         return None
     best = values[counts.argmax()]
     if counts.max() * 5 < counts.sum():  # hardly a value repeats: the middle one stands for them
         best = values[int(np.searchsorted(np.cumsum(counts), counts.sum() / 2))]
-    return float(slope.values[int(np.nanargmin(np.abs(slope.scaled - best)))])
-
-
-def _noted(model: Model, name: str) -> BoolArray:
-    for factor, codes in zip(model.terms.factors, model.design.codes.T, strict=True):
-        if factor.name == name:
-            return np.asarray(codes == 0)
-    return np.ones(len(model.count), dtype=np.bool_)
+    return float(best)
 
 
 def _most(column: NDArray[np.object_], weight: FloatArray) -> str | None:

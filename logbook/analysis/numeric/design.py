@@ -25,16 +25,20 @@ class Design:
     """Covariate columns first, then one column for each level of each factor.
 
     ``covariates`` is (rows, c), ``codes`` is (rows, factors) with level numbers from 0,
-    ``levels`` says how many levels each factor has.
+    ``levels`` says how many levels each factor has. The levels of the factor numbered ``walk`` follow
+    one another, and its columns are the steps that lead from each to the next.
 
     >>> rows = Design(np.ones((3, 1)), np.array([[0], [1], [1]]), (2,))
     >>> rows.dense().tolist()
     [[1.0, 1.0, 0.0], [1.0, 0.0, 1.0], [1.0, 0.0, 1.0]]
+    >>> Design(np.ones((2, 1)), np.array([[0], [1]]), (2,), walk=0).dense().tolist()
+    [[1.0, 1.0, 0.0], [1.0, 1.0, 1.0]]
     """
 
     covariates: FloatArray
     codes: IntArray
     levels: tuple[int, ...] = ()
+    walk: int | None = None
 
     @property
     def rows(self) -> int:
@@ -43,7 +47,7 @@ class Design:
 
     @property
     def width(self) -> int:
-        """Number of columns: covariates and levels together."""
+        """Number of columns, covariates and levels together."""
         return int(self.covariates.shape[1]) + sum(self.levels)
 
     @cached_property
@@ -51,11 +55,6 @@ class Design:
         """First column of each factor."""
         ends = np.cumsum((self.covariates.shape[1], *self.levels))
         return np.asarray(ends[: len(self.levels)], dtype=np.int64)
-
-    @cached_property
-    def places(self) -> IntArray:
-        """Column of every row's level, (factors, rows)."""
-        return np.ascontiguousarray((self.codes + self.starts).T)
 
     def block(self, factor: int) -> slice:
         """Columns of one factor."""
@@ -69,23 +68,30 @@ class Design:
 
     def predict(self, coefficients: FloatArray) -> FloatArray:
         """Linear predictor of every row."""
-        if self._small is not None:
-            return np.asarray(self._small @ coefficients, dtype=np.float64)
-        share = self.covariates.shape[1]
-        eta = self.covariates @ coefficients[:share]
-        for places in self.places:
-            eta += coefficients[places]
+        eta = self.covariates @ coefficients[: self.covariates.shape[1]]
+        for factor, codes in enumerate(self.codes.T):
+            own = coefficients[self.block(factor)]
+            eta += (np.cumsum(own) if factor == self.walk else own)[codes]
         return np.asarray(eta, dtype=np.float64)
 
     def total(self, values: FloatArray) -> FloatArray:
         """X' values: the sum of each column weighted by ``values`` (rows,)."""
         if self._small is not None:
             return np.asarray(values @ self._small, dtype=np.float64)
-        out = np.zeros(self.width)
-        out[: self.covariates.shape[1]] = values @ self.covariates
-        for factor, places in enumerate(self.places):
-            at = self.block(factor)
-            out[at] = np.bincount(places - at.start, values, self.levels[factor])
+        return self.by_level(values, np.zeros(self.rows, dtype=np.int64), 1)[0]
+
+    def by_level(self, values: FloatArray, codes: IntArray, levels: int) -> FloatArray:
+        """The sums of ``total`` for each level of a further factor, (levels, width)."""
+        if self._small is not None:
+            out = np.array([_sums(codes, values * column, levels) for column in self._small.T])
+            return np.asarray(out.T, dtype=np.float64)
+        out = np.empty((levels, self.width))
+        for column, covariate in enumerate(self.covariates.T):
+            out[:, column] = _sums(codes, values * covariate, levels)
+        for factor, own in enumerate(self.codes.T):
+            count = self.levels[factor]
+            sums = _sums(codes * count + own, values, levels * count).reshape(levels, count)
+            out[:, self.block(factor)] = _of_steps(sums) if factor == self.walk else sums
         return out
 
     def gram(self, weights: FloatArray) -> FloatArray:
@@ -93,48 +99,40 @@ class Design:
         if self._small is not None:
             return np.asarray((self._small * weights[:, None]).T @ self._small, dtype=np.float64)
         count = self.covariates.shape[1]
-        weighted = self.covariates * weights[:, None]
-        out = (
-            np.bincount(self._pairs.ravel(), np.tile(weights, len(self._pairs)), self.width**2)
-            .astype(np.float64)
-            .reshape(self.width, self.width)
-        )
-        for column in range(count):
-            out[column] = self.total(weighted[:, column])
+        out = np.empty((self.width, self.width))
+        for column, covariate in enumerate(self.covariates.T):
+            out[column] = self.total(weights * covariate)
+        for factor, codes in enumerate(self.codes.T):
+            rest = Design(self.covariates[:, :0], self.codes[:, factor:], self.levels[factor:], self._walk_from(factor))
+            sums = rest.by_level(weights, codes, self.levels[factor])
+            out[self.block(factor), self.starts[factor] :] = _of_steps(sums.T).T if factor == self.walk else sums
+        out[count:, :count] = out[:count, count:].T
         upper = np.triu(out)
         return np.asarray(upper + np.triu(out, 1).T, dtype=np.float64)
 
-    @cached_property
-    def _pairs(self) -> IntArray:
-        factors = len(self.levels)
-        pairs = [self.places[a] * self.width + self.places[b] for a in range(factors) for b in range(a, factors)]
-        return np.array(pairs, dtype=np.int64).reshape(len(pairs), self.rows)
+    def _walk_from(self, factor: int) -> int | None:
+        return self.walk - factor if self.walk is not None and self.walk >= factor else None
 
     def dense(self) -> FloatArray:
         """The whole matrix, (rows, width); for tests and small designs."""
         out = np.zeros((self.rows, self.width))
         out[:, : self.covariates.shape[1]] = self.covariates
-        for places in self.places:
-            out[np.arange(self.rows), places] = 1.0
+        for factor, codes in enumerate(self.codes.T):
+            own = out[:, self.block(factor)]
+            own[:] = (
+                codes[:, None] >= np.arange(self.levels[factor]) if factor == self.walk else np.eye(self.levels[factor])[codes]
+            )
         return out
 
     def take(self, rows: IntArray) -> Design:
         """The design of some of the rows."""
-        return Design(self.covariates[rows], self.codes[rows], self.levels)
+        return Design(self.covariates[rows], self.codes[rows], self.levels, self.walk)
 
 
-def group_rows(design: Design, outcome: IntArray) -> tuple[IntArray, IntArray, IntArray]:
-    """Equal rows put together: (first row of each group, its count, group of every row).
+def _sums(codes: IntArray, values: FloatArray, levels: int) -> FloatArray:
+    return np.asarray(np.bincount(codes, values, levels), dtype=np.float64)
 
-    Rows are equal when covariates, levels and ``outcome`` (rows,) all are.
 
-    >>> rows = Design(np.ones((3, 1)), np.array([[0], [1], [1]]), (2,))
-    >>> [part.tolist() for part in group_rows(rows, np.array([4, 5, 5]))]
-    [[0, 1], [1, 2], [0, 1, 1]]
-    """
-    key = np.zeros(design.rows, dtype=np.int64)
-    for column in (outcome, *design.codes.T, *design.covariates.T):
-        _, code = np.unique(column, return_inverse=True)
-        _, key = np.unique(key * (int(code.max(initial=0)) + 1) + code, return_inverse=True)
-    _, first, group, counts = np.unique(key, return_index=True, return_inverse=True, return_counts=True)
-    return first, counts, group
+def _of_steps(sums: FloatArray) -> FloatArray:
+    """Sums over the levels of a walk as sums over its steps: a step is in its own level and in all that follow."""
+    return np.asarray(np.cumsum(sums[:, ::-1], axis=1)[:, ::-1], dtype=np.float64)

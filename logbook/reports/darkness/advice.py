@@ -8,13 +8,14 @@ from collections.abc import Mapping
 import numpy as np
 
 from logbook.analysis.darkness import advice as analysis
-from logbook.analysis.darkness.answer import Judged, what_is_missing
+from logbook.analysis.darkness.answer import what_is_missing
+from logbook.analysis.darkness.judged import Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.model import fit_model
 from logbook.analysis.darkness.prediction import UnknownLevelError
 from logbook.analysis.darkness.terms import Terms, read_terms
 from logbook.records import Paper, Wedge
-from logbook.reports.darkness.columns import counted, judged
+from logbook.reports.darkness.columns import blacks, counted, judged
 from logbook.reports.darkness.model import AdviceAnswer, Value
 from logbook.snapshot import Snapshot
 from logbook.store import columns
@@ -36,7 +37,7 @@ def advice_for(
 
     Raises ``NoAdvice`` with the reason where the log does not support any.
     """
-    seen = judged(prints, counted(prints))
+    seen = judged(prints, counted(prints), blacks(log))
     missing = what_is_missing(seen)
     if missing:
         raise NoAdvice(missing)

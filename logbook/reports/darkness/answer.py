@@ -16,7 +16,7 @@ from logbook.analysis.darkness.next_test import NextTest
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records.wording import counted as number_with
 from logbook.reports.darkness.advice import NoAdvice, advice_for
-from logbook.reports.darkness.columns import counted, judged, names, picture_figures, surroundings
+from logbook.reports.darkness.columns import blacks, counted, judged, names, picture_figures, surroundings
 from logbook.reports.darkness.model import (
     AdviceAnswer,
     DarknessAnswer,
@@ -54,7 +54,7 @@ def answer(
     everything = log.prints(since, until, None, printer)
     prints = everything if paper is None else everything.where(everything.paper == paper)
     mask, place = counted(prints), surroundings(log)
-    found = analyse(judged(prints, mask, picture_figures(log)), place)
+    found = analyse(judged(prints, mask, blacks(log), picture_figures(log)), place)
     advice, advice_missing = _advice(log, everything, place, paper, set_values or {})
     missing = found.missing
     if not found.prints and any(one is not None for one in (since, until, paper, printer)):

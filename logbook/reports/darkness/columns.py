@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from logbook.analysis.darkness.answer import Judged
+from logbook.analysis.darkness.judged import Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
 from logbook.analysis.numeric.arrays import NDArray
@@ -24,7 +24,12 @@ def counted(prints: columns.Prints) -> NDArray[np.bool_]:
     return np.asarray(np.isfinite(prints.darkness) & (prints.purpose != "strip"))
 
 
-def judged(prints: columns.Prints, mask: NDArray[np.bool_], figures: Figures | None = None) -> Judged:
+def blacks(log: Snapshot) -> dict[str, str]:
+    """The black of every paper, by id."""
+    return {one.id: one.black for one in log.all(Paper)}
+
+
+def judged(prints: columns.Prints, mask: NDArray[np.bool_], black: Mapping[str, str], figures: Figures | None = None) -> Judged:
     """The counted prints as the analysis wants them, with the figures of their pictures as further slopes."""
     rating = np.rint(prints.darkness[mask]).astype(np.int64)
     settings = [one for one, kept in zip(prints.settings, mask, strict=True) if kept]
@@ -34,7 +39,9 @@ def judged(prints: columns.Prints, mask: NDArray[np.bool_], figures: Figures | N
         told = {name for name in OF_THE_PICTURE if len({one.get(name) for one in of_picture} - {None}) > MOST_NUMERIC_LEVELS}
         if told:
             settings = _with_figures(settings, of_picture, told)
-    return Judged(rating, prints.paper[mask], prints.screen[mask], prints.light[mask], settings)
+    needed = np.array([black.get(one) for one in prints.paper[mask]], dtype=object)
+    places = prints.paper[mask], prints.screen[mask], prints.light[mask]
+    return Judged(rating, *places, prints.picture[mask], needed, prints.day[mask], settings)
 
 
 def _with_figures(settings: list[Settings], of_picture: list[Mapping[str, float]], told: set[str]) -> list[Settings]:

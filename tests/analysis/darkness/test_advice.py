@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from logbook.analysis.darkness.advice import Advice, advise
-from logbook.analysis.darkness.answer import Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.model import Model, fit_model
 from logbook.analysis.darkness.prediction import UnknownLevelError
 from logbook.analysis.darkness.terms import Value, read_terms
+from tests.analysis.darkness.hand import log as judged_log
 from tests.analysis.darkness.test_terms import texts
 
 
@@ -25,8 +25,13 @@ def _model(brighten: list[float], true_slope: float = 0.8, prints: int = 240, av
     ]
     paper = texts(*["rag"] * (prints - 2), "card", "card")
     nothing = texts(*[None] * prints)
-    log = Judged(np.clip(np.rint(3 * stops), -6, 6).astype(np.int64), paper, nothing, nothing, settings)
+    log = judged_log(np.clip(np.rint(3 * stops), -6, 6).astype(np.int64), paper, nothing, nothing, settings)
     return fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), Surroundings({}, {}, {}))
+
+
+def _needed(found: Advice, effect: float = 1.0, sd: float = 0.5) -> float:
+    """The change of brightening that leaves the least of the difference squared; by default what is believed untried."""
+    return -found.expected_stops.value * effect / (effect**2 + sd**2)
 
 
 def _suggested(found: Advice) -> float:
@@ -37,7 +42,7 @@ def _suggested(found: Advice) -> float:
 def test_a_dark_print_is_brightened_by_what_it_lacks() -> None:
     found = advise(_model([]), "rag", {})
     assert found.expected_stops.value == pytest.approx(-0.4, abs=0.08)
-    assert _suggested(found) == pytest.approx(-found.expected_stops.value)
+    assert _suggested(found) == pytest.approx(_needed(found))
     assert found.chance_darker.value > 0.8
 
 
@@ -94,7 +99,7 @@ def test_a_paper_never_judged_has_no_advice() -> None:
 def _judged(stops: list[float], settings: list[dict[str, Value]], paper: list[str] | None = None) -> Model:
     nothing, count = texts(*[None] * len(stops)), len(stops)
     rating = np.clip(np.rint(3 * np.array(stops)), -6, 6).astype(np.int64)
-    log = Judged(rating, texts(*(paper or ["rag"] * count)), texts(*["desk"] * count), nothing, settings)
+    log = judged_log(rating, texts(*(paper or ["rag"] * count)), texts(*["desk"] * count), nothing, settings)
     return fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), Surroundings({}, {}, {}))
 
 
@@ -130,7 +135,7 @@ def test_a_suggestion_for_brightening_never_tried_is_as_unsure_as_the_word_and_t
     found = advise(_judged(_scattered(60), [{} for _ in range(60)]), "rag", {})
     assert found.brighten_stops is not None
     sd = (found.expected_stops.high - found.expected_stops.value) / 1.6448536
-    needed = -found.expected_stops.value
+    needed = _needed(found)
     assert found.brighten_stops.value == pytest.approx(needed)
     assert found.brighten_stops.high - needed == pytest.approx(1.6448536 * np.hypot(sd, 0.5 * needed))
     assert (found.limited, found.tried, found.why) == (False, None, None)
@@ -146,8 +151,9 @@ def test_the_log_and_the_word_are_weighed_by_what_they_are_known_to() -> None:
     found = advise(model, "rag", {"brighten_stops": 0.2})
     number = next(n for n, one in enumerate(model.terms.slopes) if one.name == "brighten_stops")
     slope, sd = model.linear(model.slope_row(number))
-    effect = (slope / sd**2 + 1.0 / 0.5**2) / (1 / sd**2 + 1 / 0.5**2)
-    assert _suggested(found) == pytest.approx(0.2 - found.expected_stops.value / effect)
+    weight = 1 / sd**2 + 1 / 0.5**2
+    effect = (slope / sd**2 + 1.0 / 0.5**2) / weight
+    assert _suggested(found) == pytest.approx(0.2 + _needed(found, effect, weight**-0.5))
 
 
 def test_brightening_in_few_steps_is_told_from_its_lowest_to_its_highest() -> None:
@@ -168,7 +174,7 @@ def test_the_limit_lies_a_step_of_the_rating_beyond_what_was_tried() -> None:
 def test_brightening_noted_in_words_counts_as_none() -> None:
     settings: list[dict[str, Value]] = [{"brighten_stops": "some" if n % 2 else "none"} for n in range(60)]
     found = advise(_judged(_scattered(60), settings), "rag", {"brighten_stops": "some"})
-    assert _suggested(found) == pytest.approx(-found.expected_stops.value)
+    assert _suggested(found) == pytest.approx(_needed(found))
 
 
 def test_three_prints_on_a_paper_support_a_suggestion() -> None:
@@ -196,6 +202,25 @@ def test_a_suggestion_from_the_log_is_as_unsure_as_the_expectation_and_the_effec
     effect, effect_sd = (slope / sd**2 + 1.0 / 0.5**2) / weight, weight**-0.5
     expected_sd = (found.expected_stops.high - found.expected_stops.value) / 1.6448536
     assert found.brighten_stops is not None
-    needed = -found.expected_stops.value / effect
+    needed = _needed(found, effect, effect_sd)
     half = found.brighten_stops.high - found.brighten_stops.value
     assert half == pytest.approx(1.6448536 * np.hypot(expected_sd, needed * effect_sd) / effect)
+
+
+def test_what_a_picture_showed_is_used_for_its_next_print_and_for_no_other() -> None:
+    rng = np.random.default_rng(71)
+    own = 0.4 * rng.normal(size=40)
+    picture = np.repeat(np.arange(40), 3)
+    stops = -0.2 + own[picture] + 0.1 * rng.logistic(size=120)
+    names = texts(*(f"picture {one}" for one in picture))
+    nothing, rating = texts(*[None] * 120), np.clip(np.rint(3 * stops), -6, 6).astype(np.int64)
+    log = judged_log(rating, texts(*["rag"] * 120), nothing, nothing, [{} for _ in range(120)], names)
+    model = fit_model(log, read_terms(log.settings, log.paper, nothing, nothing), Surroundings({}, {}, {}))
+    new = advise(model, "rag", {})
+    again = [advise(model, "rag", {}, f"picture {one}") for one in range(40)]
+    off = np.array([one.expected_stops.value for one in again]) - (-0.2 + own)
+    assert np.abs(off).mean() < 0.12
+    assert np.mean([abs(new.expected_stops.value + 0.2 - one) for one in own]) > 0.2
+    assert all(one.print_stops.width < new.print_stops.width for one in again)
+    assert new.picture_stops is None and again[0].picture_stops is not None
+    assert advise(model, "rag", {}, "a picture never printed") == new

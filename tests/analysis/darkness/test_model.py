@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness.answer import Judged
+from logbook.analysis.darkness.chance import chance_darker, chance_of
 from logbook.analysis.darkness.light import Surroundings
-from logbook.analysis.darkness.model import FloatArray, Model, fit_model, rating_bounds
+from logbook.analysis.darkness.model import FloatArray, Model, fit_model
 from logbook.analysis.darkness.terms import read_terms
-from logbook.analysis.numeric.interval import Interval
+from tests.analysis.darkness.hand import log as judged_log
 from tests.analysis.darkness.test_prediction import PLACE, _log
+from tests.analysis.darkness.test_terms import texts
 
 
 @pytest.fixture(scope="module")
@@ -19,86 +20,72 @@ def model() -> Model:
     return fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), PLACE)
 
 
+def _rows(model: Model) -> FloatArray:
+    """The whole matrix, the many levels too."""
+    return np.column_stack([model.design.predict(one) for one in np.eye(model.design.width)])
+
+
 def _chance(model: Model, theta: FloatArray, s: float, name: str, level: int) -> float:
-    """Mean chance of a rating of -1 or less over the log's prints with one factor put to a level, row by row."""
+    """Mean chance of a rating of -1 or less over the log's settings with one factor put to a level, row by row."""
     number = next(n for n, one in enumerate(model.terms.factors) if one.name == name and one.levels)
-    factor, block = model.terms.factors[number], model.design.block(number)
-    rows = model.design.dense()
-    rows[:, block] = 0.0
-    rows[:, block.start + level] = 1.0
-    if name in ("light", "screen", "paper") and model.light_column is not None:
-        for row, light, screen, paper in zip(rows, model.light, model.screen, model.paper, strict=True):
-            there = {"light": light, "screen": screen, "paper": paper} | {name: factor.levels[level]}
-            offset = PLACE.offset(there["light"], there["screen"], there["paper"])
-            row[model.light_column] = model.usual_offset if np.isnan(offset) else offset
-    chance = 1 / (1 + np.exp((rows @ theta + 0.5 / 3) / np.exp(s)))
-    return float(chance @ model.count / model.count.sum())
-
-
-def _checked(model: Model, found: Interval, name: str, level: int) -> None:
-    """Value and ends against a delta method whose derivatives are differences."""
-    theta, s, step = model.fit.theta, model.fit.s, 1e-5
-    value = _chance(model, theta, s, name, level)
-    gradient = []
-    for n in range(len(theta) + 1):
-        ends = []
-        for sign in (1, -1):
-            moved = theta.copy()
-            if n < len(theta):
-                moved[n] += sign * step
-            ends.append(_chance(model, moved, s + (sign * step if n == len(theta) else 0.0), name, level))
-        gradient.append((ends[0] - ends[1]) / (2 * step))
-    slope = np.array(gradient)
-    sd = float(np.sqrt(slope @ model.fit.covariance @ slope)) / (value * (1 - value))
-    odds = np.log(value / (1 - value)) + 1.6448536 * np.array([-sd, sd])
-    assert found.value == pytest.approx(value)
-    assert [found.low, found.high] == pytest.approx(list(1 / (1 + np.exp(-odds))), abs=1e-5)
+    factor, chances = model.terms.factors[number], []
+    for row, rest in enumerate(model.few.dense()):
+        at = {"light": model.judged.light[row], "screen": "desk", "paper": model.judged.paper[row]}
+        at |= {name: factor.levels[level]} if name in at else {}
+        settings = [level if n == number else int(one.codes[row]) for n, one in enumerate(model.terms.factors)]
+        wanted = np.zeros(model.few.width)
+        free = 1 + len(model.terms.slopes) + (model.light_column is not None)
+        wanted[:free] = rest[:free]
+        wanted[model.steps] = rest[model.steps]
+        for n, code in enumerate(settings):
+            wanted += model.level_row_on(n, code, {"paper": at["paper"], "black": "matte"})
+        if model.light_column is not None:
+            offset = PLACE.offset(at["light"], at["screen"], at["paper"])
+            wanted[model.light_column] = model.usual_offset if np.isnan(offset) else offset
+        chances.append(float(wanted @ theta[: model.few.width]))
+    scale = np.sqrt(np.exp(2 * s) + 3 * model.unshared_variance / np.pi**2)
+    return float(np.mean(1 / (1 + np.exp((np.array(chances) + 0.5 / 3) / scale))))
 
 
 @pytest.mark.parametrize(("name", "level"), [("intent", 0), ("intent", 1), ("bpc", 1), ("paper", 0), ("paper", 1), ("light", 1)])
-def test_the_chance_of_a_dark_print_is_the_mean_over_the_log(model: Model, name: str, level: int) -> None:
+def test_the_chance_of_a_dark_print_is_the_mean_over_the_log_s_settings(model: Model, name: str, level: int) -> None:
     number = next(n for n, one in enumerate(model.terms.factors) if one.name == name and one.levels)
-    _checked(model, model.chance_darker(number, level), name, level)
+    found = chance_darker(model, number, level)
+    assert found.value == pytest.approx(_chance(model, model.fit.theta, model.fit.s, name, level))
+    assert 0 < found.low < found.value < found.high < 1
 
 
 def test_the_chance_of_one_print_is_that_of_its_row(model: Model) -> None:
-    row = model.design.dense()[5]
-    eta, scale = float(row @ model.fit.theta), model.fit.scale
-    value = 1 / (1 + np.exp((eta + 0.5 / 3) / scale))
-    found = model.chance_of(row)
-    assert found.value == pytest.approx(value)
-    # Log odds are -(eta + 1/6) / scale: their slopes are -row / scale and (eta + 1/6) / scale.
-    slope = np.append(-row / scale, (eta + 0.5 / 3) / scale)
-    sd = float(np.sqrt(slope @ model.fit.covariance @ slope))
-    odds = np.log(value / (1 - value)) + 1.6448536 * np.array([-sd, sd])
-    assert [found.low, found.high] == pytest.approx(list(1 / (1 + np.exp(-odds))))
+    row = model.few.dense()[5]
+    eta = float(row @ model.fit.theta[: model.few.width])
+    assert chance_of(model, row, 0.0).value == pytest.approx(1 / (1 + np.exp((eta + 0.5 / 3) / model.fit.scale)))
 
 
 def test_an_average_counts_every_print_once(model: Model) -> None:
-    rows = model.design.dense()
-    assert model.prints == 60
-    assert model.average().value == pytest.approx(float(model.count @ rows @ model.fit.theta) / 60)
+    assert model.average().value == pytest.approx(float((_rows(model) @ model.fit.theta).mean()))
+    first = np.arange(60) < 20
+    assert model.average(first).value == pytest.approx(float((_rows(model) @ model.fit.theta)[:20].mean()))
+    assert model.average(first).width > model.average().width
+
+
+def test_a_variance_is_that_of_the_whole_posterior(model: Model) -> None:
+    """Few columns alone, and with a picture's or a day's: the same by the whole inverse."""
+    rows = np.eye(model.design.width)[:: model.design.width // 7]
+    precision = model.fit.normal.solve(np.eye(model.design.width))
+    few = model.few.width
+    whole = precision + precision[:, :few] @ model.fit.doubt @ precision[:few]
+    assert model.fit.variances(rows) == pytest.approx(np.einsum("ij,jk,ik->i", rows, whole, rows))
+    assert model.fit.covariance == pytest.approx(whole[:few, :few])
 
 
 def test_effects_are_told_against_the_average_of_the_levels_and_a_slope_by_its_unit(model: Model) -> None:
     number = next(n for n, one in enumerate(model.terms.factors) if one.name == "intent")
-    block = model.design.block(number)
-    a, b = model.fit.theta[block][:2]
-    assert model.linear(model.effect_row(number, 1))[0] == pytest.approx(b - (40 * a + 20 * b) / 60)
+    levels = [model.linear(model.level_row(number, level))[0] for level in (0, 1)]
+    assert model.linear(model.effect_row(number, 1))[0] == pytest.approx(levels[1] - (40 * levels[0] + 20 * levels[1]) / 60)
     lift = next(n for n, one in enumerate(model.terms.slopes) if one.name == "lift")
     value, sd = model.linear(model.slope_row(lift))
     assert value == pytest.approx(model.fit.theta[1 + lift] / model.terms.slopes[lift].sd)
     assert sd == pytest.approx(model.fit.covariance[1 + lift, 1 + lift] ** 0.5 / model.terms.slopes[lift].sd)
-
-
-def test_prints_alike_in_everything_are_one_row() -> None:
-    log = _log()
-    rating, paper, screen, light = (np.concatenate([one, one]) for one in (log.rating, log.paper, log.screen, log.light))
-    twice = Judged(rating, paper, screen, light, log.settings * 2)
-    once = fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), PLACE)
-    both = fit_model(twice, read_terms(twice.settings, twice.paper, twice.screen, twice.light), PLACE)
-    assert both.design.rows == once.design.rows
-    assert both.count.tolist() == (2 * once.count).tolist()
 
 
 def test_without_a_known_light_there_is_no_column_for_it() -> None:
@@ -106,19 +93,13 @@ def test_without_a_known_light_there_is_no_column_for_it() -> None:
     found = fit_model(log, read_terms(log.settings, log.paper, log.screen, log.light), Surroundings({}, {}, {}))
     assert found.light_column is None
     assert found.usual_offset == 0.0
-    assert found.design.covariates.shape[1] == 1 + len(found.terms.slopes)
-
-
-def test_a_rating_lies_within_half_a_step_and_beyond_at_the_ends() -> None:
-    low, high = rating_bounds(np.array([-6, -5, 0, 5, 6]))
-    assert (3 * low).tolist() == pytest.approx([-np.inf, -5.5, -0.5, 4.5, 5.5])
-    assert (3 * high).tolist() == pytest.approx([-5.5, -4.5, 0.5, 5.5, np.inf])
+    assert found.few.covariates.shape[1] == 1 + len(found.terms.slopes)
 
 
 def test_where_all_prints_hang_in_one_light_its_slope_is_what_was_believed() -> None:
     """A stop lighter a stop, give or take half of one: its offset and the average, within 2 stops of 0, share the data."""
     log = _log()
-    one = Judged(log.rating, log.paper, log.screen, np.array(["wall"] * 60, dtype=object), log.settings)
+    one = judged_log(log.rating, log.paper, log.screen, np.array(["wall"] * 60, dtype=object), log.settings)
     alike = Surroundings({"wall": 500.0}, {"desk": 120.0}, {})
     found = fit_model(one, read_terms(one.settings, one.paper, one.screen, one.light), alike)
     assert found.light_column is not None
@@ -126,6 +107,18 @@ def test_where_all_prints_hang_in_one_light_its_slope_is_what_was_believed() -> 
     assert found.fit.covariance[found.light_column, found.light_column] ** 0.5 == pytest.approx(0.5, abs=0.02)
 
 
-def test_the_light_has_a_column_where_it_is_known_of_any_print(model: Model) -> None:
-    assert model.light_column == 1 + len(model.terms.slopes) == model.design.covariates.shape[1] - 1
-    assert np.isnan([PLACE.offset(light, "desk", paper) for light, paper in zip(model.light, model.paper, strict=True)]).any()
+def test_pictures_and_days_and_months_are_told_apart_from_one_another() -> None:
+    rng = np.random.default_rng(72)
+    picture, day = np.repeat(np.arange(200), 3), np.arange(600) // 8
+    month_of_day = np.datetime64("2025-01-01") + 5 * day
+    drift = np.cumsum(0.08 * rng.normal(size=14))[month_of_day.astype("datetime64[M]").astype(int) - 660]
+    stops = 0.35 * rng.normal(size=200)[picture] + 0.15 * rng.normal(size=75)[day] + drift + 0.12 * rng.logistic(size=600)
+    nothing = texts(*[None] * 600)
+    rating = np.clip(np.rint(3 * stops), -6, 6).astype(np.int64)
+    names = texts(*(f"picture {one}" for one in picture))
+    log = judged_log(rating, texts(*["rag"] * 600), nothing, nothing, [{} for _ in range(600)], names, month_of_day)
+    found = fit_model(log, read_terms(log.settings, log.paper, nothing, nothing), Surroundings({}, {}, {})).spreads
+    assert found["picture"] == pytest.approx(0.35, abs=0.06)
+    assert found["day"] == pytest.approx(0.15, abs=0.06)
+    assert found["month"] == pytest.approx(0.08, abs=0.08)
+    assert found["print"] == pytest.approx(0.12 * np.pi / 3**0.5, abs=0.03)

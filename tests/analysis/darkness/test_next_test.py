@@ -12,6 +12,7 @@ from logbook.analysis.darkness.model import FloatArray, Model, fit_model
 from logbook.analysis.darkness.next_test import NextTest, next_test
 from logbook.analysis.darkness.prediction import UnknownLevelError, changed, information, row_of, usual
 from logbook.analysis.darkness.terms import Value, read_terms
+from tests.analysis.darkness.hand import log as judged_log
 from tests.analysis.darkness.test_terms import texts
 
 NOWHERE = Surroundings({}, {}, {})
@@ -21,12 +22,16 @@ def _log(prints: int, rare: int, seed: int = 1) -> Judged:
     """Most prints with the usual intent, a few with another; both settings vary alone."""
     rng = np.random.default_rng(seed)
     settings: list[dict[str, Value]] = [
-        {"intent": "relative" if n < rare else "perceptual", "bidirectional": bool(rng.random() < 0.5), "shadow_lift": int(n % 7)}
+        {
+            "intent": "relative" if n % (prints // rare) == 1 else "perceptual",
+            "bidirectional": bool(rng.random() < 0.5),
+            "shadow_lift": int(n % 7),
+        }
         for n in range(prints)
     ]
     rating = np.rint(3 * (-0.2 + 0.3 * rng.logistic(size=prints))).astype(np.int64)
     nothing = texts(*[None] * prints)
-    return Judged(np.clip(rating, -6, 6), texts(*["rag"] * prints), nothing, nothing, settings)
+    return judged_log(np.clip(rating, -6, 6), texts(*["rag"] * prints), nothing, nothing, settings)
 
 
 def _model(log: Judged) -> Model:
@@ -53,7 +58,7 @@ def test_the_promise_is_kept_by_the_print() -> None:
     for rating in (-2, -1, 0, 1):
         nothing = texts(*[None] * 81)
         added = {**{name: value for name, value in found.against.items() if name != "paper"}, **found.change}
-        more = Judged(np.append(log.rating, rating), texts(*["rag"] * 81), nothing, nothing, [*log.settings, added])
+        more = judged_log(np.append(log.rating, rating), texts(*["rag"] * 81), nothing, nothing, [*log.settings, added])
         then = next(one for one in analyse(more, NOWHERE).levels if one.level == "relative")
         ratios.append(then.effect_stops.width / found.interval_then.width)
     assert 0.75 < float(np.mean(ratios)) < 1.3
@@ -65,7 +70,7 @@ def test_where_all_is_clear_or_small_nothing_is_asked_for() -> None:
     settings: list[dict[str, Value]] = [{"bpc": not one, "helper": bool(rng.random() < 0.5)} for one in off]
     rating = np.clip(np.rint(3 * (np.where(off, -0.5, 0.0) + 0.1 * rng.logistic(size=3000))), -6, 6).astype(np.int64)
     nothing = texts(*[None] * 3000)
-    assert analyse(Judged(rating, texts(*["rag"] * 3000), nothing, nothing, settings), NOWHERE).next_test is None
+    assert analyse(judged_log(rating, texts(*["rag"] * 3000), nothing, nothing, settings), NOWHERE).next_test is None
 
 
 def test_an_unknown_level_is_refused_by_name() -> None:
@@ -94,7 +99,7 @@ def test_no_targets_no_test() -> None:
     rng = np.random.default_rng(7)
     rating = np.rint(3 * 0.2 * rng.logistic(size=40)).astype(np.int64)
     nothing = texts(*[None] * 40)
-    log = Judged(rating, texts(*["rag"] * 40), nothing, nothing, [{} for _ in range(40)])
+    log = judged_log(rating, texts(*["rag"] * 40), nothing, nothing, [{} for _ in range(40)])
     assert next_test(_model(log), []) is None
 
 
@@ -114,12 +119,12 @@ def _entangled(paper_too: bool = False) -> Model:
     paper = texts(*("card" if paper_too and one else "rag" for one in other))
     rating = np.clip(np.rint(3 * (-0.2 + 0.3 * rng.logistic(size=90))), -6, 6).astype(np.int64)
     nothing = texts(*[None] * 90)
-    return _model(Judged(rating, paper, nothing, nothing, settings))
+    return _model(judged_log(rating, paper, nothing, nothing, settings))
 
 
 def _variance_after(model: Model, target: FloatArray, row: FloatArray, prints: int) -> float:
     """Variance of the target after so many more ratings at ``row``: their information added to the precision matrix."""
-    precision = np.linalg.inv(model.fit.coefficient_covariance) + prints * information(model, row) * np.outer(row, row)
+    precision = np.linalg.inv(model.fit.covariance) + prints * information(model, row) * np.outer(row, row)
     return float(target @ np.linalg.inv(precision) @ target)
 
 
@@ -186,7 +191,7 @@ def test_what_an_inspection_found_is_neither_asked_for_nor_a_target() -> None:
     settings: list[dict[str, Value]] = [{"mean_l": float(n % 9), "bpc": bool(rng.random() < 0.5)} for n in range(18)]
     rating = np.rint(3 * 0.3 * rng.logistic(size=18)).astype(np.int64)
     nothing = texts(*[None] * 18)
-    model = _model(Judged(np.clip(rating, -6, 6), texts(*["rag"] * 18), nothing, nothing, settings))
+    model = _model(judged_log(np.clip(rating, -6, 6), texts(*["rag"] * 18), nothing, nothing, settings))
     found = next_test(model, [])
     assert found is not None
     assert found.separates == ("bpc",)
@@ -199,7 +204,7 @@ def test_a_slope_is_as_little_known_as_its_whole_reach_makes_it() -> None:
     settings: list[dict[str, Value]] = [{"gain": float(n % 7), "bpc": n % 6 == 0} for n in range(60)]
     rating = np.clip(np.rint(3 * 0.5 * rng.logistic(size=60)), -6, 6).astype(np.int64)
     nothing = texts(*[None] * 60)
-    model = _model(Judged(rating, texts(*["rag"] * 60), nothing, nothing, settings))
+    model = _model(judged_log(rating, texts(*["rag"] * 60), nothing, nothing, settings))
     rare = max(model.linear(model.effect_row(0, level))[1] for level in (0, 1))
     assert rare < 6 * model.linear(model.slope_row(0))[1] < 2 * rare
     found = next_test(model, [])
@@ -208,7 +213,7 @@ def test_a_slope_is_as_little_known_as_its_whole_reach_makes_it() -> None:
 
 def test_papers_that_differ_keep_no_other_change_from_being_asked_for() -> None:
     log = _log(80, rare=3)
-    mixed = Judged(log.rating, texts(*["rag", "card", "card", "rag"] * 20), log.screen, log.light, log.settings)
+    mixed = judged_log(log.rating, texts(*["rag", "card", "card", "rag"] * 20), log.screen, log.light, log.settings)
     found = next_test(_model(mixed), [])
     assert found is not None
     assert (found.change, found.separates) == ({"intent": "relative"}, ("intent",))
@@ -217,5 +222,5 @@ def test_papers_that_differ_keep_no_other_change_from_being_asked_for() -> None:
 def test_papers_alone_are_no_target() -> None:
     rating = np.rint(3 * 0.3 * np.random.default_rng(45).logistic(size=20)).astype(np.int64)
     nothing = texts(*[None] * 20)
-    log = Judged(np.clip(rating, -6, 6), texts(*["rag", "card"] * 10), nothing, nothing, [{} for _ in range(20)])
+    log = judged_log(np.clip(rating, -6, 6), texts(*["rag", "card"] * 10), nothing, nothing, [{} for _ in range(20)])
     assert next_test(_model(log), []) is None

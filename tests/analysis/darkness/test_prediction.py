@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness.answer import Judged
+from logbook.analysis.darkness.judged import Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.model import Model, fit_model
 from logbook.analysis.darkness.prediction import UnknownLevelError, changed, information, row_of, usual, with_level, with_value
 from logbook.analysis.darkness.terms import Value, read_terms
 from logbook.analysis.numeric.grouped import derivatives
+from tests.analysis.darkness.hand import log as judged_log
 from tests.analysis.darkness.test_terms import texts
 
 PLACE = Surroundings({"wall": 500.0, "window": 2000.0}, {"desk": 120.0}, {"rag": 0.9, "card": 0.8})
@@ -28,7 +29,7 @@ def _log() -> Judged:
     rating = np.clip(np.rint(3 * (-0.2 + 0.3 * rng.logistic(size=60))), -6, 6).astype(np.int64)
     paper = texts(*("rag" if n % 4 < 3 else "card" for n in range(60)))
     light = texts(*(None if n % 10 == 9 else "wall" if n % 5 < 3 else "window" for n in range(60)))
-    return Judged(rating, paper, texts(*["desk"] * 60), light, settings)
+    return judged_log(rating, paper, texts(*["desk"] * 60), light, settings)
 
 
 @pytest.fixture(scope="module")
@@ -53,16 +54,16 @@ def test_the_usual_print_has_what_most_prints_have(model: Model) -> None:
 
 
 def test_usual_among_some_prints_is_theirs(model: Model) -> None:
-    setup = usual(model, np.asarray(model.paper == "card"))
+    setup = usual(model, np.asarray(model.judged.paper == "card"))
     assert (setup.paper, setup.values(model)["bpc"]) == ("card", True)
-    window = usual(model, np.asarray(model.light == "window"))
+    window = usual(model, np.asarray(model.judged.light == "window"))
     assert (window.light, window.values(model)["light"]) == ("window", "window")
 
 
 def test_a_number_that_hardly_repeats_has_its_middle_value_as_usual() -> None:
     settings: list[dict[str, Value]] = [{"gain": float(n * n)} for n in range(21)]
     nothing = texts(*[None] * 21)
-    log = Judged(np.array([-1, 0, 1] * 7, dtype=np.int64), texts(*["rag"] * 21), nothing, nothing, settings)
+    log = judged_log(np.array([-1, 0, 1] * 7, dtype=np.int64), texts(*["rag"] * 21), nothing, nothing, settings)
     found = fit_model(log, read_terms(settings, log.paper, nothing, nothing), Surroundings({}, {}, {}))
     assert usual(found).values(found) == {"gain": 100.0}
 
@@ -70,7 +71,7 @@ def test_a_number_that_hardly_repeats_has_its_middle_value_as_usual() -> None:
 def test_a_number_noted_on_less_than_half_of_the_prints_is_usually_not_noted() -> None:
     settings: list[dict[str, Value]] = [{"gain": float(n)} if n < 9 else {} for n in range(20)]
     nothing = texts(*[None] * 20)
-    log = Judged(np.array([-1, 0, 1, 0] * 5, dtype=np.int64), texts(*["rag"] * 20), nothing, nothing, settings)
+    log = judged_log(np.array([-1, 0, 1, 0] * 5, dtype=np.int64), texts(*["rag"] * 20), nothing, nothing, settings)
     found = fit_model(log, read_terms(settings, log.paper, nothing, nothing), Surroundings({}, {}, {}))
     assert usual(found).values(found) == {}
     assert usual(found).slopes == (None,)
@@ -93,7 +94,7 @@ def test_a_row_holds_the_constant_scaled_numbers_the_light_and_the_levels(model:
     assert row[model.light_column] == pytest.approx(np.log2(500 * 0.9 / np.pi / 120))
     levels = row[model.light_column + 1 :]
     assert sorted(set(levels)) == [0.0, 1.0]
-    assert levels.sum() == len(model.terms.factors)
+    assert levels.sum() == len(model.terms.factors) + len(model.depends) + model.months
 
 
 def test_an_unknown_light_counts_as_the_usual_offset(model: Model) -> None:
@@ -142,7 +143,9 @@ def test_a_word_for_a_number_and_a_number_for_a_switch_are_refused(model: Model)
 
 def test_what_a_rating_tells_is_the_mean_over_all_thirteen(model: Model) -> None:
     row = row_of(model, usual(model))
-    eta, s = np.full(13, float(row @ model.fit.theta)), model.fit.s
+    eta, s = np.full(13, float(row @ model.fit.theta[: len(row)])), model.fit.s
     edges = np.concatenate([[-np.inf], (np.arange(-6, 6) + 0.5) / 3, [np.inf]])
     at = derivatives(eta, s, edges[:-1], edges[1:])
-    assert information(model, row) == pytest.approx(float(np.exp(at.loglik) @ at.weight))
+    told = float(np.exp(at.loglik) @ at.weight)
+    assert information(model, row, among_alike=True) == pytest.approx(told)
+    assert information(model, row) == pytest.approx(1 / (1 / told + model.unshared_variance))

@@ -5,15 +5,15 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.numeric.design import Design, group_rows
+from logbook.analysis.numeric.design import Design
 
 
-@pytest.fixture
-def design() -> Design:
+@pytest.fixture(params=[None, 1, 2])
+def design(request: pytest.FixtureRequest) -> Design:
     rng = np.random.default_rng(3)
     covariates = np.column_stack([np.ones(50), rng.normal(size=50)])
     codes = np.column_stack([rng.integers(0, 3, 50), rng.integers(0, 4, 50), rng.integers(0, 2, 50)])
-    return Design(covariates, codes, (3, 4, 2))
+    return Design(covariates, codes, (3, 4, 2), request.param)
 
 
 @pytest.mark.parametrize("small", [0, 500_000])
@@ -24,6 +24,8 @@ def test_sums_equal_those_of_the_whole_matrix(design: Design, small: int, monkey
     coefficients = rng.normal(size=design.width)
     np.testing.assert_allclose(design.predict(coefficients), matrix @ coefficients)
     np.testing.assert_allclose(design.total(weights), matrix.T @ weights)
+    by = rng.integers(0, 6, 50)
+    np.testing.assert_allclose(design.by_level(weights, by, 7), np.eye(7)[by].T @ (weights[:, None] * matrix), atol=1e-12)
     np.testing.assert_allclose(design.gram(weights), matrix.T @ (weights[:, None] * matrix), atol=1e-12)
 
 
@@ -34,16 +36,6 @@ def test_without_factors_it_is_an_ordinary_matrix(small: int, monkeypatch: pytes
     assert rows.gram(np.ones(2)).tolist() == [[2.0, 5.0], [5.0, 13.0]]
 
 
-def test_grouping_keeps_every_row_once(design: Design) -> None:
-    outcome = np.arange(50) % 2
-    doubled = design.take(np.concatenate([np.arange(50), np.arange(50)]))
-    first, counts, group = group_rows(doubled, np.concatenate([outcome, outcome]))
-    assert counts.sum() == 100
-    assert (counts % 2 == 0).all()
-    np.testing.assert_array_equal(doubled.dense()[first][group], doubled.dense())
-
-
-def test_another_outcome_is_another_group() -> None:
-    rows = Design(np.ones((2, 1)), np.zeros((2, 1), dtype=np.int64), (1,))
-    assert len(group_rows(rows, np.array([0, 1]))[0]) == 2
-    assert len(group_rows(rows, np.array([1, 1]))[0]) == 1
+def test_the_columns_of_a_walk_are_the_steps_between_its_levels() -> None:
+    rows = Design(np.zeros((4, 0)), np.array([[0], [1], [2], [1]]), (3,), walk=0)
+    assert rows.predict(np.array([1.0, 0.5, -2.0])).tolist() == [1.0, 1.5, -0.5, 1.5]

@@ -1,25 +1,23 @@
-"""Coverage and speed of the darkness answer, measured on simulated logbooks.
+"""Speed of the darkness answer on simulated logbooks.
 
-Run ``python -m tests.bench.darkness_simulation`` (minutes): for 300 logbooks of 100, 300 and 1,000 prints
-the share of 90 % intervals that hold the truth and how often a setting without effect is called clear; then
-the time for 1,000 and for 100,000 prints, and the ratio to lifelines' fit of the same columns.
+Run ``python -m tests.bench.darkness_speed`` (a minute): the time for 1,000 prints and its ratio to lifelines' fit of the same
+columns, without and with pictures, days and months; and for 15,000 prints of 4,000 pictures on 1,500 days, and 100,000.
 """
 
 from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
 from logbook.analysis.darkness.answer import analyse
 from logbook.analysis.darkness.model import fit_model
 from logbook.analysis.darkness.terms import read_terms
-from tests.analysis.darkness.simulation import EFFECTS, PAPERS, Simulated, coverage, simulate
+from tests.analysis.darkness.simulation import EFFECTS, FIRST_DAY, PAPERS, PLAIN, WORLDS, Simulated, rating_of, simulate
 from tests.bench.row import Row
 
-SIZES = (100, 300, 1000)
-LOGBOOKS = 300
 SEED = 412
 
 
@@ -71,28 +69,37 @@ def our_seconds(simulated: Simulated, times: int = 3) -> float:
     return seconds(work, times)
 
 
+def busy(prints: int, pictures: int, days: int, seed: int = 412) -> Simulated:
+    """A log of so many pictures printed again and again on so many days."""
+    rng = np.random.default_rng(seed)
+    plain = simulate(prints, rng)
+    picture, day = rng.integers(0, pictures, prints), np.sort(rng.integers(0, days, prints))
+    seen = plain.expected + 0.3 * rng.normal(size=pictures)[picture] + 0.15 * rng.normal(size=days)[day]
+    judged = replace(
+        plain.judged,
+        rating=rating_of(seen + PLAIN.scatter * rng.logistic(size=prints)),
+        picture=np.array([f"picture {one}" for one in picture], dtype=object),
+        day=FIRST_DAY + 2 * day,
+    )
+    return replace(plain, judged=judged)
+
+
 def row(prints: int = 1_000) -> Row:
     """The fit with its pooling against lifelines' fit of the same columns."""
-    simulated = simulate(prints, np.random.default_rng(SEED))
+    simulated = simulate(prints, np.random.default_rng(SEED), world=WORLDS["all three"])
     ours, theirs = our_seconds(simulated), lifelines_seconds(simulated)
-    return Row(f"darkness fit with its pooling, {prints:,} prints", ours, "lifelines, the same columns", theirs, limit=0.05)
+    name = f"darkness fit with pictures, days and months, {prints:,} prints"
+    return Row(name, ours, "lifelines, the same columns", theirs, limit=0.3)
 
 
 def main() -> None:
     """Measure and print."""
-    for prints in SIZES:
-        found = coverage(prints, LOGBOOKS, SEED)
-        false = ", ".join(f"{name} {np.mean(clear):.1%}" for name, clear in found.false_clear.items())
-        print(
-            f"{prints:5} prints, {LOGBOOKS} logbooks: effects {found.share:.1%}, slopes {np.mean(found.slopes_held):.1%}, "
-            f"averages {np.mean(found.averages_held):.1%}; without effect but clear: {false}"
-        )
-    rng = np.random.default_rng(SEED)
-    thousand, many = simulate(1000, rng), simulate(100_000, rng)
-    ours, theirs = our_seconds(thousand), lifelines_seconds(thousand)
-    print(f"1,000 prints: {ours:.3f} s; lifelines {theirs:.2f} s; ratio {ours / theirs:.4f}")
-    fit, answer = our_seconds(many, 1), seconds(lambda: analyse(many.judged, many.place), 1)
-    print(f"100,000 prints: fit {fit:.2f} s, whole answer {answer:.2f} s")
+    found = row()
+    print(f"1,000 prints: {found.ours_s:.3f} s; lifelines {found.reference_s:.2f} s; ratio {found.ratio:.3f}")
+    for prints, pictures, days in ((15_000, 4_000, 1_500), (100_000, 5_000, 2_500)):
+        log = busy(prints, pictures, days)
+        fit, answer = our_seconds(log, 1), seconds(lambda log=log: analyse(log.judged, log.place), 1)  # type: ignore[misc]
+        print(f"{prints:,} prints, {pictures:,} pictures, {days:,} days: fit {fit:.2f} s, whole answer {answer:.2f} s")
 
 
 if __name__ == "__main__":
