@@ -78,7 +78,7 @@ class Design:
         """X' values: the sum of each column weighted by ``values`` (rows,)."""
         if self._small is not None:
             return np.asarray(values @ self._small, dtype=np.float64)
-        return self.by_level(values, np.zeros(self.rows, dtype=np.int64), 1)[0]
+        return np.asarray(self.by_level(values, np.zeros(self.rows, dtype=np.int64), 1)[0], dtype=np.float64)
 
     def by_level(self, values: FloatArray, codes: IntArray, levels: int) -> FloatArray:
         """The sums of ``total`` for each level of a further factor, (levels, width)."""
