@@ -11,15 +11,15 @@ from logbook.store import Store, reading
 
 
 def export_lines(store: Store, kind: str | None = None) -> Iterator[str]:
-    """One JSON line a record, of one kind or of all, in the order of entry; prints by their running number."""
+    """One JSON line a record, of one kind or of all, by number, time or name."""
     for record in _kinds(kind):
-        yield from map(encode, reading.in_order_of_entry(store, record))
+        yield from map(encode, reading.in_order_of_export(store, record))
 
 
 def export_table(store: Store, kind: str | None, out: IO[str]) -> None:
     """The same records as CSV under one header: ``kind`` first, then each field, settings and levels as columns."""
     kinds = _kinds(kind)
-    rows = [to_cells(record) for one in kinds for record in reading.in_order_of_entry(store, one)]
+    rows = [to_cells(record) for one in kinds for record in reading.in_order_of_export(store, one)]
     known = ["kind", *dict.fromkeys(name for one in kinds for name in column_types(one))]
     used = dict.fromkeys(name for row in rows for name in row)
     columns = [name for name in known if name in used or len(kinds) == 1] + sorted(name for name in used if name not in known)

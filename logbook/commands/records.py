@@ -7,7 +7,7 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import IO
+from typing import IO, Literal
 
 import click
 
@@ -99,15 +99,20 @@ def export(kind: str | None, as_table: bool) -> None:
 @click.argument("other", type=click.Path(path_type=Path), metavar="OTHER")
 @click.option("--dry-run", is_flag=True, help="Only say what would come in.")
 @click.option("--yes", is_flag=True, help="Do not ask.")
+@click.option("--ours", "decide", flag_value="ours", help="Of what was changed on both sides keep what stands here.")
+@click.option("--theirs", "decide", flag_value="theirs", help="Of what was changed on both sides take what stands there.")
 @on_file
-def merge(other: Path, dry_run: bool, yes: bool) -> None:
-    """Bring the records of another logbook in: by id, the newest change wins; undo takes it back."""
+def merge(other: Path, dry_run: bool, yes: bool, decide: Literal["ours", "theirs"] | None) -> None:
+    """Bring the records of another logbook in, field by field: whoever saw the other's change has the say.
+
+    What was changed on both sides stands side by side until you decide, here or in the program. Undo takes it all back.
+    """
     from logbook.actions.merging import bring_in, other_logbook, summary
     from logbook.store import merging
 
     with writing_store() as store, other_logbook(store, other) as there:
-        planned = merging.plan(store, there)
-        for line in summary(planned, str(other)):
+        planned = merging.plan(store, there, decide)
+        for line in summary(planned, store, there, str(other)):
             click.echo(line)
         if dry_run or planned.is_nothing:
             return

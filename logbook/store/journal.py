@@ -120,15 +120,17 @@ def _entry(row: Any) -> Entry:
     return Entry(entry=row[0], at=datetime.fromisoformat(row[1]), said=row[2], state=row[3])
 
 
-def append(connection: sqlite3.Connection, said: str, changes: list[steps.Step], *, stamped: bool = True) -> Entry:
-    """A new entry that holds the changes, which were made in the same transaction; a merge brings its own stamps."""
+def append(connection: sqlite3.Connection, said: str, changes: list[steps.Step], *, kept: str | None = None) -> Entry:
+    """A new entry of changes made in the same transaction. ``kept`` are stamps that came with them, for undo."""
     entry = begin_entry(connection, said)
     connection.executemany(
         "INSERT INTO journal_change (entry, step, kind, id, entered, did, before, after) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         [(entry.entry, step, *change) for step, change in enumerate(changes)],
     )
     sealing.seal(connection, entry.entry)
-    if stamped:
+    if kept is not None:
+        connection.execute("UPDATE journal_entry SET stamps = ? WHERE entry = ?", [kept, entry.entry])
+    else:
         stamps.note(connection, [(kind, id, before, after) for kind, id, _, _, before, after in changes])
     return entry
 

@@ -4,7 +4,7 @@ import platform
 import secrets
 import sqlite3
 import uuid
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
@@ -102,6 +102,15 @@ def learn_homes(connection: sqlite3.Connection, other: sqlite3.Connection) -> No
             if here < there:
                 connection.execute("UPDATE home SET block = ? WHERE origin = ?", [_free_block(connection), mine[0]])
                 return
+
+
+def learn_numbers(connection: sqlite3.Connection, other: sqlite3.Connection, prints: Iterable[Print]) -> None:
+    """Every number that another logbook gave; those of ``prints``, which come in, as they bear them."""
+    add = "INTO print_number (print, number) VALUES (?, ?)"
+    given = other.execute("SELECT print, number FROM print_number").fetchall()
+    connection.executemany(f"INSERT OR IGNORE {add}", given)
+    borne = [(one.id, as_integer(one.number)) for one in prints if one.number is not None]
+    connection.executemany(f"INSERT OR REPLACE {add}", borne)
 
 
 def _block(connection: sqlite3.Connection) -> int:

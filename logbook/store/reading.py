@@ -23,8 +23,15 @@ def every(store: Store, kind: type[R]) -> list[R]:
 
 
 def in_order_of_entry(store: Store, kind: type[R]) -> Iterator[R]:
-    """All records of a kind as they were entered, one at a time; prints by their running number."""
-    yield from _rows(store, kind, "ORDER BY number, id" if kind is Print else "ORDER BY entered")
+    """All records of a kind as they were entered, one at a time."""
+    yield from _rows(store, kind, "ORDER BY entered")
+
+
+def in_order_of_export(store: Store, kind: type[R]) -> Iterator[R]:
+    """All records of a kind in an order that does not depend on who entered them first: by number, time or name, then by id."""
+    known = ("number", "instant", "name", "title", "id")
+    first = next(name for name in known if name in columns(kind))
+    yield from _rows(store, kind, f'ORDER BY "{first}", id')
 
 
 def latest(store: Store, kind: type[R], printer: str | None = None) -> R | None:

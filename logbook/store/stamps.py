@@ -60,7 +60,7 @@ def whole(kind: str, id: str, found: Mapping[str, str | None]) -> Record:
 
 def note(connection: sqlite3.Connection, changes: Iterable[tuple[str, str, str | None, str | None]]) -> None:
     """Stamp what an entry did, undid or did again: (kind, id, the line before, the line after)."""
-    writer, counter = secrets.token_hex(8), 0
+    writer, counter = new_writer(), 0
     for kind, id, before, after in changes:
         known = read(connection, kind, id).get((kind, id), {})
         if before is None and not known:  # a record that is new needs no stamps: what it began with is what it says
@@ -94,6 +94,11 @@ def standing(rows: Mapping[str, tuple[int, str | None]]) -> list[str]:
     """The different values that stand, the one that is shown first: it was changed last by the counters."""
     order = sorted(((counter, writer, value) for writer, (counter, value) in rows.items() if value is not None), reverse=True)
     return list(dict.fromkeys(value for *_, value in order))
+
+
+def new_writer() -> str:
+    """A name for the changes of one entry."""
+    return secrets.token_hex(8)
 
 
 def next_counter(connection: sqlite3.Connection) -> int:
