@@ -9,7 +9,7 @@ import msgspec
 
 from logbook.records import KINDS, RECORDS, Print, Record, kind_of
 from logbook.records.numbering import as_integer
-from logbook.store import conflicts, editions, journal, numbering, reading, references, stamps, thumbnails
+from logbook.store import conflicts, journal, lately, numbering, reading, references, stamps, thumbnails
 from logbook.store import journal_steps as steps
 from logbook.store.conflicts import Conflict
 from logbook.store.opening import Store
@@ -200,9 +200,9 @@ def _numbers_twice(after: dict[Key, Record], save: dict[Key, Record]) -> tuple[i
 
 def _editions_twice(store: Store, other: Store, after: dict[Key, Record]) -> tuple[tuple[str, int | None, int], ...]:
     """Numbers of an edition that prints of both logbooks bear, and that neither had given twice before."""
-    here, there = (_in_editions(editions.numbered(one)) for one in (store, other))
+    here, there = (_in_editions(lately.numbered(one)) for one in (store, other))
     both = _in_editions(
-        one for log in (store, other) for one in editions.numbered(log) if ("print", one.print) in after
+        one for log in (store, other) for one in lately.numbered(log) if ("print", one.print) in after
     )  # fmt: skip
     return tuple(
         (picture, size, number)
@@ -211,7 +211,7 @@ def _editions_twice(store: Store, other: Store, after: dict[Key, Record]) -> tup
     )
 
 
-def _in_editions(prints: Iterable[editions.Numbered]) -> dict[tuple[str, int | None, int], set[str]]:
+def _in_editions(prints: Iterable[lately.Numbered]) -> dict[tuple[str, int | None, int], set[str]]:
     found: dict[tuple[str, int | None, int], set[str]] = {}
     for one in prints:
         if one.verdict in (None, "keep"):  # a failed one's number is free again
