@@ -106,11 +106,10 @@ def learn_homes(connection: sqlite3.Connection, other: sqlite3.Connection) -> No
 
 def learn_numbers(connection: sqlite3.Connection, other: sqlite3.Connection, prints: Iterable[Print]) -> None:
     """Every number that another logbook gave; those of ``prints``, which come in, as they bear them."""
-    add = "INTO print_number (print, number) VALUES (?, ?)"
     given = other.execute("SELECT print, number FROM print_number").fetchall()
-    connection.executemany(f"INSERT OR IGNORE {add}", given)
+    connection.executemany("INSERT OR IGNORE INTO print_number (print, number) VALUES (?, ?)", given)
     borne = [(one.id, as_integer(one.number)) for one in prints if one.number is not None]
-    connection.executemany(f"INSERT OR REPLACE {add}", borne)
+    connection.executemany("INSERT OR REPLACE INTO print_number (print, number) VALUES (?, ?)", borne)
 
 
 def _block(connection: sqlite3.Connection) -> int:

@@ -50,7 +50,8 @@ def test_each_file_stands_alone_and_the_faults_of_all_are_named(run: Run, tmp_pa
     good.write_text(PICTURE, encoding="utf-8")
     ended = run("import", bad, good)
     assert ended.exit_code == 1
-    assert ended.stderr.splitlines() == [f"{bad}:2: {name}: is missing" for name in ("id", "name", "finish", "black")]
+    missing = [f"{bad}:2: {name}: is missing" for name in ("black", "finish", "id", "name")]
+    assert sorted(ended.stderr.splitlines()) == missing
     assert run("export").stdout.strip() == '{"kind":"picture","id":"ebb","title":"Ebb at Low Stair"}'
 
 
