@@ -54,6 +54,7 @@ class Place(Frame, Generic[Model]):
         self.version_shown = -1
         self.answers = 0
         self._version_asked = -1
+        self._questions = 0
 
     @property
     def mode(self) -> str:
@@ -103,13 +104,15 @@ class Place(Frame, Generic[Model]):
     @work(exclusive=True, group="answer", exit_on_error=True)
     async def _ask(self, version: int) -> None:
         thread = self.logbook.study if self.SLOW else self.logbook.desk
+        self._questions += 1
+        question = self._questions
         try:
             with telling(self.logbook, thread):
                 model = await thread.run(self.read)
         except (Refused, ValueError) as error:
-            self.post_message(AnswerFailed(str(error), version))
+            self.post_message(AnswerFailed(str(error), version, question))
         else:
-            self.post_message(AnswerReady(model, version))
+            self.post_message(AnswerReady(model, version, question))
 
     def on_screen_resume(self) -> None:
         """Catch up with what changed while another place was open."""
@@ -125,7 +128,9 @@ class Place(Frame, Generic[Model]):
         self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
 
     def on_answer_ready(self, event: AnswerReady) -> None:
-        """Show what was read."""
+        """Show what was read, unless something else was asked since: keys go on from what was asked last."""
+        if event.question != self._questions:
+            return
         self.version_shown = event.version
         self.answers += 1
         self.show(event.model)
@@ -133,6 +138,8 @@ class Place(Frame, Generic[Model]):
 
     def on_answer_failed(self, event: AnswerFailed) -> None:
         """Say why nothing was read."""
+        if event.question != self._questions:
+            return
         self.version_shown = event.version
         self.show_failure(event.sentence)
 

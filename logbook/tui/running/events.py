@@ -46,16 +46,18 @@ class StandingRead(Message):
 class AnswerReady(Message):
     """What a place asked the store for, read as of ``version`` of the logbook."""
 
-    def __init__(self, model: Any, version: int) -> None:
+    def __init__(self, model: Any, version: int, question: int) -> None:
         super().__init__()
         self.model = model
         self.version = version
+        self.question = question
 
 
 class AnswerFailed(Message):
     """What a place asked for could not be worked out; ``sentence`` says why."""
 
-    def __init__(self, sentence: str, version: int) -> None:
+    def __init__(self, sentence: str, version: int, question: int) -> None:
         super().__init__()
         self.sentence = sentence
         self.version = version
+        self.question = question

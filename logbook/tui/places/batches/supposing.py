@@ -21,17 +21,22 @@ class Supposing:
 
     def __init__(self) -> None:
         self.changes = Changes()
-        self._costs: dict[Direction, float] = {}
+        self._logged: dict[Direction, float] = {}
+        self._steps = 0
 
     def learn(self, answer: BatchAnswer) -> None:
-        """Take the costs of exchanges, from which steps are made."""
-        self._costs = {way: cost.value for way, cost in answer.basis.changeover_cost.items()}
+        """Take what exchanges cost by the log, from which steps are made."""
+        if not self._steps:
+            self._logged = {way: cost.value for way, cost in answer.basis.changeover_cost.items()}
 
     def step_cost(self, steps: int) -> None:
         """Exchanges a tenth dearer or cheaper; from nothing, by a small sum."""
-        stepped = {way: cost * STEP**steps if cost else max(0.0, STEP_FROM_NOTHING * steps) for way, cost in self._costs.items()}
-        self._costs = stepped
-        self.changes = msgspec.structs.replace(self.changes, changeover_cost=stepped)
+        self._steps += steps
+        costs = {
+            way: cost * STEP**self._steps if cost else max(0.0, STEP_FROM_NOTHING * self._steps)
+            for way, cost in self._logged.items()
+        }
+        self.changes = msgspec.structs.replace(self.changes, changeover_cost=costs if self._steps else {})
 
     def add_print(self, black: Black, today: dt.date) -> None:
         """One more print of a black on order; those supposed for one black are one order."""
@@ -56,3 +61,4 @@ class Supposing:
     def clear(self) -> None:
         """Suppose nothing."""
         self.changes = Changes()
+        self._steps = 0

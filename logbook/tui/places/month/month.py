@@ -100,6 +100,8 @@ class Month(Place["MonthAnswer"]):
     def __init__(self) -> None:
         super().__init__()
         self._month: str | None = None
+        """The month asked for; None: the running one."""
+        self._first: int | None = None
         self._answer: MonthAnswer | None = None
         self._papers: Lines[PaperRow] = Lines(paper_line, id="papers", empty="No paper was printed on in this month.")
 
@@ -123,22 +125,31 @@ class Month(Place["MonthAnswer"]):
 
     def show(self, model: MonthAnswer) -> None:
         self._answer = model
-        self._month = None if model.running else model.month
+        self._first = min([self._asked, *(month_number(row.month) for row in model.before), self._first or self._asked])
         self._draw()
         # What can be stepped to is known only now.
         self.query_one(HintLine).refresh()
 
+    @property
+    def _this_month(self) -> int:
+        return month_number(f"{self.logbook.now():%Y-%m}")
+
+    @property
+    def _asked(self) -> int:
+        return self._this_month if self._month is None else month_number(self._month)
+
     def step(self, by: int) -> None:
-        """Go to the month before or after."""
-        if self.can_step(by) and self._answer is not None:
-            self._month = month_name(month_number(self._answer.month) + by)
+        """Go to the month before or after the one asked for last."""
+        if self.can_step(by):
+            there = self._asked + by
+            self._month = None if there == self._this_month else month_name(there)
             self.ask_again()
 
     def can_step(self, by: int) -> bool:
         """Whether there is a month to go to: none before the first print, none after the running month."""
-        if self._answer is None:
+        if self._first is None:
             return False
-        return bool(self._answer.before) if by < 0 else not self._answer.running
+        return self._first <= self._asked + by <= self._this_month
 
     @property
     def _view(self) -> str:

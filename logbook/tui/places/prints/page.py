@@ -142,8 +142,8 @@ class PrintPage(Place["OnePrint"]):
     def go_by(self, by: int) -> None:
         """To another attempt; the last is followed by the first."""
         if self._one is not None:
-            attempts = self._one.attempts
-            self._print_id = attempts[(self._one.place + by) % len(attempts)].print.id
+            ids = [attempt.print.id for attempt in self._one.attempts]
+            self._print_id = ids[(ids.index(self._print_id) + by) % len(ids)]
             self.ask_again()
 
     # The picture

@@ -156,8 +156,6 @@ class Tone(Place["Answer"]):
     # Showing
 
     def show(self, model: Answer) -> None:
-        if model.query != self.query_now():
-            return
         self._answer = model
         self.query_one("#head", Static).update(self._head(model))
         self.query_one("#said", Static).update(self._said(model))
