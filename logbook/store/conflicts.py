@@ -46,6 +46,11 @@ def waiting(store: Store) -> list[Conflict]:
     return [one for kind, id in there for one in found(kind, id, stamps.read(store.connection, kind, id)[kind, id])]
 
 
+def count(store: Store) -> int:
+    """How many decisions wait."""
+    return len(waiting(store))
+
+
 def decide(store: Store, conflict: Conflict, value: str, said: str) -> journal.Entry:
     """Keep one of the values; undo brings the question back. Refused where it has been decided meanwhile."""
     with store.writing() as connection:

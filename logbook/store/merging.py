@@ -180,7 +180,7 @@ def apply(store: Store, other: Store, merge: Merge, said: str) -> journal.Entry 
         journal.check_references(store, changes)
         steps.refresh_lines(connection, changes)
         _bring_thumbnails(store, other)
-        if not changes:
+        if not changes and not merge.conflicts:
             return None
         keys = {*merge.stamped, *((kind, id) for kind, id, *_ in changes)}
         then = {key: before.get(key, {}) for key in keys}

@@ -16,7 +16,7 @@ from logbook.snapshot.orders import orders_left
 from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
 from logbook.snapshot.setup import steps_left
 from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left, stock_in_use
-from logbook.store import history, lately
+from logbook.store import conflicts, history, lately
 from logbook.store.history import Line
 
 WAITING_SHOWN = 100
@@ -58,6 +58,7 @@ class Today(msgspec.Struct, frozen=True, kw_only=True):
     lines: tuple[Line, ...] = ()
     steps_left: tuple[str, ...] = ()
     promises: tuple[Promise, ...] = ()
+    undecided: int = 0
 
 
 def answer(log: Snapshot) -> Today:
@@ -79,12 +80,13 @@ def answer(log: Snapshot) -> Today:
         lines=(*lines, *waiting),
         steps_left=steps_left(log),
         promises=_promises(log),
+        undecided=log.ask(conflicts.count),
     )
 
 
 def sentences(now: Today) -> tuple[str, ...]:
     """How things stand, in plain words: the printer and its roll; what waits; what was promised; what runs out."""
-    found = [_printer_words(now), _waiting_words(now), _promise_words(now), *_low_words(now)]
+    found = [_printer_words(now), _waiting_words(now), _promise_words(now), *_low_words(now), _undecided_words(now)]
     return tuple(words for words in found if words)
 
 
@@ -125,6 +127,13 @@ def _waiting_words(now: Today) -> str:
     if not now.waiting:
         return ""
     return "One print waits for its judgement." if now.waiting == 1 else f"{now.waiting:,} prints wait for their judgement."
+
+
+def _undecided_words(now: Today) -> str:
+    if not now.undecided:
+        return ""
+    things = "One thing was" if now.undecided == 1 else f"{now.undecided:,} things were"
+    return f"{things} changed in two logbooks apart: = decides."
 
 
 def _promises(log: Snapshot) -> tuple[Promise, ...]:

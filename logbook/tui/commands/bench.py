@@ -180,6 +180,17 @@ class PrinterSupplies(Command):
         printer_link.ask_and_match(app)
 
 
+class DecideWhatDiffers(Command):
+    """What was changed in two logbooks apart: say which is right, one thing at a time."""
+
+    key, label, hinted = "equals_sign", "decide what differs", False
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.forms import deciding
+
+        await open_form(app, deciding.read, deciding.DecidingForm)
+
+
 COMMANDS: tuple[type[Command], ...] = (
     OneMoreLikeThis,
     JudgeIt,
@@ -194,4 +205,5 @@ COMMANDS: tuple[type[Command], ...] = (
     FreshRollOrBox,
     PrinterAddress,
     PrinterSupplies,
+    DecideWhatDiffers,
 )
