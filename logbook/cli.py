@@ -40,6 +40,7 @@ for command in (
     file.backup,
     file.restore,
     file.check,
+    file.recover,
 ):
     cli.add_command(command)
 

@@ -8,7 +8,9 @@ from pathlib import Path
 import click
 
 from logbook.commands.shared import Said, logbook_path, on_file, replacing, shown, today_or
+from logbook.records.new_file import refuse_what_is_there
 from logbook.records.text import plain
+from logbook.records.wording import counted
 
 
 @click.command()
@@ -35,6 +37,23 @@ def restore(source: Path) -> None:
 
     kept = backup.restore(logbook_path(), source, today_or(None))
     click.echo(f"Restored {shown(str(source))}" + (f"; what was there is kept as {shown(str(kept))}" if kept else ""))
+
+
+@click.command()
+@click.argument("target", required=False, type=click.Path(path_type=Path), metavar="[FILE]")
+@on_file
+def recover(target: Path | None) -> None:
+    """Make a new logbook from the journal of a damaged one, and say what differs. The damaged one stays as it is."""
+    from logbook.store import replaying
+
+    path = logbook_path()
+    made = target or path.with_name(f"{path.stem}-recovered-{datetime.now().astimezone():%Y-%m-%dT%H%M%S}.db")
+    refuse_what_is_there(made)
+    differences = replaying.recover(path, made)
+    for line in differences:
+        click.echo(plain(line))
+    differ = f"{counted(len(differences), 'difference')}, as said above" if differences else "nothing differs"
+    click.echo(f"Recovered into {shown(str(made))}: {differ}. `logbook restore` puts it in place")
 
 
 @click.command()

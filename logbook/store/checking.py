@@ -5,12 +5,13 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from logbook.records import RECORDS, kind_of
 from logbook.records.codec import Refused, validated
 from logbook.records.numbering import padded
-from logbook.store import lines
-from logbook.store.opening import APPLICATION_ID
+from logbook.store import lines, migrating, replaying, sealing
+from logbook.store.opening import APPLICATION_ID, open_store
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import from_row, instant, quoted, table, time_field
 
@@ -81,12 +82,51 @@ def _faults(connection: sqlite3.Connection) -> Iterator[str]:
             yield f"damage: {' '.join(fault.replace('*** in database main ***', '').split())}"
     if damaged:
         return
-    for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'"):  # a logbook has none
-        yield f"the file came with a trigger {name!r}, which changes what is saved"
+    known = migrating.migrations()
+    passed = migrating.applied(connection)
+    if known.unknown(connection):
+        yield "it was written by a newer program"
+        return
+    strange = list(_bad_shape(migrating.shape_of(connection), known.up_to(passed).shape()))
+    yield from strange
+    if strange:  # a view in a table's place would run what somebody else wrote
+        return
     for child, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
         yield f"a {child} refers to a {parent} that is not there"
+    if known.pending(connection):
+        yield from _faults_once_migrated(connection)
+        return
     yield from _bad_records(connection)
     yield from _bad_lines(connection)
+    for entry in sealing.broken(connection):
+        yield f"entry {entry} of the journal does not say what was sealed"
+    yield from replaying.differing(connection)
+
+
+def _bad_shape(found: dict[tuple[str, str], str], made: dict[tuple[str, str], str]) -> Iterator[str]:
+    """The tables and what belongs to them must be those that the migrations make, to the letter."""
+    for type, name in sorted(made.keys() - found.keys()):
+        yield f"the {type} {name!r} is missing"
+    for type, name in sorted(found.keys() - made.keys()):
+        yield f"the file came with a {type} {name!r}, which no program of ours makes"
+    for type, name in sorted(found.keys() & made.keys()):
+        if found[type, name] != made[type, name]:
+            yield f"the {type} {name!r} is not as the program makes it"
+
+
+def _faults_once_migrated(connection: sqlite3.Connection) -> Iterator[str]:
+    """A file of an older version is read as this program would have it, in a copy."""
+    with TemporaryDirectory() as folder:
+        copy = Path(folder) / "migrated.db"
+        with closing(sqlite3.connect(copy, isolation_level=None)) as target:
+            connection.backup(target)
+        try:
+            open_store(copy, create=False).close()
+        except StoreRefused as refused:
+            yield str(refused)
+            return
+        with closing(sqlite3.connect(copy, isolation_level=None)) as migrated:
+            yield from _faults(migrated)
 
 
 def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:

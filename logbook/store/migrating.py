@@ -1,7 +1,8 @@
 """The shape of the file: migrations from ``schemas/database``, applied in order, each in one transaction."""
 
 import sqlite3
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
+from contextlib import closing
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -38,6 +39,20 @@ class Migrations:
         """Those that the file has and this program does not know: it was written by a newer program."""
         return [name for name in applied(connection) if name not in self._scripts]
 
+    def up_to(self, names: Collection[str]) -> "Migrations":
+        """Only those of the names given, as an older program knew them."""
+        fewer = Migrations.__new__(Migrations)
+        fewer._scripts = {name: script for name, script in self._scripts.items() if name in names}
+        return fewer
+
+    def shape(self) -> dict[tuple[str, str], str]:
+        """What a file that went through them is made of: (type, name) → the statement that made it."""
+        with closing(sqlite3.connect(":memory:", isolation_level=None)) as connection:
+            for script in self._scripts.values():
+                for statement in statements(script):
+                    connection.execute(statement)
+            return shape_of(connection)
+
     def apply(self, connection: sqlite3.Connection) -> None:
         """Run what is pending, within the transaction that is open."""
         from sqlite_utils import Database
@@ -52,6 +67,17 @@ class Migrations:
 def migrations(scripts: Path | None = None) -> Migrations:
     """The migrations of ``scripts`` (this program's own by default)."""
     return Migrations(scripts or folder())
+
+
+def shape_of(connection: sqlite3.Connection) -> dict[tuple[str, str], str]:
+    """What a file is made of, but for what sqlite-utils and SQLite itself note in it."""
+    rows = connection.execute("SELECT type, name, tbl_name, sql FROM sqlite_master")
+    noted = ("_sqlite_migrations", "sqlite_sequence")
+    return {
+        (type, name): "" if name.startswith("print_words_") else sql  # the full-text index makes these by itself
+        for type, name, table, sql in rows
+        if type not in ("table", "index") or (table not in noted and sql is not None)
+    }
 
 
 def applied(connection: sqlite3.Connection) -> list[str]:

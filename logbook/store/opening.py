@@ -10,6 +10,7 @@ from types import TracebackType
 from typing import Any
 
 from logbook.records.long_work import still_asked
+from logbook.records.text import plain
 from logbook.store import completing, migrating
 from logbook.store.copying import WAIT_SECONDS, copy_database
 from logbook.store.migrating import Migrations
@@ -160,9 +161,14 @@ def _recognise(path: Path, connection: sqlite3.Connection, known: Migrations) ->
     (application,) = connection.execute("PRAGMA application_id").fetchone()
     (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
     newer = known.unknown(connection) if tables else []
+    foreign = connection.execute("SELECT type, name FROM sqlite_master WHERE type IN ('view', 'trigger') LIMIT 1").fetchone()
     connection.execute("COMMIT")
     if tables and application != APPLICATION_ID:
         raise StoreRefused(f"{path} is a database, but not a logbook; it was left as it is")
+    if foreign is not None:  # it would run what somebody else wrote, without end perhaps
+        raise StoreRefused(
+            f"{path} came with a {foreign[0]} {plain(foreign[1])!r}, which is not of our making; it was left as it is"
+        )
     if newer:
         raise StoreRefused(f"{path} was written by a newer program (it has {newer[-1]}); it was left as it is")
 

@@ -13,7 +13,7 @@ def seal(connection: sqlite3.Connection, entry: int) -> None:
 
 
 def seal_all(connection: sqlite3.Connection) -> None:
-    """Seal a journal that an older program wrote."""
+    """Seal a journal anew: one that an older program wrote, or that was recovered."""
     for (entry,) in connection.execute("SELECT entry FROM journal_entry ORDER BY entry").fetchall():
         seal(connection, entry)
 

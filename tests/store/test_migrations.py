@@ -78,7 +78,8 @@ def made_as(version: str, path: Path, kept: dict[str, Any]) -> None:
 
 def read(lines: Iterable[str]) -> list[Any]:
     """The records of lines; what a version did not know yet has its default. In which order settings are named says nothing."""
-    return [codec.to_mapping(codec.decode(line)) for line in lines]
+    found = [codec.to_mapping(codec.decode(line)) for line in lines]
+    return sorted(found, key=lambda one: (one["kind"], one["id"]))
 
 
 @pytest.mark.parametrize("version", NAMES)
