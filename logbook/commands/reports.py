@@ -60,27 +60,41 @@ def report() -> None:
 
 @report.command()
 @_options("since", "until", "paper", "printer")
-@click.option("--set", "set_values", multiple=True, metavar="NAME=VALUE", help="With --paper: a setting of the next print.")
+@click.option("--set", "set_values", multiple=True, metavar="NAME=VALUE", help="A setting of the next print.")
+@click.option("--after", metavar="NUMBER-or-id", help="Advice for the next attempt at this print.")
+@click.option("--test", "sheets", type=click.Choice(["4", "8"]), help="A planned test of so many small prints.")
 def darkness(
     since: datetime | None,
     until: datetime | None,
     paper: str | None,
     printer: str | None,
     set_values: tuple[str, ...],
+    after: str | None,
+    sheets: str | None,
     as_json: bool,
 ) -> None:
-    """Which settings print darker than the screen; with --paper also what to try next."""
+    """Which settings print darker than the screen; with --paper or --after also what to try next, with --test a planned test."""
     from logbook.reports.darkness import answer as darkness
     from logbook.reports.darkness import text as darkness_text
+    from logbook.reports.shared.naming import print_id
 
     chosen = _settings(set_values)
-    if chosen and paper is None:
-        raise click.UsageError("--set goes with --paper")
+    if chosen and paper is None and after is None:
+        raise click.UsageError("--set goes with --paper or --after")
     days = _period(since, until)
     with reading_log() as log:
         paper_id, printer_id = _ids(log, paper, printer)
-        answer = darkness.answer(log, **days, paper=paper_id, printer=printer_id, set_values=chosen or None)
-        print_answer(answer, darkness_text.as_text, as_json)
+        answer = darkness.answer(
+            log,
+            since=days["since"],
+            until=days["until"],
+            paper=paper_id,
+            printer=printer_id,
+            set_values=chosen or None,
+            after=after and print_id(log, after),
+            sheets=int(sheets or darkness.SHEETS),
+        )
+        print_answer(answer, darkness_text.sheets_as_text if sheets else darkness_text.as_text, as_json)
 
 
 def _settings(typed: tuple[str, ...]) -> dict[str, Any]:

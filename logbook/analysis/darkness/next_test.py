@@ -64,7 +64,7 @@ def next_test(model: Model, pairs: Sequence[Pair]) -> NextTest | None:
     widest = max(_targets(model, pairs), key=lambda one: _width(model, one), default=None)
     if widest is None:
         return None
-    base = usual(model, np.arange(len(model.judged)) >= len(model.judged) - LATELY)
+    base = usual_now(model)
     candidates = list(_candidates(model, base, widest.settings if pairs else ()))
     if not candidates:
         return None
@@ -79,6 +79,11 @@ def next_test(model: Model, pairs: Sequence[Pair]) -> NextTest | None:
         from_normal(value, then),
         _prints_to_halve(model, widest.row, best.row),
     )
+
+
+def usual_now(model: Model) -> Setup:
+    """The settings of most of the newest prints."""
+    return usual(model, np.arange(len(model.judged)) >= len(model.judged) - LATELY)
 
 
 def _targets(model: Model, pairs: Sequence[Pair]) -> Iterator[_Target]:
@@ -134,11 +139,16 @@ def _candidates(model: Model, base: Setup, entangled: Sequence[str]) -> Iterator
                 yield _Candidate(slope.name, value, row_of(model, with_value(model, base, number, value)))
 
 
+def variance_after(model: Model, target: FloatArray, rows: FloatArray, noise: FloatArray) -> float:
+    """Variance of the target once prints at ``rows`` (n, few) are rated, each with what ``noise`` (n, n) leaves unknown."""
+    reach = model.fit.covariance @ rows.T
+    told = target @ reach
+    return max(model.linear(target)[1] ** 2 - float(told @ np.linalg.solve(rows @ reach + noise, told)), 0.0)
+
+
 def _variance_with(model: Model, target: FloatArray, row: FloatArray, prints: float = 1.0) -> float:
-    """Variance of the target after some more ratings of prints at ``row``."""
-    reach = model.fit.covariance @ row
-    gain = float(target @ reach) ** 2 / (1 / (prints * information(model, row)) + float(row @ reach))
-    return max(model.linear(target)[1] ** 2 - gain, 0.0)
+    """Variance of the target after some more ratings of prints at ``row``, each of a picture and a day of its own."""
+    return variance_after(model, target, row[None, :], np.array([[1 / (prints * information(model, row))]]))
 
 
 def _prints_to_halve(model: Model, target: FloatArray, row: FloatArray) -> int | None:

@@ -7,33 +7,38 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from logbook.analysis.darkness import light as light_of
-from logbook.analysis.darkness.answer import Darkness, analyse
-from logbook.analysis.darkness.consistency import consistency
-from logbook.analysis.darkness.dry_down import dry_down
-from logbook.analysis.darkness.light import Surroundings
+from logbook.analysis.darkness.answer import Darkness
+from logbook.analysis.darkness.consistency import consistency, steadiest
+from logbook.analysis.darkness.looks import Looks, dry_down, look_spread
 from logbook.analysis.darkness.next_test import NextTest
-from logbook.analysis.numeric.arrays import NDArray
+from logbook.analysis.darkness.sheets import sheets_for
 from logbook.records.wording import counted as number_with
-from logbook.reports.darkness.advice import NoAdvice, advice_for
-from logbook.reports.darkness.columns import blacks, counted, judged, names, picture_figures, surroundings
+from logbook.reports.darkness.advice import Advised, NoAdvice, advice_for, after_print
+from logbook.reports.darkness.advice_words import advice_in_words
+from logbook.reports.darkness.columns import counted, names, surroundings
+from logbook.reports.darkness.fitted import fitted
+from logbook.reports.darkness.lights import light_answer, now_answer, unknown_light
 from logbook.reports.darkness.model import (
     AdviceAnswer,
+    ContrastAnswer,
     DarknessAnswer,
+    DependsAnswer,
     DryDownAnswer,
     Entangled,
-    LightAnswer,
+    LookAnswer,
+    NarrowedAnswer,
     NextTestAnswer,
     PaperConsistencyAnswer,
     SettingAnswer,
+    SheetsAnswer,
     SlopeAnswer,
     Value,
 )
-from logbook.reports.darkness.words import advice_in_words
 from logbook.snapshot import Snapshot, answered
 from logbook.store import columns
 
-Mask = NDArray[np.bool_]
+#: A planned test has so many sheets unless another number is asked for.
+SHEETS = 4
 
 
 @answered
@@ -45,20 +50,24 @@ def answer(
     paper: str | None = None,
     printer: str | None = None,
     set_values: Mapping[str, Value] | None = None,
+    after: str | None = None,
+    sheets: int = SHEETS,
 ) -> DarknessAnswer:
     """The darkness answer over some days, for a paper and a printer (ids) where given.
 
-    With a paper it holds advice for a next print on it, with its usual settings changed to
-    ``set_values``; the advice learns from all papers, the rest from that paper alone.
+    With a paper it holds advice for a next print on it, with its usual settings changed to ``set_values``, and with
+    ``after`` (a print's id) for the next attempt at that print; the advice learns from all papers, the rest from that paper
+    alone. ``sheets``, 4 or 8, is how many prints the planned test has.
     """
-    everything = log.prints(since, until, None, printer)
-    prints = everything if paper is None else everything.where(everything.paper == paper)
-    mask, place = counted(prints), surroundings(log)
-    found = analyse(judged(prints, mask, blacks(log), picture_figures(log)), place)
-    advice, advice_missing = _advice(log, everything, place, paper, set_values or {})
+    seen, found = fitted(log, since, until, paper, printer)
+    prints, place, known = log.prints(since, until, paper, printer), surroundings(log), names(log)
+    advice, advice_missing = _advice(log, (since, until, None, printer), paper, set_values or {}, after)
     missing = found.missing
     if not found.prints and any(one is not None for one in (since, until, paper, printer)):
         missing = _none_of_these(log) or missing
+    real = prints.where(np.asarray(prints.purpose != "strip"))
+    papers = consistency(found.model, real.paper, real.verdict, real.attempt_of)
+    looks = _looks(log, real)
     return DarknessAnswer(
         prints_judged=found.prints,
         share_darker=found.share_darker if found.prints else None,
@@ -66,19 +75,37 @@ def answer(
         spread_stops=found.spread_stops,
         settings=_settings(found),
         slopes=_slopes(found),
-        light=_light(found, prints, mask, place),
+        light=light_answer(found, seen, place),
         follows={"paper": found.terms.follows} if found.terms and found.terms.follows else {},
+        spreads=found.model.spreads if found.model else None,
+        contrasts=_contrasts(found),
+        depends=_depends(found),
+        now=now_answer(log, found, seen, known),
         entangled=tuple(Entangled(settings=(pair.a, pair.b), overlap=pair.overlap) for pair in found.pairs),
         next_test=_next_test(found.next_test),
+        test_sheets=_sheets(found, sheets),
         advice=advice,
         advice_missing=advice_missing,
         paper=paper,
         unvaried=found.terms.unvaried if found.terms else (),
         set_aside=found.terms.set_aside if found.terms else (),
-        consistency=_consistency(prints),
-        dry_down=_dry_down(log, prints),
+        consistency=tuple(
+            PaperConsistencyAnswer(
+                paper=one.paper,
+                prints=one.prints,
+                spread_stops=one.spread_stops,
+                first_attempts=one.first_attempts,
+                kept_first=one.kept_first if one.first_attempts else None,
+            )
+            for one in papers
+            if one.prints or one.first_attempts
+        ),
+        steadiest=steadiest(papers),
+        dry_down=_dry_down(looks),
+        look=_look(looks),
+        unknown=unknown_light(seen, place),
         missing=missing,
-        names=names(log),
+        names=known,
     )
 
 
@@ -91,27 +118,26 @@ def _none_of_these(log: Snapshot) -> str | None:
     return f"None of these prints has a judgement with a darkness; {number_with(others, 'other print')} in the log {have} one."
 
 
-def advise(log: Snapshot, paper: str, settings: Mapping[str, Value]) -> list[str]:
-    """What to expect of a print on ``paper`` (an id) with these settings, in sentences; or why the log cannot say.
-
-    Settings that no judged print has noted are left out, for nothing is known of them.
-    """
-    prints = log.prints()
-    noted = {name for one, kept in zip(prints.settings, counted(prints), strict=True) if kept for name in one}
-    known = {name: value for name, value in settings.items() if name in noted}
+def advise(log: Snapshot, asked: Advised) -> list[str]:
+    """What to expect of a print like this, in sentences; or why the log cannot say."""
     try:
-        return advice_in_words(advice_for(log, prints, surroundings(log), paper, known))
+        return advice_in_words(advice_for(log, asked), names(log))
     except NoAdvice as reason:
         return [str(reason)]
 
 
 def _advice(
-    log: Snapshot, everything: columns.Prints, place: Surroundings, paper: str | None, values: Mapping[str, Value]
+    log: Snapshot,
+    among: tuple[dt.date | None, dt.date | None, str | None, str | None],
+    paper: str | None,
+    values: Mapping[str, Value],
+    after: str | None,
 ) -> tuple[AdviceAnswer | None, str | None]:
-    if paper is None:
+    if paper is None and after is None:
         return None, None
     try:
-        return advice_for(log, everything, place, paper, values), None
+        asked = after_print(log, after) if after is not None else Advised(str(paper))
+        return advice_for(log, asked.changed(paper, values), among), None
     except NoAdvice as reason:
         return None, str(reason)
 
@@ -138,22 +164,42 @@ def _slopes(found: Darkness) -> tuple[SlopeAnswer, ...]:
     )
 
 
-def _light(found: Darkness, prints: columns.Prints, mask: Mask, place: Surroundings) -> LightAnswer | None:
-    seen = light_of.match(place, prints.light[mask], prints.screen[mask], prints.paper[mask])
-    if seen is None:
-        return None
-    model = found.model
-    known = model is not None and model.light_column is not None
-    slope = float(model.fit.theta[model.light_column]) if model is not None and known else 1.0
-    return LightAnswer(
-        offset_stops=seen.offset_stops,
-        paper_cd_m2=seen.paper_cd_m2,
-        screen_cd_m2=seen.screen_cd_m2,
-        match_screen_cd_m2=seen.match_screen_cd_m2,
-        match_illuminance_lx=seen.match_illuminance_lx,
-        accounts_for_stops=slope * seen.offset_stops,
-        illuminance_lx=seen.illuminance_lx,
+def _contrasts(found: Darkness) -> tuple[ContrastAnswer, ...]:
+    return tuple(
+        ContrastAnswer(
+            setting=one.setting,
+            level=one.level,
+            against=one.against,
+            stops=one.stops,
+            prints=one.prints,
+            standing=one.standing,
+        )
+        for one in found.contrasts
     )
+
+
+def _depends(found: Darkness) -> tuple[DependsAnswer, ...]:
+    return tuple(
+        DependsAnswer(setting=one.setting, level=one.level, against=one.against, on={one.by: one.on}, stops=one.stops)
+        for one in found.depends
+    )
+
+
+def _sheets(found: Darkness, count: int) -> SheetsAnswer | None:
+    made = sheets_for(found.model, found.pairs, count) if found.model is not None else None
+    if made is None:
+        return None
+    narrows = tuple(
+        NarrowedAnswer(
+            setting=one.setting,
+            level=one.value,
+            against=one.against,
+            interval_now=one.interval_now,
+            interval_then=one.interval_then,
+        )
+        for one in made.narrows
+    )
+    return SheetsAnswer(sheets=made.sheets, narrows=narrows)
 
 
 def _next_test(found: NextTest | None) -> NextTestAnswer | None:
@@ -169,29 +215,24 @@ def _next_test(found: NextTest | None) -> NextTestAnswer | None:
     )
 
 
-def _consistency(prints: columns.Prints) -> tuple[PaperConsistencyAnswer, ...]:
-    real = prints.purpose != "strip"
-    found = consistency(prints.paper[real], prints.darkness[real], prints.verdict[real], prints.attempt_of[real])
-    return tuple(
-        PaperConsistencyAnswer(
-            paper=one.paper,
-            prints=one.prints,
-            spread_stops=one.spread_stops,
-            first_attempts=one.first_attempts,
-            kept_first=one.kept_first if one.first_attempts else None,
-        )
-        for one in found
-        if one.prints or one.first_attempts
-    )
-
-
-def _dry_down(log: Snapshot, prints: columns.Prints) -> DryDownAnswer | None:
+def _looks(log: Snapshot, prints: columns.Prints) -> Looks:
+    """All judgements of these prints."""
     all_seen = log.judgements
-    asked = set(prints.id[prints.purpose != "strip"])
-    mask = np.array([one in asked for one in all_seen.print], dtype=np.bool_)
-    found = dry_down(all_seen.print[mask], all_seen.darkness[mask], all_seen.hours_dry[mask], all_seen.light[mask])
+    day_of = dict(zip(prints.id, prints.day, strict=True))
+    mask = np.array([one in day_of for one in all_seen.print], dtype=np.bool_)
+    day = np.array([day_of[one] for one in all_seen.print[mask]], dtype=object)
+    return Looks(all_seen.print[mask], all_seen.light[mask], day, all_seen.hours_dry[mask], all_seen.darkness[mask])
+
+
+def _dry_down(looks: Looks) -> DryDownAnswer | None:
+    found = dry_down(looks)
     if found is None:
         return None
     return DryDownAnswer(
         prints=found.prints, change_stops=found.change_stops, wet_hours=found.wet_hours, dry_hours=found.dry_hours
     )
+
+
+def _look(looks: Looks) -> LookAnswer | None:
+    found = look_spread(looks)
+    return None if found is None else LookAnswer(spread_stops=found[0], prints=found[1])

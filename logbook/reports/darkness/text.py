@@ -6,21 +6,21 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.wording import setting_label
+from logbook.reports.darkness.advice_words import advice_sentences, sheets_sentences
+from logbook.reports.darkness.level_words import counted_share_text, level_text, percent_text
 from logbook.reports.darkness.model import DarknessAnswer
-from logbook.reports.darkness.words import (
-    advice_sentences,
-    counted_share_text,
-    dry_down_sentences,
-    level_text,
-    percent_text,
-    sentences,
-)
+from logbook.reports.darkness.words import dry_down_sentences, sentences
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
 
-__all__ = ["as_text"]
+__all__ = ["as_text", "sheets_as_text"]
 
 #: Standing as a word and a sign, so that it is seen without colour.
 STANDING_SIGN = {"clear": "●", "leaning": "◐", "open": "○"}
+
+
+def sheets_as_text(answer: DarknessAnswer, width: int = 80) -> str:
+    """The planned test alone."""
+    return "\n\n".join(wrapped(one, width) for one in sheets_sentences(answer))
 
 
 def as_text(answer: DarknessAnswer, width: int = 80) -> str:
@@ -56,7 +56,7 @@ def settings_table(answer: DarknessAnswer) -> Table:
             before = one.setting
         rows.append(
             (
-                f"  {level_text(answer, one.setting, one.level)}",
+                f"  {level_text(answer.names, one.setting, one.level)}",
                 f"{one.prints:,}",
                 percent_text(one.chance_darker.value),
                 stops_text(one.effect_stops.value),
@@ -108,10 +108,10 @@ def papers_table(answer: DarknessAnswer) -> Table:
         for one in answer.consistency
     )
     return Table(
-        "Papers, the steadiest first",
+        "Papers",
         columns,
         rows,
-        "Spread: about two prints in three lie within it of their average, whatever made them.",
+        "Spread: about two prints in three lie within it of what their settings, light, picture and day let expect.",
     )
 
 

@@ -2,26 +2,24 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable
 
+from logbook.analysis.darkness.entanglement import CALENDAR
 from logbook.analysis.numeric.interval import Interval
-from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.units import share_text
-from logbook.records.wording import counted, setting_label, setting_text
-from logbook.reports.darkness.model import AdviceAnswer, DarknessAnswer, SettingAnswer, SlopeAnswer, Value
-from logbook.reports.darkness_amounts import AS_ON_SCREEN, darker_in_words, interval_text
+from logbook.records.wording import MONTHS, counted, setting_label
+from logbook.reports.darkness.level_words import counted_share_text, level_text
+from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, DependsAnswer, SlopeAnswer
+from logbook.reports.darkness_amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, interval_text
 
-PLACES = ("paper", "screen", "light")
 #: More settings than this in one sentence are not read.
 MOST_NAMED = 3
-
-
-def level_text(answer: DarknessAnswer, setting: str, level: Value) -> str:
-    """A level as one reads it: the name of a paper, screen or light, the value of a setting."""
-    if setting in PLACES:
-        return plain(answer.names.of(setting, str(level)))
-    return setting_text(setting, level)
+#: Looks nearer to one another than this need no word.
+LOOKS_ALIKE = 0.05
+#: A test that leaves more than this of an interval is not worth its paper.
+LITTLE_LEFT = 0.9
 
 
 def sentences(answer: DarknessAnswer) -> list[str]:
@@ -31,6 +29,8 @@ def sentences(answer: DarknessAnswer) -> list[str]:
     said = [" ".join([opening(answer), *share_sentence(answer)])]
     said += light_sentences(answer)
     said += [answer.missing] if answer.missing else [effects_sentence(answer)]
+    said += unknown_sentences(answer)
+    said += spread_sentences(answer)
     said += entangled_sentences(answer)
     said += next_test_sentences(answer)
     said += kept_out_sentences(answer)
@@ -38,17 +38,24 @@ def sentences(answer: DarknessAnswer) -> list[str]:
 
 
 def opening(answer: DarknessAnswer) -> str:
-    """How the prints come out on the whole."""
-    whose = f"Prints on {plain(answer.names.of('paper', answer.paper))}" if answer.paper else "Prints"
-    average = answer.average_stops
+    """How the prints come out now, and on the whole."""
+    whose = f"prints on {plain(answer.names.of('paper', answer.paper))}" if answer.paper else "prints"
+    average, now = answer.average_stops, answer.now
     if not answer.prints_judged or answer.share_darker is None:
         return "There is nothing to say of darkness yet."
     if average is None:
-        return f"{whose}: no average can be given."
+        return f"{_capital(whose)}: no average can be given."
+    if now is not None:
+        of = now.average_stops
+        return (
+            f"Since {_day(now.since)}, when {now.because}, {whose} come out {darker_in_words(of.value)} "
+            f"({interval_text(of)}; {counted(now.prints, 'print')}). "
+            f"Over the whole log: {darker_in_words(average.value)} ({interval_text(average)})."
+        )
     out = darker_in_words(average.value)
     if abs(average.value) >= AS_ON_SCREEN and not average.excludes(0.0):
-        return f"{whose} came out {out} on average, but that may be chance ({interval_text(average)})."
-    return f"{whose} come out {out} on average ({interval_text(average)})."
+        return f"{_capital(whose)} came out {out} on average, but that may be chance ({interval_text(average)})."
+    return f"{_capital(whose)} come out {out} on average ({interval_text(average)})."
 
 
 def share_sentence(answer: DarknessAnswer) -> list[str]:
@@ -62,91 +69,166 @@ def share_sentence(answer: DarknessAnswer) -> list[str]:
 
 
 def light_sentences(answer: DarknessAnswer) -> list[str]:
-    """What the light alone does, and what would match."""
+    """What today's light does against today's screen, what would match, and what light alone did over the log."""
     light = answer.light
     if light is None:
         return ["What the light does cannot be told: note the lux of a light and the cd/m² of a screen's white."]
-    shines = (
-        f"at {light.illuminance_lx:.0f} lx the paper shines with {light.paper_cd_m2:.0f} cd/m², "
-        f"the screen with {light.screen_cd_m2:.0f}"
-    )
-    if abs(light.offset_stops) < AS_ON_SCREEN:
-        return [f"The light is matched to the screen: {shines}."]
-    if abs(light.accounts_for_stops) < AS_ON_SCREEN:
-        should = f"{abs(light.offset_stops):.2f} stops {_direction(light.offset_stops)}"
-        return [f"The light should make prints look {should}, but in these prints that does not show: {shines}."]
-    direction = _direction(light.accounts_for_stops)
-    verb = "Lower" if light.match_screen_cd_m2 < light.screen_cd_m2 else "Raise"
-    remedy = (
-        f"{verb} the screen to {light.match_screen_cd_m2:.0f} cd/m², or bring the light to {light.match_illuminance_lx:.0f} lx."
-    )
-    return [f"The light alone makes prints look {abs(light.accounts_for_stops):.2f} stops {direction}: {shines}. {remedy}"]
+    said = []
+    if light.now is not None:
+        now = light.now
+        lamp, screen = plain(answer.names.of("light", now.light)), plain(answer.names.of("screen", now.screen))
+        shines = f"{lamp} lights the paper to {now.paper_cd_m2:.0f} cd/m² ({now.illuminance_lx:.0f} lx)"
+        shows = f"{screen} shows {now.screen_cd_m2:.0f}"
+        if abs(now.offset_stops) < AS_ON_SCREEN:
+            said.append(f"The light in use is matched to the screen: {shines}, {shows}.")
+        else:
+            verb = "lower" if now.match_screen_cd_m2 < now.screen_cd_m2 else "raise"
+            said.append(
+                f"{shines}; {shows}, so prints look {abs(now.offset_stops):.2f} stops {_direction(now.offset_stops)}: "
+                f"{verb} the screen to {now.match_screen_cd_m2:.0f} cd/m², or the light to {now.match_illuminance_lx:.0f} lx."
+            )
+    share = light.accounts_for_interval
+    does = f"{abs(share.value):.2f} stops {_direction(share.value)} ({interval_text(share)})"
+    if light.by_physics_alone:
+        said.append(f"Light alone should make prints look {does}; one light and one screen say nothing of it: this is physics.")
+    elif share.excludes(0) and abs(share.value) >= AS_ON_SCREEN:
+        said.append(f"Over the log the light alone made prints look {does}.")
+    return said
 
 
 def effects_sentence(answer: DarknessAnswer) -> str:
-    """The settings that matter for sure, the strongest first."""
-    clear = [_effect_phrase(answer, one) for one in strongest(answer) if one.standing == "clear"]
+    """The settings that are clearly at work: this instead of that, the strongest first."""
+    clear = [_contrast_phrase(answer, one) for one in strongest(answer) if one.standing == "clear"]
     clear += [_slope_phrase(one) for one in answer.slopes if one.standing == "clear"]
     if not clear:
-        return "No setting is known to matter yet: every interval below still holds zero."
+        return "No setting is clearly at work yet: every interval below still holds zero."
     more = len(clear) - MOST_NAMED
     rest = f"; and {more} more below" if more > 0 else ""
-    return f"What matters for sure: {'; '.join(clear[:MOST_NAMED])}{rest}."
+    return f"Clearly at work: {'; '.join(clear[:MOST_NAMED])}{rest}."
 
 
-def strongest(answer: DarknessAnswer) -> list[SettingAnswer]:
-    """The level of each setting that does most, strongest setting first; of two levels the darker one is named."""
-    by_setting: dict[str, list[SettingAnswer]] = {}
-    for one in answer.settings:
-        by_setting.setdefault(one.setting, []).append(one)
-    most = [max(levels, key=lambda one: (one.standing == "clear", abs(one.effect_stops.value))) for levels in by_setting.values()]
-    return sorted(most, key=lambda one: -abs(one.effect_stops.value))
+def strongest(answer: DarknessAnswer) -> list[ContrastAnswer]:
+    """Of each setting the level that does most instead of the usual one, strongest first; places other than paper left out."""
+    best: dict[str, ContrastAnswer] = {}
+    for one in answer.contrasts:
+        before = best.get(one.setting)
+        if one.setting not in ("light", "screen") and (before is None or _weight(one) > _weight(before)):
+            best[one.setting] = one
+    return sorted(best.values(), key=lambda one: -abs(one.stops.value))
 
 
-def _effect_phrase(answer: DarknessAnswer, one: SettingAnswer) -> str:
-    effect = one.effect_stops.value
-    name = f"{setting_label(one.setting)} {level_text(answer, one.setting, one.level)}"
-    return f"{name}: {abs(effect):.2f} stops {_direction(effect)} ({counted(one.prints, 'print')})"
+def _weight(one: ContrastAnswer) -> tuple[bool, float]:
+    return one.standing == "clear", abs(one.stops.value)
+
+
+def _contrast_phrase(answer: DarknessAnswer, one: ContrastAnswer) -> str:
+    level, against = (level_text(answer.names, one.setting, value) for value in (one.level, one.against))
+    name = "" if one.setting == "paper" else f"{setting_label(one.setting)} "
+    low, high = sorted((abs(one.stops.low), abs(one.stops.high)))
+    figures = f"{abs(one.stops.value):.2f}; {low:.2f} to {high:.2f}; {counted(one.prints, 'print')}"
+    amount = f"{amount_in_words(one.stops.value)} {_direction(one.stops.value)}"
+    depends = "".join(
+        f", {_on(answer, other)} {_amount(other.stops)}"
+        for other in answer.depends
+        if (other.setting, other.level) == (one.setting, one.level)
+    )
+    return f"{name}{level} prints {amount} than {against} ({figures}){depends}"
+
+
+def _on(answer: DarknessAnswer, one: DependsAnswer) -> str:
+    if "black" in one.on:
+        return f"on {one.on['black']} papers"
+    return f"on {plain(answer.names.of('paper', one.on['paper']))}"
+
+
+def _amount(stops: Interval) -> str:
+    if not stops.excludes(0):
+        return "none that is seen"
+    return f"{amount_in_words(stops.value)} {_direction(stops.value)}"
 
 
 def _slope_phrase(one: SlopeAnswer) -> str:
     effect = one.stops_per_unit.value
     prints = counted(one.prints, "print")
-    return f"{setting_label(one.setting)}: {abs(effect):.2g} stops {_direction(effect)} for each unit ({prints})"
+    return f"each unit of {setting_label(one.setting)} prints {abs(effect):.2g} stops {_direction(effect)} ({prints})"
+
+
+def _day(day: dt.date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def _direction(stops: float) -> str:
     return "darker" if stops < 0 else "lighter"
 
 
-def entangled_sentences(answer: DarknessAnswer) -> list[str]:
-    """Settings that cannot be told apart."""
-    return [
-        f"{_capital(setting_label(one.settings[0]))} and {setting_label(one.settings[1])} were always changed together, "
-        f"or nearly so (on {share_text(one.overlap)} of the prints): the log cannot say which of them matters."
-        for one in answer.entangled
+def unknown_sentences(answer: DarknessAnswer) -> list[str]:
+    """What to measure so that more prints can be compared."""
+    if answer.unknown is None:
+        return []
+    one = answer.unknown
+    name = plain(answer.names.of(one.kind, one.id))
+    missing = "lux" if one.kind == "light" else "white"
+    return [f"{name} has no {missing} on record: measure it, and its {counted(one.prints, 'print')} can be compared."]
+
+
+def spread_sentences(answer: DarknessAnswer) -> list[str]:
+    """What settings do not explain."""
+    if answer.spreads is None:
+        return []
+    parts = [
+        f"{name}s differ by {answer.spreads[name]:.2f} stops"
+        for name in ("picture", "day")
+        if answer.spreads[name] >= AS_ON_SCREEN / 2
     ]
+    told = f"{_capital(' and '.join(parts))} whatever their settings; " if parts else ""
+    said = [_capital(f"{told}prints alike in all that is noted still differ by {answer.spreads['print']:.2f}.")]
+    if answer.steadiest is not None:
+        said[0] += f" {plain(answer.names.of('paper', answer.steadiest))} is the steadiest paper."
+    if answer.look is not None and answer.look.spread_stops.value > LOOKS_ALIKE:
+        spread, prints = answer.look.spread_stops, counted(answer.look.prints, "print")
+        said.append(
+            f"A second look at a print is {spread.value:.2f} stops from the first ({spread.low:.2f} to {spread.high:.2f}, "
+            f"{prints}): one that was looked at again because it was dark comes out lighter by that alone."
+        )
+    return said
+
+
+def entangled_sentences(answer: DarknessAnswer) -> list[str]:
+    """Settings that cannot be told apart, or from what changed with time."""
+    said = []
+    for one in answer.entangled:
+        first, second = one.settings
+        if second == CALENDAR:
+            name = _capital(setting_label(first))
+            said.append(f"{name} was changed once: whatever else changed since may have done what it seems to do.")
+        else:
+            said.append(
+                f"{_capital(setting_label(first))} and {setting_label(second)} were always changed together, "
+                f"or nearly so (on {share_text(one.overlap)} of the prints): the log cannot say which of them matters."
+            )
+    return said
 
 
 def next_test_sentences(answer: DarknessAnswer) -> list[str]:
-    """The print to make next, and what it would tell."""
+    """The print to make next, and what it would tell; or that it would tell little."""
     test = answer.next_test
     if test is None:
         return []
     [(name, value)] = test.change.items()
-    usual = test.against.get(name)
-    instead = f" instead of {level_text(answer, name, usual)}" if usual is not None else ""
-    aim = " from ".join(setting_label(one) for one in test.separates)
-    verb = "tell" if len(test.separates) > 1 else "tell more about"
     now, then = test.interval_now.width / 2, test.interval_then.width / 2
-    change = f"the usual settings, but {setting_label(name)} {level_text(answer, name, value)}{instead}"
-    said = (
-        f"The print that would tell most: {change}. It would {verb} {aim}: known to ±{now:.2f} stops now, to ±{then:.2f} with it"
-    )
-    if test.prints_to_halve is None:
-        return [f"{said}; it takes many."]
-    more = f"; {test.prints_to_halve} such prints halve the interval" if test.prints_to_halve > 1 else ""
-    return [f"{said}{more}."]
+    if CALENDAR in test.separates:
+        back = f"{setting_label(name)} {level_text(answer.names, name, value)}"
+        return [f"One print the old way, {back}, would tell: known to ±{now:.2f} stops now, to ±{then:.2f} with it."]
+    aim = " from ".join(setting_label(one) for one in test.separates)
+    if then > LITTLE_LEFT * now:
+        return [f"Another print would tell little: of what is not clear, {aim} is known worst, to ±{now:.2f} stops already."]
+    usual = test.against.get(name)
+    instead = f" instead of {level_text(answer.names, name, usual)}" if usual is not None else ""
+    verb = "tell" if len(test.separates) > 1 else "tell more about"
+    change = f"the usual settings, but {setting_label(name)} {level_text(answer.names, name, value)}{instead}"
+    more = f"; {test.prints_to_halve} such prints halve the interval" if (test.prints_to_halve or 0) > 1 else ""
+    known = f"known to ±{now:.2f} stops now, to ±{then:.2f} with it{more}"
+    return [f"The print that would tell most: {change}. It would {verb} {aim}: {known}."]
 
 
 def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
@@ -165,46 +247,6 @@ def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
     return said
 
 
-def advice_sentences(answer: DarknessAnswer) -> list[str]:
-    """What to expect of a next print where it was asked for, or why nothing can be said."""
-    if answer.advice is None:
-        return [answer.advice_missing] if answer.advice_missing else []
-    return [*advice_in_words(answer.advice), *_assumed(answer)]
-
-
-def _assumed(answer: DarknessAnswer) -> list[str]:
-    """What the expectation is for: the usual settings of the paper, with what was asked for."""
-    if answer.advice is None or not answer.advice.assumes:
-        return []
-    parts = [
-        f"{setting_label(name)} {level_text(answer, name, value)}"
-        for name, value in answer.advice.assumes.items()
-        if name != "paper"
-    ]
-    return [f"This is for {', '.join(parts)}."] if parts else []
-
-
-def advice_in_words(advice: AdviceAnswer) -> list[str]:
-    """What to expect of a next print, and what to do about it."""
-    expected = advice.expected_stops
-    out = f"{darker_in_words(expected.value)} ({interval_text(expected)})"
-    said = [f"The next print should come out {out}. The chance that it is rated darker: {_percent(advice.chance_darker)}."]
-    if advice.shadow_lift:
-        said.append(f"Only the shadows block: lift them to {advice.shadow_lift}, the paper's last wedge reading.")
-    if advice.brighten_stops is None or advice.brighten_interval is None:
-        return [*said, f"No brightening is suggested: {advice.why}." if advice.why else "No brightening is suggested."]
-    if not expected.excludes(0) and not advice.shadow_lift:
-        return [*said, "No brightening is needed: as on screen lies within what is expected."]
-    if expected.excludes(0):
-        ends = advice.brighten_interval
-        change = f"{'Brighten' if advice.brighten_stops >= 0 else 'Darken'} the file by {abs(advice.brighten_stops):.2f} stops"
-        if advice.limited:
-            said.append(f"{change} in all, towards the screen. That is as far as the log supports; judge it before going on.")
-        else:
-            said.append(f"{change} in all to bring it to the screen ({stops_text(ends.low)} to {stops_text(ends.high)}).")
-    return said
-
-
 def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
     """What drying does on these papers."""
     dry = answer.dry_down
@@ -216,35 +258,9 @@ def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
     prints, change = counted(dry.prints, "print"), dry.change_stops
     if not change.excludes(0):
         return [f"Dry-down: {prints} {hours}; no change is seen ({interval_text(change)})."]
-    direction = "darker" if change.value < 0 else "lighter"
-    return [f"Dry-down: {prints} {hours} dried {abs(change.value):.2f} stops {direction} ({interval_text(change)})."]
-
-
-def percent_text(share: float) -> str:
-    """A share in percent that never claims certainty.
-
-    >>> percent_text(0.456), percent_text(0.999), percent_text(0.0001)
-    ('46 %', 'over 99 %', 'under 1 %')
-    """
-    if share > 0.995:
-        return "over 99 %"
-    return "under 1 %" if share < 0.005 else share_text(share)
-
-
-def counted_share_text(share: Interval) -> str:
-    """A share that was counted, with its interval: of the counted ones all or none may be meant, of all others never.
-
-    >>> counted_share_text(Interval(1.0, 0.27, 1.0)), counted_share_text(Interval(0.998, 0.991, 0.9996))
-    ('100 % (27 % to over 99 %)', 'over 99 % (99 % to over 99 %)')
-    """
-    value = share_text(share.value) if share.value in (0, 1) else percent_text(share.value)
-    return f"{value} ({percent_text(share.low)} to {percent_text(share.high)})"
-
-
-def _percent(share: Interval) -> str:
-    if share.low > 0.995 or share.high < 0.005:
-        return percent_text(share.value)
-    return f"{percent_text(share.value)} ({percent_text(share.low)} to {percent_text(share.high)})"
+    return [
+        f"Dry-down: {prints} {hours} dried {abs(change.value):.2f} stops {_direction(change.value)} ({interval_text(change)})."
+    ]
 
 
 def _listed(names: Iterable[str]) -> str:

@@ -3,7 +3,8 @@
 from collections.abc import Sequence
 from typing import TypeVar
 
-from logbook.records import Paper, Printer
+from logbook.records import Paper, Print, Printer
+from logbook.records.numbering import as_integer
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 from logbook.snapshot import Snapshot
@@ -23,6 +24,20 @@ def paper_id(log: Snapshot, typed: str) -> str:
 def printer_id(log: Snapshot, typed: str) -> str:
     """The id of the printer meant. Raises ``Unknown``."""
     return _id(log.all(Printer), typed, "printer")
+
+
+def print_id(log: Snapshot, typed: str) -> str:
+    """The id of the print meant: its id, or the running number pencilled on its back. Raises ``Unknown``."""
+    if log.get(Print, typed) is not None:
+        return typed
+    prints = log.prints()
+    try:
+        found = prints.id[prints.number == as_integer(typed)]
+    except ValueError:
+        found = prints.id[:0]
+    if len(found) != 1:
+        raise Unknown(f"print: there is no print {plain(typed)!r}; give the number on its back, or its id")
+    return str(found[0])
 
 
 def _id(records: Sequence[Named], typed: str, kind: str) -> str:

@@ -14,6 +14,7 @@ from demo_db import truth
 from logbook.analysis.darkness.terms import OF_THE_PICTURE
 from logbook.records import Judgement, Record, Wedge
 from logbook.reports.darkness import answer as darkness
+from logbook.reports.darkness.advice import Advised, known_settings
 from logbook.reports.darkness.model import DarknessAnswer
 from logbook.reports.darkness.text import as_text
 from logbook.snapshot import take
@@ -22,7 +23,7 @@ from tests.studio import MORNING, furnish, sheet
 
 KEYS = {
     "prints_judged", "share_darker", "average_stops", "spread_stops", "settings", "slopes", "light", "follows",
-    "entangled", "next_test", "advice",
+    "entangled", "next_test", "test_sheets", "advice", "spreads", "contrasts", "depends", "now",
 }  # fmt: skip
 INTERVAL = {"value", "low", "high"}
 
@@ -222,8 +223,8 @@ def test_a_brightening_that_stops_short_does_not_promise_the_screen(bench: Store
     advice = darkness.answer(take(bench), paper="rag").advice
     assert advice is not None and advice.limited and advice.brighten_stops == 1.0
     text = " ".join(as_text(darkness.answer(take(bench), paper="rag")).split())
-    assert "Brighten the file by 1.00 stops in all, towards the screen. That is as far as the log supports" in text
-    assert "to bring it to the screen" not in text
+    assert "Set brightened by to 1 stops (now 0 stops), towards the screen. That is as far as the log supports" in text
+    assert "would bring it to the screen" not in text
 
 
 # What cannot be told
@@ -284,10 +285,12 @@ def test_advice_on_another_paper_says_that_none_was_judged(bench: Store) -> None
 
 def test_the_form_gets_sentences_and_new_settings_do_not_stop_it(bench: Store) -> None:
     log(bench, [-2, -1, -2, -3] * 6)
-    [expected, *rest] = darkness.advise(take(bench), "rag", {"intent": "relative", "platen_gap": "wide"})
+    [expected, *rest] = darkness.advise(
+        take(bench), Advised("rag", known_settings(take(bench), {"intent": "relative", "platen_gap": "wide"}))
+    )
     assert "darker than the screen" in expected
-    assert any("Brighten the file by" in one for one in rest)
-    assert darkness.advise(take(bench), "baryta", {}) == ["The log cannot say: no print on this paper has been judged."]
+    assert any("Set brightened by to" in one for one in rest)
+    assert darkness.advise(take(bench), Advised("baryta")) == ["The log cannot say: no print on this paper has been judged."]
 
 
 def test_markup_and_control_in_names_stay_text(bench: Store) -> None:

@@ -213,10 +213,12 @@ def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
 
 
 def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]:
+    from logbook.reports.darkness.advice import Advised, known_settings
     from logbook.reports.darkness.answer import advise
     from logbook.snapshot import take
 
-    return advise(take(store), paper, settings)
+    log = take(store)
+    return advise(log, Advised(paper, known_settings(log, settings)))
 
 
 def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse | None, Sequence[Clash]]:

@@ -12,6 +12,7 @@ from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import short_setting_label
+from logbook.reports.darkness.level_words import level_text
 from logbook.reports.darkness.model import SettingAnswer, SlopeAnswer
 from logbook.reports.darkness.text import STANDING_SIGN
 from logbook.reports.darkness.tone import Tone, key_of
@@ -19,7 +20,6 @@ from logbook.reports.darkness.words import (
     dry_down_sentences,
     entangled_sentences,
     kept_out_sentences,
-    level_text,
     next_test_sentences,
 )
 from logbook.reports.shared.table import cell_width, wrapped
@@ -157,7 +157,7 @@ def _levels(tone: Tone, width: int) -> Iterator[LevelRow]:
     before = None
     for one in tone.answer.settings:
         ratings = tone.ratings.get(key_of(one.setting, one.level), _NO_RATINGS)
-        yield LevelRow(one, level_text(tone.answer, one.setting, one.level), ratings, one.setting != before, average, reach)
+        yield LevelRow(one, level_text(tone.answer.names, one.setting, one.level), ratings, one.setting != before, average, reach)
         before = one.setting
 
 

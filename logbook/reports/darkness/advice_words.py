@@ -1,0 +1,98 @@
+"""Advice for a next print, and a planned test, in sentences."""
+
+from __future__ import annotations
+
+from logbook.records.darkness import stops_text, thirds_in_words
+from logbook.records.text import plain
+from logbook.records.wording import setting_label, setting_text
+from logbook.reports.darkness.level_words import level_text, percent_interval_text
+from logbook.reports.darkness.model import AdviceAnswer, DarknessAnswer, Names
+from logbook.reports.darkness_amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, interval_text
+
+
+def advice_sentences(answer: DarknessAnswer) -> list[str]:
+    """What to expect of a next print where it was asked for, or why nothing can be said."""
+    if answer.advice is None:
+        return [answer.advice_missing] if answer.advice_missing else []
+    return [*advice_in_words(answer.advice, answer.names), *_assumed(answer.advice, answer.names)]
+
+
+def _assumed(advice: AdviceAnswer, names: Names) -> list[str]:
+    """What the expectation is for: the usual settings of the paper, with what was asked for."""
+    parts = [
+        f"{setting_label(name)} {level_text(names, name, value)}"
+        for name, value in advice.assumes.items()
+        if name not in ("paper", "light", "screen")
+    ]
+    return [f"This is for {', '.join(parts)}."] if parts else []
+
+
+def advice_in_words(advice: AdviceAnswer, names: Names) -> list[str]:
+    """What to expect of a next print, where it is compared, and what to do about it."""
+    expected = advice.expected_stops
+    out = f"{darker_in_words(expected.value)}{_where(advice, names)} ({interval_text(expected)})"
+    between = f"{stops_text(advice.print_stops.low)} and {stops_text(advice.print_stops.high)}"
+    chance = f"The chance that it is rated darker: {percent_interval_text(advice.chance_darker)}."
+    said = [f"The next print should come out {out}; nine in ten fall between {between}. {chance}", *_picture(advice)]
+    if advice.shadow_lift:
+        said.append(f"Only the shadows block: lift them to {advice.shadow_lift}, the paper's last wedge reading.")
+    return said + _remedy(advice)
+
+
+def _where(advice: AdviceAnswer, names: Names) -> str:
+    light = f" under {plain(names.of('light', advice.light))}" if advice.light else ""
+    screen = f" beside {plain(names.of('screen', advice.screen))}" if advice.screen else ""
+    return light + screen
+
+
+def _picture(advice: AdviceAnswer) -> list[str]:
+    """What the picture's earlier prints say of it."""
+    own = advice.picture_stops
+    if own is None:
+        return []
+    if not own.excludes(0) or abs(own.value) < AS_ON_SCREEN:
+        return ["This picture comes out as others do, as far as its prints tell."]
+    runs = "dark" if own.value < 0 else "light"
+    return [f"This picture runs {amount_in_words(own.value)} {runs}; its settings explain the rest."]
+
+
+def _remedy(advice: AdviceAnswer) -> list[str]:
+    if advice.brighten_stops is None or advice.brighten_interval is None:
+        return [f"No brightening is suggested: {advice.why}." if advice.why else "No brightening is suggested."]
+    if not advice.expected_stops.excludes(0):
+        return [] if advice.shadow_lift else ["Leave the file as it is: as on screen lies within what is expected."]
+    [(name, value)], ends = advice.set.items(), advice.brighten_interval
+    said = f"Set {setting_label(name)} to {setting_text(name, value)} (now {setting_text(name, advice.now[name])})"
+    if advice.limited:
+        return [f"{said}, towards the screen. That is as far as the log supports; judge it before going on."]
+    return [f"{said}: {stops_text(ends.low)} to {stops_text(ends.high)} would bring it to the screen."]
+
+
+def expected_line(advice: AdviceAnswer, names: Names) -> str:
+    """One line for the form: "will come out one third dark (between two thirds dark and as on screen) under Print wall"."""
+    middle, low, high = (
+        thirds_in_words(round(3 * one)) for one in (advice.expected_stops.value, advice.print_stops.low, advice.print_stops.high)
+    )
+    between = f" (between {low} and {high})" if low != high else ""
+    where = f" under {plain(names.of('light', advice.light))}" if advice.light else ""
+    return f"will come out {middle}{between}{where}"
+
+
+def sheets_sentences(answer: DarknessAnswer) -> list[str]:
+    """What a planned test would tell, and each of its sheets; or that none is worth its paper."""
+    test = answer.test_sheets
+    if test is None:
+        return ["No test is worth its paper: what the settings do is clear, or known to be small."]
+    told = "; ".join(
+        f"{setting_label(one.setting)} {level_text(answer.names, one.setting, one.level)} instead of "
+        f"{level_text(answer.names, one.setting, one.against)}: known to ±{one.interval_now.width / 2:.2f} stops now, "
+        f"to ±{one.interval_then.width / 2:.2f} then"
+        for one in test.narrows
+    )
+    changed = [one.setting for one in test.narrows]
+    sheets = [
+        f"{number}. {', '.join(f'{setting_label(name)} {level_text(answer.names, name, sheet[name])}' for name in changed)}"
+        for number, sheet in enumerate(test.sheets, 1)
+    ]
+    first = f"{len(sheets)} small prints of one picture, on one day and one paper, all else as usual, would tell {told}."
+    return [first, *sheets]
