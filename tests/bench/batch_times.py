@@ -26,9 +26,9 @@ from tests.bench.row import Row
 TERMS = Terms(240.0, 50.0, 36.0, 35.0)
 WEEK = {1, 2, 3, 4, 5}
 FLOWS = {
-    "a few prints a day": Flow(2.6, 1.3, 15, 11, 28.0, 27.0, 0.5),
-    "three quarters full": Flow(6.0, 6.0, 16, 12, 35.0, 36.0, 0.5),
-    "95 % full": Flow(7.5, 7.7, 16, 12, 35.0, 36.0, 0.5),
+    "a few prints a day": Flow(2.6, 1.3, (15, 15), (11, 11), 28.0, 27.0, 0.5),
+    "three quarters full": Flow(6.0, 6.0, (16, 16), (12, 12), 35.0, 36.0, 0.5),
+    "95 % full": Flow(7.5, 7.7, (16, 16), (12, 12), 35.0, 36.0, 0.5),
 }
 
 

@@ -78,7 +78,7 @@ def test_the_standing_rule_in_large_volumes_is_the_economic_order_quantity() -> 
     """
     days, exchange, wait = 325, 8.0, 0.225 * 8
     per_day = 1300 / 8 / days
-    rule = standing_rule(Flow(per_day, per_day, 10_000, 10_000, exchange, exchange, wait / days))
+    rule = standing_rule(Flow(per_day, per_day, (10_000, 10_000), (10_000, 10_000), exchange, exchange, wait / days))
     assert rule is not None
     assert rule.average_cost * days == pytest.approx(68.4105 - wait / 2, rel=0.01)
     assert rule.curve("matte")[0] == pytest.approx(304.05 / 8, abs=1.5)

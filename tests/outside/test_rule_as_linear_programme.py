@@ -18,9 +18,10 @@ from logbook.analysis.numeric.relative_value_iteration import relative_value_ite
 
 MOST = 9
 FLOWS = {
-    "usual": Flow(0.8, 0.5, 4, 2, 9.0, 8.0, 0.5),
-    "one black comes far more often": Flow(1.6, 0.2, 4, 3, 5.0, 7.0, 0.5),
-    "no time is left beside an exchange": Flow(0.6, 0.6, 3, 0, 2.0, 2.0, 1.0),
+    "usual": Flow(0.8, 0.5, (4, 4), (2, 2), 9.0, 8.0, 0.5),
+    "one black comes far more often": Flow(1.6, 0.2, (4, 4), (3, 3), 5.0, 7.0, 0.5),
+    "a photo print takes more attempts": Flow(0.8, 0.5, (5, 3), (3, 1), 9.0, 8.0, 0.5),
+    "no time is left beside an exchange": Flow(0.6, 0.6, (3, 3), (0, 0), 2.0, 2.0, 1.0),
 }
 
 
@@ -35,7 +36,7 @@ def step(flow: Flow, state: tuple[int, int, int], exchange: bool) -> tuple[float
     black, *waiting = state
     cost = (flow.cost_to_photo if black == 0 else flow.cost_to_matte) if exchange else 0.0
     loaded = 1 - black if exchange else black
-    waiting[loaded] -= min(waiting[loaded], flow.room_after_exchange if exchange else flow.room)
+    waiting[loaded] -= min(waiting[loaded], (flow.room_after_exchange if exchange else flow.room)[loaded])
     cost += flow.waiting_cost * sum(waiting)
     nights = itertools.product(arrivals(flow.matte_per_day, waiting[0]).items(), arrivals(flow.photo_per_day, waiting[1]).items())
     return cost, {(loaded, matte, photo): one * other for (matte, one), (photo, other) in nights}

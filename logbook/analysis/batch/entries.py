@@ -27,7 +27,7 @@ class Entry:
 
 @dataclass(frozen=True)
 class PlanCost:
-    """Money: changeovers, lateness and waiting, and their total."""
+    """Money: changeovers, lateness of what was promised, waiting of everything else, and their total."""
 
     total: float
     changeovers: float
@@ -72,6 +72,7 @@ def cost_of(problem: Problem, plan: tuple[Entry, ...]) -> PlanCost:
         for entry in plan
         if entry.changeover
     )
-    late = sum(order.late_cost(day) for order, day in printed)
+    late = sum(order.late_cost(day) for order, day in printed if order.promised)
     waiting = sum(order.wait_cost(day, problem.today) for order, day in printed)
+    waiting += sum(order.late_cost(day) for order, day in printed if not order.promised)
     return PlanCost(float(changeovers + late + waiting), float(changeovers), float(late), float(waiting))

@@ -3,7 +3,7 @@
 Three bounds, the smallest holds. None is a guess:
 
 - A plan that prints anything on a late day pays at least one changeover (if both blacks are ordered), every order's
-  cheapest day, and that late order. Once this reaches the cost of a plan that is known, later days cannot win.
+  cheapest day, and that late order. Once this passes the cost of a plan that is known, later days cannot win.
 - Each day of the best plan prints an order or exchanges the black, and an exchange is followed by a print.
 - Two days in a row without changeover hold more than one day's minutes, or the second would have moved up.
 """
@@ -40,7 +40,9 @@ def known_plan(problem: Problem, first_exchange: int) -> Known | None:
             return None
         exhausted = done[black] == counts[black] and done[1 - black] < counts[1 - black]
         exchange = day == first_exchange or (day > first_exchange and exhausted)
-        for now, count in _printed(problem, black, done, exchange):
+        if exchange and not problem.on(day).room.for_changeover:
+            return None
+        for now, count in _printed(problem, black, done, day, exchange):
             cost += int(problem.order_costs[now][day, done[now] : done[now] + count].sum())
             done[now] += count
         if exchange:
@@ -50,36 +52,39 @@ def known_plan(problem: Problem, first_exchange: int) -> Known | None:
     return Known(cost, day)
 
 
-def _printed(problem: Problem, black: int, done: list[int], exchange: bool) -> list[tuple[int, int]]:
+def _printed(problem: Problem, black: int, done: list[int], day: int, exchange: bool) -> list[tuple[int, int]]:
     """Orders printed on one day, as (black, count): after an exchange the rest of the day goes to the other black."""
+    daily = problem.on(day)
     if not exchange:
-        return [(black, int(problem.staying[black][done[black]]))]
-    before = int(problem.beside_changeover[black][done[black]])
+        return [(black, int(daily.staying[black][done[black]]))]
+    before = int(daily.beside_changeover[black][done[black]])
     own = problem.minutes[black][done[black] : done[black] + before]
-    left = problem.room.beside_changeover - float(own.sum())
+    left = daily.room.beside_changeover - float(own.sum())
     after = int(fitting(problem.minutes[1 - black], left)[done[1 - black]])
     return [(black, before), (1 - black, after)]
 
 
-def bench_days_needed(problem: Problem, compared: int) -> int:
-    """Number of days (at most those of the problem) that decide all plans with a first exchange on those compared."""
+def bench_days_needed(problem: Problem, compared: int, latest: int) -> int:
+    """Number of days (at most those of the problem) that decide all plans with a first exchange on those ``compared``, and
+    the best plan of all, whose first exchange lies among the first ``latest`` days.
+    """
     plans = [known_plan(problem, first) for first in range(compared)]
     known = [plan for plan in plans if plan is not None]
     if not known:
         return len(problem.days)
     dearest = max(plan.cost for plan in known)
     longest = max(plan.days for plan in known)
-    enough = min(_days_until_dearer(problem, dearest), _days_of_work(problem, dearest) + compared)
+    enough = min(_days_until_dearer(problem, dearest), _days_of_work(problem, dearest) + max(compared, latest))
     return min(len(problem.days), max(longest, enough))
 
 
 def _days_until_dearer(problem: Problem, dearest: int) -> int:
-    """First day on which printing anything at all makes a plan cost ``dearest`` or more."""
+    """First day on which printing anything at all makes a plan dearer than ``dearest``."""
     costs = [np.zeros((len(problem.days), 0), dtype=np.int64), *problem.order_costs]
     joined = np.concatenate(costs, axis=1)
     least = int(joined[0].sum()) + _changeovers_at_least(problem)
     latest = least + (joined - joined[0]).min(axis=1)
-    dearer = np.nonzero(latest >= dearest)[0]
+    dearer = np.nonzero(latest > dearest)[0]
     return int(dearer[0]) if len(dearer) else len(problem.days)
 
 
@@ -96,6 +101,7 @@ def _days_of_work(problem: Problem, dearest: int) -> int:
     if there_and_back:
         spare = dearest - int(sum(costs[0].sum() for costs in problem.order_costs))
         changeovers = min(changeovers, 2 * (spare // there_and_back) + 1)
-    day = problem.room.minutes
+    day = problem.terms.minutes_per_day
     busy = float(np.minimum(np.concatenate([matte, photo]), day).sum())
-    return min(orders + changeovers, math.floor(2 * busy / day) + 2 * changeovers + 2)
+    begun = int(problem.on(0).room.begun)
+    return begun + min(orders + changeovers, math.floor(2 * busy / day) + 2 * changeovers + 2)

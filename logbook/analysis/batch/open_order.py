@@ -14,7 +14,9 @@ __all__ = ["OpenOrder", "in_sequence", "sequence_key"]
 class OpenOrder(msgspec.Struct, frozen=True, kw_only=True):
     """What is left of an order: ``prints`` (from 1), and the ``minutes`` they take (from 0).
 
-    Costs are money per calendar day: late after ``promised``, waiting from today on. Both from 0.
+    Costs are money per calendar day, from 0: waiting from today on, and late after ``free_until``, the last day on which
+    its date costs nothing (None: it is never late). One that was not ``promised`` is not called late: what it costs after
+    that day is the price of waiting too long.
     """
 
     id: str
@@ -23,18 +25,19 @@ class OpenOrder(msgspec.Struct, frozen=True, kw_only=True):
     minutes: float
     taken: dt.date
     promised: dt.date | None = None
+    free_until: dt.date | None = None
     late_cost_per_day: float = 1.0
     wait_cost_per_day: float = 0.0
 
     def late_cost(self, day: dt.date) -> float:
-        """What lateness costs if the order is printed on ``day``.
+        """What its date costs if the order is printed on ``day``.
 
         >>> order = OpenOrder(id="a", black="matte", prints=1, minutes=9, taken=dt.date(2026, 1, 1),
-        ...                   promised=dt.date(2026, 1, 4), late_cost_per_day=2)
+        ...                   promised=dt.date(2026, 1, 5), free_until=dt.date(2026, 1, 4), late_cost_per_day=2)
         >>> order.late_cost(dt.date(2026, 1, 7)), order.late_cost(dt.date(2026, 1, 2))
         (6.0, 0.0)
         """
-        days = 0 if self.promised is None else max(0, (day - self.promised).days)
+        days = 0 if self.free_until is None else max(0, (day - self.free_until).days)
         return float(self.late_cost_per_day * days)
 
     def wait_cost(self, day: dt.date, today: dt.date) -> float:

@@ -12,6 +12,7 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import islice
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,8 +20,8 @@ from logbook.analysis.batch.entries import Entry, PlanCost, cost_of, entries
 from logbook.analysis.batch.horizon import bench_days_needed
 from logbook.analysis.batch.open_order import OpenOrder, sequence_key
 from logbook.analysis.batch.problem import Ints, Problem, Terms
-from logbook.analysis.batch.room import DayOptions, day_options, options_at_most
-from logbook.analysis.numeric.staged_plan import FORBIDDEN, Stage, cheapest_way, way_from
+from logbook.analysis.batch.room import options_at_most
+from logbook.analysis.numeric.staged_plan import FORBIDDEN, Solution, Stage, cheapest_way, way_from
 from logbook.records.fields import Black
 
 __all__ = ["BatchPlan", "FirstExchange", "plan_batches"]
@@ -58,8 +59,9 @@ class BatchPlan:
 def plan_batches(orders: Iterable[OpenOrder], loaded: Black, terms: Terms, today: dt.date, days: Iterable[dt.date]) -> BatchPlan:
     """The plan of least cost for ``orders``, from ``today`` on, on the bench ``days`` (ascending, from today).
 
-    Of equal plans the one that finishes earliest, then the one with fewer changeovers, then the one that prints
-    sooner, then the one that exchanges later. The result does not depend on the order in which orders are given.
+    Of equal plans the one with fewer changeovers, then the one whose first exchange is latest (nothing is flushed before
+    it must be), then the one that finishes earliest, then the one that prints sooner. The result does not depend on the
+    order in which orders are given.
 
     >>> a = OpenOrder(id="a", black="matte", prints=4, minutes=60, taken=dt.date(2026, 11, 20))
     >>> b = OpenOrder(id="b", black="photo", prints=2, minutes=30, taken=dt.date(2026, 11, 21))
@@ -84,26 +86,30 @@ def _solved(problem: Problem) -> BatchPlan | None:
     """The plan, or None where the problem is too large or the calendar too short for all its orders."""
     if not problem.orders:
         return _nothing_to_print(problem)
-    compared = min(_days_to_compare(problem), len(problem.days))
-    days = bench_days_needed(problem, compared)
-    if options_at_most(*problem.minutes, problem.room) * days > LARGEST_WORK:
+    latest = _days_to_last_date(problem)
+    compared = min(latest, DAYS_COMPARED, len(problem.days))
+    days = bench_days_needed(problem, compared, latest)
+    if options_at_most(*problem.minutes, problem.on(days).room) * days > LARGEST_WORK:
         return None
-    return _planned(problem, days, compared)
+    return _planned(problem, days, compared, latest)
 
 
-def _days_to_compare(problem: Problem) -> int:
-    """Days on which the first exchange is looked at: to the last promised date of the other black, but not for ever."""
-    promised = [order.promised for order in problem.queues[1 - problem.black] if order.promised]
-    last = max(promised, default=problem.today)
-    compared = sum(day <= last for day in problem.days[:DAYS_COMPARED])
-    return max(1, compared, min(DAYS_COMPARED, _days_of_loaded(problem)))
+def _days_to_last_date(problem: Problem) -> int:
+    """Days on which the first exchange could be: as long as a date of the other black allows, or the loaded one has work.
+
+    From then on waiting can only cost more.
+    """
+    dates = [order.free_until for order in problem.queues[1 - problem.black] if order.free_until]
+    last = max(dates, default=problem.today)
+    # A day that has begun may have no room for an exchange.
+    return problem.on(0).room.begun + max(1, sum(day <= last for day in problem.days), _days_of_loaded(problem))
 
 
 def _days_of_loaded(problem: Problem) -> int:
     """Days that the loaded black's orders take when nothing else is printed, and one more."""
-    days, done, steps = 1, 0, problem.staying[problem.black]
-    while steps[done]:
-        done, days = done + int(steps[done]), days + 1
+    days, done, waiting = 1, 0, len(problem.queues[problem.black])
+    while done < waiting and days <= len(problem.days):
+        done, days = done + int(problem.on(days - 1).staying[problem.black][done]), days + 1
     return days
 
 
@@ -116,67 +122,86 @@ def _nothing_to_print(problem: Problem) -> BatchPlan:
 class _Stages:
     """The stages of the problem for the dynamic programme, made as they are asked for."""
 
-    def __init__(self, problem: Problem, options: DayOptions, days: int) -> None:
-        self.child = options.child
+    def __init__(self, problem: Problem, days: int) -> None:
         self._problem = problem
         matte, photo = problem.minutes
-        size = (len(matte) + 1) * (len(photo) + 1)
-        self.size, self.days = size, days
-        grid = np.arange(2 * size) % size
-        done = np.add.outer(np.arange(len(matte) + 1), np.arange(len(photo) + 1)).ravel()
-        exchanged = options.child // size != np.arange(2 * size) // size
-        price = np.repeat([problem.changeover_units(0), problem.changeover_units(1)], size)
-        self._from, self._to = grid, options.child % size
-        self._price = np.where(options.allowed, exchanged * price, FORBIDDEN)
-        self._printed = done[self._to] - done[self._from]
-        self._finished = (self._to == size - 1) & (self._from != size - 1)
-        self._exchanged = exchanged.astype(np.int64)
-        # Sums of these measures stay below the next one's unit: later exchanges, sooner prints, fewer, finished.
-        self._per_print = days * days + 1
-        self._per_exchange = self._per_print * (days * (len(matte) + len(photo)) + 1)
-        self._per_day = self._per_exchange * (days + 1)
+        self.size, self.days = (len(matte) + 1) * (len(photo) + 1), days
+        self._done = np.add.outer(np.arange(len(matte) + 1), np.arange(len(photo) + 1)).ravel()
+        self._price = np.repeat([problem.changeover_units(0), problem.changeover_units(1)], self.size)
+        # Sums of these measures stay below the next one's unit: sooner prints, finished earlier, fewer changeovers.
+        self._per_day = days * (len(matte) + len(photo)) + 1
+        self._per_exchange = self._per_day * (days + 1)
+
+    def changeovers(self, tie: int) -> int:
+        """How many exchanges a way makes, from its second measure."""
+        return tie // self._per_exchange
 
     def __call__(self, day: int) -> Stage:
+        options, states = self._problem.on(day).options, np.arange(2 * self.size)
+        exchanged = options.child // self.size != states // self.size
+        start, end = states % self.size, options.child % self.size
         matte, photo = (np.concatenate([[0], np.cumsum(costs[day])]) for costs in self._problem.order_costs)
         so_far: Ints = np.add.outer(matte, photo).ravel()
-        cost = np.minimum(self._price + so_far[self._to] - so_far[self._from], FORBIDDEN)
-        tie = self._finished * ((day + 1) * self._per_day) + self._printed * (day * self._per_print)
-        tie += self._exchanged * (self._per_exchange + self.days - day)
-        return Stage(self.child, cost, tie)
+        price = np.where(options.allowed, exchanged * self._price, FORBIDDEN)
+        cost = np.minimum(price + so_far[end] - so_far[start], FORBIDDEN)
+        finished = (end == self.size - 1) & (start != self.size - 1)
+        tie = exchanged * self._per_exchange + finished * (day * self._per_day) + (self._done[end] - self._done[start]) * day
+        return Stage(options.child, cost, tie)
 
 
-def _planned(problem: Problem, days: int, compared: int) -> BatchPlan | None:
-    options = day_options(*problem.minutes, problem.room)
-    stages = _Stages(problem, options, days)
+class _Leaving(NamedTuple):
+    """The best plan that stays up to ``day`` and exchanges then: its cost in all, its changeovers, and its option of the day."""
+
+    cost: int
+    changeovers: int
+    day: int
+    option: int
+
+
+def _planned(problem: Problem, days: int, compared: int, latest: int) -> BatchPlan | None:
+    stages = _Stages(problem, days)
     final = np.full(2 * stages.size, FORBIDDEN, dtype=np.int64)
     final[[stages.size - 1, 2 * stages.size - 1]] = 0
-    start = problem.black * stages.size
-    staying = [start]
-    for _ in range(days - 1):
-        staying.append(int(options.child[0, staying[-1]]))
-    solution = cheapest_way(stages, days, final, staying)
-    if solution.cost[start] >= FORBIDDEN:
+    staying = [problem.black * stages.size]
+    for day in range(days):
+        staying.append(int(problem.on(day).options.child[0, staying[-1]]))
+    solution = cheapest_way(stages, days, final, staying[:days])
+    leaving = _ways_to_leave(problem, stages, solution, staying, latest)
+    if solution.cost[staying[0]] >= FORBIDDEN:
         return None
-    way = way_from(solution, stages, start)
-    plan = entries(problem, [start, *(state for _, state in way)])
+    plan = entries(problem, _states(stages, solution, staying, leaving))
     exchanges = [entry.date for entry in plan if entry.changeover]
     cost, exchange_on = cost_of(problem, plan), exchanges[0] if exchanges else None
-    first = _compared(problem, solution.watched, staying, compared)
     # The plan's own day has the plan's own figure, to the last digit.
-    first = tuple(FirstExchange(one.day, cost.total) if one.day == exchange_on else one for one in first)
+    first = tuple(
+        FirstExchange(day := problem.days[one.day], cost.total if day == exchange_on else one.cost / problem.scale)
+        for one in leaving
+        if one.day < compared
+    )
     return BatchPlan(plan, cost, exchange_on, first, ())
 
 
-def _compared(problem: Problem, watched: Ints, staying: list[int], compared: int) -> tuple[FirstExchange, ...]:
-    """The least cost for each day of a first exchange."""
-    found: list[FirstExchange] = []
-    before = 0
-    matte, photo = (len(queue) + 1 for queue in problem.queues)
-    for day in range(min(compared, len(watched))):
-        least = int(watched[day, 1:].min())
+def _ways_to_leave(problem: Problem, stages: _Stages, solution: Solution, staying: list[int], latest: int) -> list[_Leaving]:
+    """The best plan for each day of a first exchange on which one can be made."""
+    found: list[_Leaving] = []
+    before, photo = 0, len(problem.queues[1]) + 1
+    for day, (costs, ties) in enumerate(solution.watched[:latest]):
+        least = int(costs[1:].min(initial=FORBIDDEN))
         if least < FORBIDDEN:
-            found.append(FirstExchange(problem.days[day], (before + least) / problem.scale))
-        here, there = (state % (matte * photo) for state in staying[day : day + 2]) if day + 1 < len(staying) else (0, 0)
-        for costs, start, end in zip(problem.order_costs, divmod(here, photo), divmod(there, photo), strict=True):
-            before += int(costs[day, start:end].sum())
-    return tuple(found)
+            option = 1 + int(np.where(costs[1:] == least, ties[1:], 2**62).argmin())
+            found.append(_Leaving(before + least, stages.changeovers(int(ties[option])), day, option))
+        here, there = (divmod(state % stages.size, photo) for state in staying[day : day + 2])
+        for queue, start, end in zip(problem.order_costs, here, there, strict=True):
+            before += int(queue[day, start:end].sum())
+    return found
+
+
+def _states(stages: _Stages, solution: Solution, staying: list[int], leaving: list[_Leaving]) -> list[int]:
+    """The states that the plan passes through: it stays until the latest of the best days, then takes the best way."""
+    best = int(solution.cost[staying[0]])
+    chosen = min((one for one in leaving if one.cost == best), key=lambda one: (one.changeovers, -one.day), default=None)
+    if stages.changeovers(int(solution.tie[staying[0]])) == 0 or chosen is None:
+        return staying
+    after = int(stages(chosen.day).child[chosen.option, staying[chosen.day]])
+    rest = way_from(solution, stages, after, chosen.day + 1)
+    return [*staying[: chosen.day + 1], after, *(state for _, state in rest)]

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from logbook.analysis.batch.rule import Flow, StandingRule
-from logbook.records.fields import Black, other_black
+from logbook.records.fields import BLACKS, Black, other_black
 
 __all__ = ["Day", "changeovers_of_rule"]
 
@@ -22,7 +22,7 @@ def changeovers_of_rule(rule: StandingRule, flow: Flow, loaded: Black, days: Ite
     """How often the rule exchanges the black over these days, starting with ``loaded`` and nothing waiting.
 
     >>> from logbook.analysis.batch.rule import standing_rule
-    >>> flow = Flow(2, 1.5, 16, 12, 36, 35, 0.5)
+    >>> flow = Flow(2, 1.5, (16, 16), (12, 12), 36, 35, 0.5)
     >>> changeovers_of_rule(standing_rule(flow), flow, "matte", [Day(2, 6), Day(0, 6), Day(0, 0)])
     1
     """
@@ -31,8 +31,8 @@ def changeovers_of_rule(rule: StandingRule, flow: Flow, loaded: Black, days: Ite
     for day in days:
         waiting["matte"] += day.matte
         waiting["photo"] += day.photo
-        room = flow.room
+        rooms = flow.room
         if rule.says_exchange(loaded, waiting["matte"], waiting["photo"]):
-            loaded, count, room = other_black(loaded), count + 1, flow.room_after_exchange
-        waiting[loaded] = max(0, waiting[loaded] - room)
+            loaded, count, rooms = other_black(loaded), count + 1, flow.room_after_exchange
+        waiting[loaded] = max(0, waiting[loaded] - rooms[BLACKS.index(loaded)])
     return count

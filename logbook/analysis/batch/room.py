@@ -17,15 +17,24 @@ ROUNDING_MINUTES = 1e-6
 
 
 class Room(NamedTuple):
-    """Minutes of a bench day, and what a changeover takes of them."""
+    """Minutes of a bench day, and what a changeover takes of them; ``begun``: some of the day are gone already.
+
+    What is longer than a bench day takes a whole one, which a day that has begun no longer is.
+    """
 
     minutes: float
     changeover_minutes: float
+    begun: bool = False
 
     @property
     def beside_changeover(self) -> float:
-        """Minutes left for printing on a day with a changeover; one longer than the day takes a whole day."""
+        """Minutes left for printing on a day with a changeover; below 0 where that is longer than the day."""
         return self.minutes - self.changeover_minutes
+
+    @property
+    def for_changeover(self) -> bool:
+        """Whether a changeover can be made on the day."""
+        return not self.begun or self.beside_changeover >= -ROUNDING_MINUTES
 
 
 class DayOptions(NamedTuple):
@@ -52,16 +61,16 @@ def fitting(minutes: NDArray[np.float64], room: float) -> Counts:
     return count
 
 
-def staying(minutes: NDArray[np.float64], room: float) -> Counts:
+def staying(minutes: NDArray[np.float64], room: Room) -> Counts:
     """Orders printed on a day without changeover, from each place on, shape (n + 1,).
 
     As many as fit: an order printed earlier never costs more. One that is longer than a day takes a whole one.
 
-    >>> staying(np.array([30.0, 400.0, 20.0]), 65).tolist()
+    >>> staying(np.array([30.0, 400.0, 20.0]), Room(65, 30)).tolist()
     [1, 1, 1, 0]
     """
-    count = fitting(minutes, room)
-    return np.maximum(count, (np.arange(len(count)) < len(minutes)).astype(np.intp))
+    count = fitting(minutes, room.minutes)
+    return count if room.begun else np.maximum(count, (np.arange(len(count)) < len(minutes)).astype(np.intp))
 
 
 def options_at_most(matte: NDArray[np.float64], photo: NDArray[np.float64], room: Room) -> int:
@@ -96,9 +105,11 @@ def _options(own: NDArray[np.float64], other: NDArray[np.float64], room: Room) -
     shape = (len(own) + 1, len(other) + 1)
     at, beside = np.arange(shape[0])[:, None], np.arange(shape[1])[None, :]
     everywhere = np.ones(shape, dtype=bool)
-    moves = [(np.broadcast_to(at + staying(own, room.minutes)[:, None], shape), np.broadcast_to(beside, shape), everywhere)]
+    moves = [(np.broadcast_to(at + staying(own, room)[:, None], shape), np.broadcast_to(beside, shape), everywhere)]
     done_own = np.concatenate([[0.0], np.cumsum(own)])
     done_other = np.concatenate([[0.0], np.cumsum(other)])
+    if not room.for_changeover:
+        return moves
     most = fitting(own, room.beside_changeover)
     for before in range(int(most.max()) + 1):
         possible = before <= most

@@ -12,7 +12,7 @@ Management 10(2), 135-136.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -25,6 +25,8 @@ from logbook.records import long_work
 from logbook.records.fields import BLACKS, Black
 
 __all__ = ["Flow", "StandingRule", "standing_rule"]
+
+Counts = NDArray[np.intp]
 
 CURVE_TO = 20
 FIRST_GRID, LARGEST_FIRST_GRID, LARGEST_GRID = 96, 144, 324
@@ -42,16 +44,16 @@ EQUAL = 1e-6
 
 
 class Flow(NamedTuple):
-    """Prints that arrive per bench day, and what a bench day does with them.
+    """Prints on order that arrive per bench day, and what a bench day does with them.
 
-    ``room`` and ``room_after_exchange`` are prints that fit on a bench day without and with an exchange; costs are
-    money: of an exchange to each black, and of one print that waits after a bench day.
+    ``room`` and ``room_after_exchange`` are prints of (matte, photo) that fit on a bench day without and with an exchange
+    to it; costs are money: of an exchange to each black, and of one print that waits after a bench day.
     """
 
     matte_per_day: float
     photo_per_day: float
-    room: int
-    room_after_exchange: int
+    room: tuple[int, int]
+    room_after_exchange: tuple[int, int]
     cost_to_matte: float
     cost_to_photo: float
     waiting_cost: float
@@ -59,28 +61,36 @@ class Flow(NamedTuple):
     @property
     def load(self) -> float:
         """Arrivals as a share of the room: from 1 on no rule keeps up."""
-        return float((self.matte_per_day + self.photo_per_day) / self.room) if self.room else math.inf
+        matte, photo = self.room
+        return self.matte_per_day / matte + self.photo_per_day / photo if matte and photo else math.inf
 
 
 @dataclass(frozen=True, eq=False)
 class StandingRule:
-    """The rule: ``exchange[black, matte, photo]`` on a grid of waiting prints, and its average cost per bench day.
+    """The rule: from how many prints of the other black on to exchange, and its average cost per bench day.
 
-    ``settled``: a larger grid changes nothing of the curves for 0 to 20 waiting prints, nor of the average cost.
+    ``exchange_from[black, own]`` is for 0 to ``most`` waiting prints of the loaded black; never is ``most + 1``.
+    ``value[black, matte, photo]`` are the relative values of the states. ``settled``: a larger grid changes nothing of
+    the curves for 0 to 20 waiting prints, nor of the average cost.
+
+    What is best may stay once more just above the number from which on to exchange, where one batch more would not fill
+    its last day. Waiting there would spare less than it takes to explain: the rule is its first number.
     """
 
-    exchange: NDArray[np.bool_]
+    exchange_from: Counts
+    value: Floats
     average_cost: float
     settled: bool
 
     @property
     def most(self) -> int:
         """Largest number of waiting prints on the grid."""
-        return int(self.exchange.shape[1]) - 1
+        return int(self.exchange_from.shape[1]) - 1
 
     def says_exchange(self, loaded: Black, matte: int, photo: int) -> bool:
         """Whether to exchange ``loaded`` at these numbers of waiting prints (from 0; beyond the grid: its edge)."""
-        return bool(self.exchange[BLACKS.index(loaded), min(matte, self.most), min(photo, self.most)])
+        own, other = (matte, photo) if loaded == "matte" else (photo, matte)
+        return bool(min(other, self.most) >= self.exchange_from[BLACKS.index(loaded), min(own, self.most)])
 
     def least_to_exchange(self, loaded: Black, waiting: int) -> int | None:
         """The least number of waiting prints of the other black at which to exchange, or None where never.
@@ -88,20 +98,10 @@ class StandingRule:
         ``waiting`` are those of the loaded black. What lies beyond 60 is not told (None), unless it takes more than
         60 even where none of the loaded black waits: then the numbers go up to 240.
         """
-        found = np.nonzero(self._line(loaded, waiting))[0]
-        if not len(found):
-            return None
-        least = int(found[0])
-        return least if least <= self._shown(loaded) else None
-
-    def _line(self, loaded: Black, waiting: int) -> NDArray[np.bool_]:
-        own = min(waiting, self.most)
-        return self.exchange[0, own, :] if loaded == "matte" else self.exchange[1, :, own]
-
-    def _shown(self, loaded: Black) -> int:
-        inside = self.most * 2 // 3
-        few = self._line(loaded, 0)[: SHOWN + 1].any()
-        return min(inside, SHOWN if few else SHOWN_IN_LARGE_VOLUMES)
+        curve = self.exchange_from[BLACKS.index(loaded)]
+        least = int(curve[min(waiting, self.most)])
+        shown = SHOWN if curve[0] <= SHOWN else SHOWN_IN_LARGE_VOLUMES
+        return least if least <= min(self.most * 2 // 3, shown) else None
 
     def curve(self, loaded: Black, to: int = CURVE_TO) -> tuple[int | None, ...]:
         """``least_to_exchange`` for 0 up to ``to`` waiting prints of the loaded black."""
@@ -122,10 +122,11 @@ class _Grid:
         """Cost of staying and of exchanging, then going on with ``value``; each (black, matte, photo)."""
         ends = self._waiting_cost + self._photo.of_photo(self._matte.of_matte(value))
         stay, exchange = np.empty_like(ends), np.empty_like(ends)
-        _print_matte(ends[0], self.flow.room, stay[0])
-        _print_matte(ends[1].T, self.flow.room, stay[1].T)
-        _print_matte(ends[1].T, self.flow.room_after_exchange, exchange[0].T)
-        _print_matte(ends[0], self.flow.room_after_exchange, exchange[1])
+        (matte, photo), (matte_after, photo_after) = self.flow.room, self.flow.room_after_exchange
+        _print_matte(ends[0], matte, stay[0])
+        _print_matte(ends[1].T, photo, stay[1].T)
+        _print_matte(ends[1].T, photo_after, exchange[0].T)
+        _print_matte(ends[0], matte_after, exchange[1])
         exchange[0] += self.flow.cost_to_photo
         exchange[1] += self.flow.cost_to_matte
         return stay, exchange
@@ -136,10 +137,11 @@ class _Grid:
         ends = self._photo.of_photo(self._matte.of_matte(value))
         ends += self._waiting_cost
         best = np.empty_like(ends)
-        _print_matte(ends[0], self.flow.room, best[0])
-        _print_matte(ends[1].T, self.flow.room, best[1].T)
-        _print_if_cheaper(ends[1].T, self.flow.room_after_exchange, self.flow.cost_to_photo, best[0].T)
-        _print_if_cheaper(ends[0], self.flow.room_after_exchange, self.flow.cost_to_matte, best[1])
+        (matte, photo), (matte_after, photo_after) = self.flow.room, self.flow.room_after_exchange
+        _print_matte(ends[0], matte, best[0])
+        _print_matte(ends[1].T, photo, best[1].T)
+        _print_if_cheaper(ends[1].T, photo_after, self.flow.cost_to_photo, best[0].T)
+        _print_if_cheaper(ends[0], matte_after, self.flow.cost_to_matte, best[1])
         return best
 
     def solve(self, start: Floats) -> AverageCost:
@@ -219,7 +221,16 @@ def _on_grid(flow: Flow, most: int, start: Floats) -> tuple[StandingRule, Floats
     grid = _Grid(flow, most)
     found = grid.solve(start)
     stay, exchange = grid.options(found.value)
-    return StandingRule(exchange < stay - EQUAL * grid.scale, found.cost, found.settled), found.value
+    better = exchange < stay - EQUAL * grid.scale
+    return StandingRule(_first_numbers(better), found.value, found.cost, found.settled), found.value
+
+
+def _first_numbers(better: NDArray[np.bool_]) -> Counts:
+    """The first number of the other black's prints at which exchanging is better, (black, own); never fewer for more own."""
+    lines = np.stack([better[0], better[1].T])
+    first = np.where(lines.any(axis=2), lines.argmax(axis=2), lines.shape[2])
+    rising: Counts = np.maximum.accumulate(first, axis=1)
+    return rising
 
 
 def _same(one: StandingRule, other: StandingRule, least: float) -> bool:
@@ -227,13 +238,13 @@ def _same(one: StandingRule, other: StandingRule, least: float) -> bool:
     return close and all(one.curve(black) == other.curve(black) for black in BLACKS)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)
 def standing_rule(flow: Flow, covering: int = 0) -> StandingRule | None:
     """The rule of least average cost, or None where more prints arrive than any rule can print.
 
     The grid is enlarged until nothing reported changes; where there is room it reaches twice ``covering`` waiting prints.
 
-    >>> rule = standing_rule(Flow(2, 1.5, 16, 12, 36, 35, 0.5))
+    >>> rule = standing_rule(Flow(2, 1.5, (16, 16), (12, 12), 36, 35, 0.5))
     >>> rule.curve("matte", 4), round(rule.average_cost, 3), rule.says_exchange("matte", 0, 11)
     ((11, 14, 18, 23, 28), 7.732, True)
     """
@@ -247,4 +258,4 @@ def standing_rule(flow: Flow, covering: int = 0) -> StandingRule | None:
         if larger.settled and _same(rule, larger, CLOSE * _scale(flow)):
             return larger
         rule = larger
-    return StandingRule(rule.exchange, rule.average_cost, False)
+    return replace(rule, settled=False)

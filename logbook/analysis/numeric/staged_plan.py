@@ -37,13 +37,13 @@ class Solution(NamedTuple):
     """The best option at every stage and state, and what the rest then costs.
 
     ``choice`` has the shape (stages, states); ``cost`` and ``tie`` (states,) hold from the first stage on;
-    ``watched`` (stages, options) is the cost of each option, with the best continuation, at the watched state.
+    ``watched`` holds for each stage the cost and the tie of every option, with the best continuation, at its watched state.
     """
 
     choice: NDArray[np.int32]
     cost: Ints
     tie: Ints
-    watched: Ints
+    watched: list[tuple[Ints, Ints]]
 
 
 def cheapest_way(stage: Callable[[int], Stage], stages: int, final_cost: Ints, watched: Sequence[int] | None = None) -> Solution:
@@ -57,22 +57,22 @@ def cheapest_way(stage: Callable[[int], Stage], stages: int, final_cost: Ints, w
     """
     cost, tie = final_cost.astype(np.int64), np.zeros(len(final_cost), dtype=np.int64)
     choice = np.zeros((stages, len(cost)), dtype=np.int32)
-    seen: list[Ints] = []
+    seen: list[tuple[Ints, Ints]] = []
     for number in range(stages - 1, -1, -1):
         offered = stage(number)
         costs = np.minimum(offered.cost + cost[offered.child], FORBIDDEN)
         ties = offered.tie + tie[offered.child]
         if watched is not None:
-            seen.append(costs[:, watched[number]].copy())
+            seen.append((costs[:, watched[number]].copy(), ties[:, watched[number]].copy()))
         cost = costs.min(axis=0)
         ties[costs > cost] = 2**62
         choice[number] = ties.argmin(axis=0)
         tie = np.where(cost < FORBIDDEN, ties.min(axis=0), 0)
-    return Solution(choice, cost, tie, np.array(seen[::-1], dtype=np.int64))
+    return Solution(choice, cost, tie, seen[::-1])
 
 
-def way_from(solution: Solution, stage: Callable[[int], Stage], start: int) -> list[tuple[int, int]]:
-    """The options taken from the state ``start``, each with the state it leads to; one pair a stage.
+def way_from(solution: Solution, stage: Callable[[int], Stage], start: int, at: int = 0) -> list[tuple[int, int]]:
+    """The options taken from the state ``start`` at stage ``at`` on, each with the state it leads to; one pair a stage.
 
     >>> step = Stage(np.array([[0, 1], [1, 1]]), np.array([[5, 0], [7, 9]]), np.zeros((2, 2), dtype=np.int64))
     >>> way_from(cheapest_way(lambda _: step, 2, np.array([FORBIDDEN, 0])), lambda _: step, 0)
@@ -80,8 +80,8 @@ def way_from(solution: Solution, stage: Callable[[int], Stage], start: int) -> l
     """
     way: list[tuple[int, int]] = []
     state = start
-    for number, options in enumerate(solution.choice):
-        option = int(options[state])
+    for number in range(at, len(solution.choice)):
+        option = int(solution.choice[number, state])
         state = int(stage(number).child[option, state])
         way.append((option, state))
     return way

@@ -33,11 +33,12 @@ class Instance:
 
 @dataclass(frozen=True)
 class Best:
-    """The smallest (cost, day of finishing, changeovers) of all plans; least costs by the day of the first exchange."""
+    """The best (cost, changeovers, day of the first exchange, day of finishing) of all plans; least costs by first exchange."""
 
     cost: float
-    finished: int
     changeovers: int
+    first: int | None
+    finished: int
     first_exchanges: tuple[float, ...]
 
 
@@ -50,6 +51,7 @@ def drawn(seed: int, most_orders: int = 4) -> Instance:
         draw.choice([0.0, 30.0, 45.0, 60.0, 100.0]),
         draw.choice([0.0, 1.0, 4.0, 30.0]),
         draw.choice([0.0, 1.0, 6.0, 35.5]),
+        draw.choice([0.0, 0.0, 20.0, 70.0]),
     )
     weekdays = draw.choice([{3}, {1, 3, 5}, {1, 2, 3, 4, 5}, {2, 6}])
     days = tuple(day for day, _ in zip(bench_days(TODAY, weekdays), range(2 * len(orders) + 2), strict=False))
@@ -58,6 +60,7 @@ def drawn(seed: int, most_orders: int = 4) -> Instance:
 
 def _order(draw: random.Random, number: int) -> OpenOrder:
     promised = draw.choice([None, draw.randint(-4, 20)])
+    free = draw.choice([3, 8, 30]) if promised is None else promised - draw.choice([0, 1])
     return OpenOrder(
         id=f"order {number}",
         black=draw.choice(BLACKS),
@@ -65,6 +68,7 @@ def _order(draw: random.Random, number: int) -> OpenOrder:
         minutes=draw.choice([15.0, 20.0, 30.0, 45.0, 60.0, 75.0, 150.0]),
         taken=TODAY - dt.timedelta(days=draw.randint(0, 3)),
         promised=None if promised is None else TODAY + dt.timedelta(days=promised),
+        free_until=TODAY + dt.timedelta(days=free),
         late_cost_per_day=draw.choice([0.0, 0.1, 1.0, 1.0, 5.0, 20.0]),
         wait_cost_per_day=draw.choice([0.0, 0.0, 0.1, 0.3]),
     )
@@ -77,12 +81,13 @@ class _Search:
         ordered = sorted(instance.orders, key=sequence_key)
         self.instance = instance
         self.queues = {black: [order for order in ordered if order.black == black] for black in BLACKS}
-        self.best = (float("inf"), 0, 0)
+        self.best: tuple[float, int, float, int] = (float("inf"), 0, 0, 0)
         self.first = [float("inf")] * len(instance.days)
 
     def walk(self, day: int, loaded: Black, done: dict[Black, int], cost: float, changeovers: int, first: int | None) -> None:
         if all(done[black] == len(self.queues[black]) for black in BLACKS):
-            self.best = min(self.best, (round(cost, 6), day, changeovers))
+            put_off = float("-inf") if first is None else -first
+            self.best = min(self.best, (round(cost, 6), changeovers, put_off, day))
             if first is not None:
                 self.first[first] = min(self.first[first], cost)
             return
@@ -96,9 +101,13 @@ class _Search:
 
     def _days(self, day: int, loaded: Black, done: dict[Black, int]) -> Iterator[tuple[Black, dict[Black, int], float, bool]]:
         terms, other = self.instance.terms, BLACKS[1 - BLACKS.index(loaded)]
-        whole, room = terms.minutes_per_day, terms.minutes_per_day - terms.changeover_minutes
-        for count in self._counts(loaded, done, whole, alone=True):
+        begun = terms.used_today > 0 and self.instance.days[day] == TODAY
+        whole = max(0.0, terms.minutes_per_day - terms.used_today * begun)
+        room = whole - terms.changeover_minutes
+        for count in self._counts(loaded, done, whole, alone=not begun):
             yield loaded, done | {loaded: done[loaded] + count}, self._cost(day, loaded, done, count), False
+        if begun and room < 0:
+            return
         price = terms.cost_from(loaded)
         for before in self._counts(loaded, done, room, alone=False):
             minutes = sum(order.minutes for order in self._next(loaded, done, before))
@@ -129,4 +138,6 @@ def every_plan(instance: Instance) -> Best:
     """The best of all plans, by trying them all."""
     search = _Search(instance)
     search.walk(0, instance.loaded, {"matte": 0, "photo": 0}, 0.0, 0, None)
-    return Best(*search.best, tuple(search.first))
+    cost, changeovers, put_off, finished = search.best
+    first = None if changeovers == 0 else -int(put_off)
+    return Best(cost, changeovers, first, finished, tuple(search.first))

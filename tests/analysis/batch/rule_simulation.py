@@ -18,11 +18,11 @@ def average_cost(rule: StandingRule, flow: Flow, *, runs: int, days: int, seed: 
     price = np.array([flow.cost_to_photo, flow.cost_to_matte])
     every = np.arange(runs)
     for day in range(SETTLING_DAYS + days):
-        seen = np.minimum(waiting, rule.most)
-        exchange = rule.exchange[black, seen[0], seen[1]]
+        own, other = waiting[black, every], waiting[1 - black, every]
+        exchange = other >= rule.exchange_from[black, np.minimum(own, rule.most)]
         cost = exchange * price[black]
         black = np.where(exchange, 1 - black, black)
-        room = np.where(exchange, flow.room_after_exchange, flow.room)
+        room = np.where(exchange, np.array(flow.room_after_exchange)[black], np.array(flow.room)[black])
         waiting[black, every] = np.maximum(waiting[black, every] - room, 0)
         cost = cost + flow.waiting_cost * waiting.sum(axis=0)
         waiting = waiting + draw.poisson((flow.matte_per_day, flow.photo_per_day), (runs, 2)).T

@@ -50,7 +50,7 @@ def test_a_day_with_a_changeover_is_filled_on_both_sides_of_it() -> None:
 def test_a_plan_that_takes_more_days_than_there_are_is_not_known() -> None:
     assert known_plan(_problem(*THREE), 4) is None
     assert known_plan(_problem(*THREE, days=(0, 1)), 1) is None
-    assert bench_days_needed(_problem(*THREE, days=(0, 1)), 1) == 2
+    assert bench_days_needed(_problem(*THREE, days=(0, 1)), 1, 1) == 2
 
 
 def test_nothing_to_print_takes_no_day() -> None:
@@ -68,20 +68,20 @@ def test_days_end_where_every_order_would_be_dearer_than_a_known_plan() -> None:
     problem = _problem(late, days=WEEKS)
     known = known_plan(problem, 0)
     assert known is not None and known.cost / problem.scale == pytest.approx(91.0)
-    assert bench_days_needed(problem, 1) == 3
+    assert bench_days_needed(problem, 1, 1) == 3
 
 
 def test_no_more_days_are_looked_at_than_there_is_work_for() -> None:
     """Nothing is ever late: two orders and at most one exchange, and one day more for the days compared."""
     problem = _problem(order("a", minutes=200), order("b", minutes=200), days=WEEKS)
-    assert bench_days_needed(problem, 1) == 4
+    assert bench_days_needed(problem, 1, 1) == 4
 
 
 def test_days_past_those_needed_change_no_plan(monkeypatch: pytest.MonkeyPatch) -> None:
     instances = [drawn(seed, most_orders=5) for seed in range(500, 560)]
     instances = [replace(one, days=tuple(TODAY + dt.timedelta(days=n) for n in range(25))) for one in instances]
     cut = [one.plan() for one in instances]
-    monkeypatch.setattr(batch, "bench_days_needed", lambda problem, compared: len(problem.days))
+    monkeypatch.setattr(batch, "bench_days_needed", lambda problem, compared, latest: len(problem.days))
     for one, plan in zip(instances, cut, strict=True):
         whole = one.plan()
         assert plan.cost.total == pytest.approx(whole.cost.total)
@@ -91,20 +91,20 @@ def test_days_past_those_needed_change_no_plan(monkeypatch: pytest.MonkeyPatch) 
 
 def test_a_day_on_which_nothing_can_be_cheaper_any_more_is_not_needed() -> None:
     """Ten orders, each 100 a day late: nine before the exchange, back again, the last on the second day, for 200.
-    On the third day the least late one would cost as much by itself.
+    On the third day the least late one would cost as much by itself, on the fourth more.
     """
     late = [order(f"{n}", minutes=20, promised=0, late_cost_per_day=100.0) for n in range(10)]
     problem = _problem(*late, days=WEEKS, terms=Terms(240.0, 50.0, 36.0, 64.0))
     assert known_plan(problem, 0) == Known(round(200 * problem.scale), 2)
-    assert bench_days_needed(problem, 1) == 2
+    assert bench_days_needed(problem, 1, 1) == 3
 
 
 def test_each_order_and_each_exchange_may_take_a_day() -> None:
     """Three orders, at most there, back and there again, and the days compared."""
     problem = _problem(order("a", minutes=200), order("b", minutes=200), order("c", "photo"), days=WEEKS)
-    assert bench_days_needed(problem, 1) == 3 + 3 + 1
+    assert bench_days_needed(problem, 1, 1) == 3 + 3 + 1
 
 
 def test_exchanges_that_cost_nothing_are_as_many_as_the_fewer_orders_allow() -> None:
     problem = _problem(*THREE, days=WEEKS, terms=Terms(240.0, 50.0, 0.0, 0.0))
-    assert bench_days_needed(problem, 2) == 3 + 3 + 2
+    assert bench_days_needed(problem, 2, 2) == 3 + 3 + 2

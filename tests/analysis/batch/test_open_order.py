@@ -12,7 +12,7 @@ TODAY = dt.date(2026, 11, 25)
 def _order(name: str, promised: int | None, taken: int = 0) -> OpenOrder:
     date = None if promised is None else TODAY + dt.timedelta(days=promised)
     taken_on = TODAY - dt.timedelta(days=taken)
-    return OpenOrder(id=name, black="matte", prints=1, minutes=10, taken=taken_on, promised=date)
+    return OpenOrder(id=name, black="matte", prints=1, minutes=10, taken=taken_on, promised=date, free_until=date)
 
 
 def test_an_order_costs_one_a_day_late_and_nothing_for_waiting_unless_told_otherwise() -> None:

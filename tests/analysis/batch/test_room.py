@@ -71,7 +71,7 @@ def test_a_changeover_longer_than_the_day_leaves_room_for_nothing() -> None:
 
 @pytest.mark.parametrize(("minutes", "printed"), [([70.0, 10.0], [1, 1, 0]), ([20.0, 30.0, 40.0], [2, 1, 1, 0])])
 def test_a_day_without_changeover_prints_what_fits_and_at_least_one(minutes: list[float], printed: list[int]) -> None:
-    assert staying(np.array(minutes), 60.0).tolist() == printed
+    assert staying(np.array(minutes), Room(60.0, 4.0)).tolist() == printed
 
 
 def test_the_black_of_which_more_fit_decides_the_size() -> None:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy import stats
 
 from logbook.analysis.batch.replay import Day, changeovers_of_rule
-from logbook.analysis.batch.rule import Flow, StandingRule, _enlarged, _Grid, standing_rule
+from logbook.analysis.batch.rule import Flow, StandingRule, _enlarged, _first_numbers, _Grid, standing_rule
 from logbook.analysis.numeric.relative_value_iteration import relative_value_iteration
 from logbook.records import long_work
 from tests.analysis.batch.rule_simulation import average_cost
 
-USUAL = Flow(2.6, 1.3, 15, 11, 28.0, 27.0, 0.5)
+USUAL = Flow(2.6, 1.3, (15, 15), (11, 11), 28.0, 27.0, 0.5)
 
 
 def rule_of(flow: Flow) -> StandingRule:
@@ -26,7 +28,7 @@ def test_a_larger_grid_changes_nothing_reported() -> None:
     grid = _Grid(USUAL, most)
     found = relative_value_iteration(grid.improve, np.zeros((2, most + 1, most + 1)), tolerance=1e-6)
     stay, exchange = grid.options(found.value)
-    larger = StandingRule(exchange < stay - 1e-5, found.cost, True)
+    larger = StandingRule(_first_numbers(exchange < stay - 1e-5), found.value, found.cost, True)
     assert rule.settled
     assert (larger.curve("matte"), larger.curve("photo")) == (rule.curve("matte"), rule.curve("photo"))
     assert larger.average_cost == pytest.approx(rule.average_cost, rel=1e-4)
@@ -41,7 +43,7 @@ def test_carrying_the_rule_out_costs_what_it_says() -> None:
 def test_no_other_threshold_is_cheaper() -> None:
     best, _ = average_cost(rule_of(USUAL), USUAL, runs=200, days=800, seed=7)
     for shift in (-5, 6):
-        moved = StandingRule(np.roll(rule_of(USUAL).exchange, (shift, shift), axis=(1, 2)), 0.0, True)
+        moved = replace(rule_of(USUAL), exchange_from=rule_of(USUAL).exchange_from + shift)
         other, error = average_cost(moved, USUAL, runs=200, days=800, seed=7)
         assert other > best - 2 * error
 
@@ -60,7 +62,7 @@ def test_a_dearer_exchange_waits_for_more_prints() -> None:
 
 
 def test_two_blacks_that_are_alike_have_the_same_curve() -> None:
-    rule = rule_of(Flow(2.0, 2.0, 15, 11, 30.0, 30.0, 0.5))
+    rule = rule_of(Flow(2.0, 2.0, (15, 15), (11, 11), 30.0, 30.0, 0.5))
     assert rule.curve("matte") == rule.curve("photo")
 
 
@@ -72,17 +74,17 @@ def test_the_curve_is_what_the_rule_says() -> None:
     assert not rule.says_exchange("photo", least - 1, 1)
 
 
-@pytest.mark.parametrize("flow", [Flow(9, 7, 15, 11, 30, 30, 0.5), Flow(1, 1, 0, 0, 30, 30, 0.5)])
+@pytest.mark.parametrize("flow", [Flow(9, 7, (15, 15), (11, 11), 30, 30, 0.5), Flow(1, 1, (0, 0), (0, 0), 30, 30, 0.5)])
 def test_where_more_arrives_than_fits_there_is_no_rule(flow: Flow) -> None:
     assert standing_rule(flow) is None
 
 
 def test_where_waiting_costs_nothing_no_exchange_ever_pays() -> None:
-    assert set(rule_of(Flow(2, 2, 15, 11, 30, 30, 0.0)).curve("matte")) == {None}
+    assert set(rule_of(Flow(2, 2, (15, 15), (11, 11), 30, 30, 0.0)).curve("matte")) == {None}
 
 
 def test_where_nothing_arrives_the_last_print_is_fetched_at_once() -> None:
-    rule = rule_of(Flow(0, 0, 15, 11, 30, 30, 0.5))
+    rule = rule_of(Flow(0, 0, (15, 15), (11, 11), 30, 30, 0.5))
     assert rule.curve("matte")[0] == 1
     assert rule.average_cost == pytest.approx(0.0, abs=1e-4)
 
@@ -94,7 +96,7 @@ def test_numbers_beyond_the_grid_are_read_at_its_edge() -> None:
 
 
 def test_a_large_volume_has_its_numbers_beyond_sixty() -> None:
-    rule = rule_of(Flow(60, 60, 160, 150, 150, 150, 0.25))
+    rule = rule_of(Flow(60, 60, (160, 160), (150, 150), 150, 150, 0.25))
     least = rule.curve("matte")[0]
     assert least is not None
     assert least > 60
@@ -128,7 +130,7 @@ def test_a_replay_starts_with_nothing_waiting_and_counts_each_print_once() -> No
 @pytest.mark.parametrize("most", [5, 30, 120])
 def test_the_options_cost_what_one_day_and_one_night_bring(most: int) -> None:
     """Print, exchange, wait and receive, state by state, against the slices of the grid."""
-    flow = Flow(1.4, 0.6, 3, 2, 28.0, 27.0, 0.5)
+    flow = Flow(1.4, 0.6, (3, 3), (2, 2), 28.0, 27.0, 0.5)
     value = np.random.default_rng(most).normal(size=(2, most + 1, most + 1))
     stay, exchange = _Grid(flow, most).options(value)
     matte, photo = stats.poisson(1.4).pmf(np.arange(20)), stats.poisson(0.6).pmf(np.arange(20))
@@ -146,7 +148,7 @@ def test_the_options_cost_what_one_day_and_one_night_bring(most: int) -> None:
 
 @pytest.mark.parametrize("rooms", [(3, 2), (3, 0), (40, 35)])
 def test_the_cheaper_of_the_options_is_taken_everywhere(rooms: tuple[int, int]) -> None:
-    grid = _Grid(Flow(1.4, 0.6, *rooms, 0.3, 0.2, 0.5), 30)
+    grid = _Grid(Flow(1.4, 0.6, (rooms[0],) * 2, (rooms[1],) * 2, 0.3, 0.2, 0.5), 30)
     value = np.random.default_rng(5).normal(size=(2, 31, 31))
     stay, exchange = grid.options(value)
     assert (exchange < stay).any() and (stay < exchange).any()
@@ -155,7 +157,7 @@ def test_the_cheaper_of_the_options_is_taken_everywhere(rooms: tuple[int, int]) 
 
 def test_each_grid_is_told_and_a_rule_that_nobody_waits_for_is_given_up() -> None:
     """A bench that is nearly full takes seconds: whoever waits sees how far it is, and can leave."""
-    flow, told = Flow(2.6, 1.3, 15, 11, 28.5, 27.0, 0.5), []
+    flow, told = Flow(2.6, 1.3, (15, 15), (11, 11), 28.5, 27.0, 0.5), []
 
     def listen(doing: str) -> bool:
         told.append(doing)
@@ -178,8 +180,8 @@ def test_values_go_on_beyond_the_grid_as_they_went_up_to_its_edge() -> None:
 
 def _made(least_photo: int, least_matte: int, most: int = 300) -> StandingRule:
     """A rule that exchanges matte from so many photo prints on, and photo from so many matte ones on."""
-    matte, photo = np.meshgrid(np.arange(most + 1), np.arange(most + 1), indexing="ij")
-    return StandingRule(np.stack([photo >= least_photo, matte >= least_matte]), 1.0, True)
+    curves = np.array([[least_photo], [least_matte]]).repeat(most + 1, axis=1)
+    return StandingRule(curves, np.zeros((2, most + 1, most + 1)), 1.0, True)
 
 
 def test_a_rule_is_read_by_the_loaded_black() -> None:
@@ -204,24 +206,24 @@ def test_beyond_two_hundred_and_forty_no_number_is_told() -> None:
 
 def test_where_few_suffice_for_an_empty_queue_nothing_above_sixty_is_told() -> None:
     rule = _made(7, 9)
-    rule.exchange[0, 5, :61] = False
+    rule.exchange_from[0, 5] = 61
     assert rule.least_to_exchange("matte", 4) == 7
     assert rule.least_to_exchange("matte", 5) is None
-    rule.exchange[0, 5, 60] = True
+    rule.exchange_from[0, 5] = 60
     assert rule.least_to_exchange("matte", 5) == 60
 
 
 def test_the_load_is_arrivals_over_room() -> None:
-    assert Flow(3, 1, 8, 6, 1, 1, 1).load == 0.5
-    assert Flow(0, 0, 0, 0, 1, 1, 1).load == float("inf")
+    assert Flow(3, 1, (8, 8), (6, 6), 1, 1, 1).load == 0.5
+    assert Flow(0, 0, (0, 0), (0, 0), 1, 1, 1).load == float("inf")
 
 
 def test_a_bench_as_full_as_it_can_be_has_no_rule() -> None:
-    assert standing_rule(Flow(3, 1, 4, 3, 1, 1, 1)) is None
+    assert standing_rule(Flow(3, 1, (4, 4), (3, 3), 1, 1, 1)) is None
 
 
 def test_a_grid_covers_twice_what_waits() -> None:
-    light = Flow(0.2, 0.2, 15, 11, 3.0, 3.0, 0.5)
+    light = Flow(0.2, 0.2, (15, 15), (11, 11), 3.0, 3.0, 0.5)
     covering, usual = standing_rule(light, 70), standing_rule(light)
     assert covering is not None and usual is not None
     assert (usual.most, covering.most) == (144, 210)
@@ -230,13 +232,23 @@ def test_a_grid_covers_twice_what_waits() -> None:
 
 def test_few_are_those_that_suffice_for_an_empty_queue() -> None:
     rule = _made(100, 5)
-    rule.exchange[0, 1, 5:] = True  # whatever one waiting print would say
+    rule.exchange_from[0, 1] = 105  # whatever one waiting print would say
     assert rule.least_to_exchange("matte", 0) == 100
+
+
+def test_an_exchange_at_one_number_is_an_exchange_at_every_larger_one() -> None:
+    """What is best stays once more at 54 to 57 photo prints beside 10 matte ones, for less than 0.40: the map does not."""
+    rule = rule_of(Flow(2.7, 1.4, (15, 15), (11, 11), 28.0, 27.0, 0.5))
+    for black in ("matte", "photo"):
+        for own in range(21):
+            line = [rule.says_exchange(black, *((own, n) if black == "matte" else (n, own))) for n in range(rule.most)]
+            assert line == sorted(line)
+    assert rule.least_to_exchange("matte", 10) == 52
 
 
 def test_of_two_options_that_cost_the_same_it_stays() -> None:
     """Exchanges cost neither money nor room, and as many of each black wait: nothing tells them apart."""
-    rule = rule_of(Flow(1.0, 1.0, 15, 15, 0.0, 0.0, 0.5))
+    rule = rule_of(Flow(1.0, 1.0, (15, 15), (15, 15), 0.0, 0.0, 0.5))
     assert [rule.says_exchange(black, 4, 4) for black in ("matte", "photo")] == [False, False]
     assert rule.says_exchange("matte", 3, 5)
 
@@ -244,5 +256,5 @@ def test_of_two_options_that_cost_the_same_it_stays() -> None:
 def test_a_rule_that_still_changes_with_the_grid_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
     for name, size in (("FIRST_GRID", 8), ("LARGEST_FIRST_GRID", 8), ("LARGEST_GRID", 12)):
         monkeypatch.setattr(f"logbook.analysis.batch.rule.{name}", size)
-    rule = rule_of(Flow(2.5, 1.5, 15, 11, 28.0, 27.0, 0.5))
+    rule = rule_of(Flow(2.5, 1.5, (15, 15), (11, 11), 28.0, 27.0, 0.5))
     assert (rule.most, rule.settled) == (12, False)
