@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import islice
 
+import msgspec
 import numpy as np
 
 from logbook.analysis.batch.bench_days import bench_days
@@ -29,6 +30,7 @@ DAYS = tuple(islice(bench_days(START, WEEK), 250))
 ATTEMPTS, MINUTES, WAITING, PATIENCE = 1.8, 16.0, 0.5, 21
 TERMS = Terms(240.0, 50.0, 27.0, 28.0)
 PRINTS = (1, 1, 2, 2, 3, 4)
+BLANK = OpenOrder(id="", black="matte", prints=1, minutes=0.0, taken=START)
 ORDERS_A_DAY = {"steady": 0.576, "busy": 1.73, "bursting": 0.576}
 
 
@@ -51,10 +53,9 @@ def _order(draw: np.random.Generator, name: str, day: dt.date) -> OpenOrder:
     free = promised - dt.timedelta(days=1) if promised else day + dt.timedelta(days=PATIENCE)
     black: Black = "matte" if draw.random() < 0.64 else "photo"
     late = float(draw.choice((1.0, 1.0, 2.0, 5.0)))
-    minutes = prints * MINUTES * ATTEMPTS
-    return OpenOrder(
-        id=name, black=black, prints=prints, minutes=minutes, taken=day, promised=promised, free_until=free, late_cost_per_day=late
-    )
+    dates = {"taken": day, "promised": promised, "free_until": free}
+    fields = {"id": name, "black": black, "prints": prints, "minutes": prints * MINUTES * ATTEMPTS, "late_cost_per_day": late}
+    return msgspec.structs.replace(BLANK, **fields, **dates)
 
 
 @dataclass(frozen=True)
@@ -185,19 +186,20 @@ def rule_of(kind: str) -> StandingRule:
     return rule
 
 
+FIGURES = ("exchanges", "late_orders", "changeovers", "late", "waiting", "total")
+
+
 def table(seeds: int) -> None:
     """The years side by side, means over the seeds."""
     for kind in ORDERS_A_DAY:
         rule, drawn = rule_of(kind), [orders_of(kind, seed) for seed in range(seeds)]
         print(f"\n{kind}: {np.mean([len(orders) for orders in drawn]):.0f} orders a year, {seeds} years")
-        print(f"{'':38}exchanges  late orders  exchanges  lateness  waiting    all")
+        print(f"{'':36}exchanges  late orders   money: exchanges  lateness  waiting    all")
         for name, decides in POLICIES.items():
             years = [lived(orders, decides, rule) for orders in drawn]
-            means = [
-                float(np.mean([getattr(year, what) for year in years]))
-                for what in ("exchanges", "late_orders", "changeovers", "late", "waiting", "total")
-            ]
-            print(f"{name:38}{means[0]:9.1f}{means[1]:13.1f}{means[2]:11.0f}{means[3]:10.0f}{means[4]:9.0f}{means[5]:7.0f}", flush=True)
+            exchanges, late, *money = (float(np.mean([getattr(year, figure) for year in years])) for figure in FIGURES)
+            spent = "{:18.0f}{:10.0f}{:9.0f}{:7.0f}".format(*money)
+            print(f"{name:36}{exchanges:9.1f}{late:13.1f}{spent}", flush=True)
 
 
 if __name__ == "__main__":

@@ -46,7 +46,9 @@ class Arrivals(NamedTuple):
         drawn = self.drawn(np.random.default_rng(1), REDRAWN, len(self.weeks)).mean(axis=1) / self.days_a_week
         low, high = np.quantile(drawn, [0.05, 0.95], axis=0)
         return {
-            black: Interval(float(per_day[place]), float(min(low[place], per_day[place])), float(max(high[place], per_day[place])))
+            black: Interval(
+                float(per_day[place]), float(min(low[place], per_day[place])), float(max(high[place], per_day[place]))
+            )
             for place, black in enumerate(BLACKS)
         }
 

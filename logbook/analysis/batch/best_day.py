@@ -105,31 +105,33 @@ class _Lanes:
         draw = np.random.default_rng(seed)
         self.loaded, self.rule, self.flow, self.days = BLACKS.index(loaded), rule, flow, days
         self.begun = days[0] == today and terms.used_today > 0
-        self.orders = [_Queue(queue, today, days) for queue in in_sequence(list(orders)).values()]
+        self.queues = [_Queue(queue, today, days) for queue in in_sequence(list(orders)).values()]
         self.price = np.stack([_money(draw, cost) for cost in futures.costs])
         minutes = [futures.minutes_per_print * attempts.drawn(draw, SCENARIOS) for attempts in futures.attempts]
         left = terms.minutes_per_day - (terms.used_today if self.begun else 0.0)
-        self.rooms = [[_room(room, minutes) for room in (whole, whole - terms.changeover_minutes)] for whole in (terms.minutes_per_day, left)]
+        self.rooms = [
+            [_room(room, minutes) for room in (whole, whole - terms.changeover_minutes)]
+            for whole in (terms.minutes_per_day, left)
+        ]
         self.arriving = _by_day(futures.arrivals, draw, days)
 
     def costs(self, tried: int) -> Floats:
         """Money of each day tried in each future, (futures, tried)."""
         shape = (SCENARIOS, tried)
         black, cost = np.full(shape, self.loaded), np.zeros(shape)
-        arrived, printed = np.zeros((2, *shape)), np.zeros((2, *shape))
-        here = np.arange(tried)[None, :]
+        waiting = np.zeros((2, *shape)) + np.array([queue.prints for queue in self.queues])[:, None, None]
+        printed, here = np.zeros((2, *shape)), np.arange(tried)[None, :]
         for day in range(len(self.days)):
-            waiting = arrived + np.array([queue.prints for queue in self.orders])[:, None, None] - printed
             exchange = np.where(here < day, self._asks(day, black, waiting, printed), here == day)
             black = np.where(exchange, 1 - black, black)
             cost += exchange * np.where(black == 1, self.price[1][:, None], self.price[0][:, None])
-            printed += np.minimum(waiting, self._room(day, black, exchange))
-            cost += self.flow.waiting_cost * (arrived + np.array([q.prints for q in self.orders])[:, None, None] - printed).sum(axis=0)
-            cost += sum(queue.passing(day, printed[place]) for place, queue in enumerate(self.orders))
-            arrived = arrived + self.arriving[:, day, :].T[:, :, None]
-        waiting = arrived + np.array([queue.prints for queue in self.orders])[:, None, None] - printed
+            made = np.minimum(waiting, self._room(day, black, exchange))
+            waiting, printed = waiting - made, printed + made
+            cost += self.flow.waiting_cost * waiting.sum(axis=0)
+            cost += sum(queue.passing(day, printed[place]) for place, queue in enumerate(self.queues))
+            waiting = waiting + self.arriving[:, day, :].T[:, :, None]
         at = np.minimum(waiting, self.rule.most).astype(np.intp)
-        return cost + self.rule.value[black, at[0], at[1]]
+        return np.asarray(cost + self.rule.value[black, at[0], at[1]])
 
     def _asks(self, day: int, black: NDArray[np.intp], waiting: Floats, printed: Floats) -> NDArray[np.bool_]:
         """Whether the rule, or a date that would pass before the next bench day, asks for an exchange."""
@@ -137,7 +139,7 @@ class _Lanes:
         other = np.where(black == 0, waiting[1], waiting[0])
         most = self.rule.most
         by_rule = np.minimum(other, most) >= self.rule.exchange_from[black, np.minimum(own, most).astype(np.intp)]
-        dates = [queue.pressing(day, printed[place]) for place, queue in enumerate(self.orders)]
+        dates = [queue.pressing(day, printed[place]) for place, queue in enumerate(self.queues)]
         return np.asarray(by_rule | np.where(black == 0, dates[1], dates[0]))
 
     def _room(self, day: int, black: NDArray[np.intp], exchange: NDArray[np.bool_]) -> Floats:
@@ -159,7 +161,9 @@ class _Queue:
             for day, end in zip(days, ends, strict=True)
         ]
         self._costs = np.array(costs).reshape(len(days), len(orders))
-        self._pressing = np.array([[one.late_cost(end) > 0 for one in orders] for end in ends]).reshape(self._costs.shape)
+        self._pressing = np.array([[one.late_cost(end) > 0 for one in orders] for end in ends], dtype=bool).reshape(
+            self._costs.shape
+        )
 
     def passing(self, day: int, printed: Floats) -> Floats:
         """Money until the next bench day for the orders not printed."""

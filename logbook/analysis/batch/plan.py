@@ -174,7 +174,7 @@ def _planned(problem: Problem, days: int, compared: int, latest: int) -> BatchPl
     cost, exchange_on = cost_of(problem, plan), exchanges[0] if exchanges else None
     # The plan's own day has the plan's own figure, to the last digit.
     first = tuple(
-        FirstExchange(day := problem.days[one.day], cost.total if day == exchange_on else one.cost / problem.scale)
+        FirstExchange(problem.days[one.day], cost.total if problem.days[one.day] == exchange_on else one.cost / problem.scale)
         for one in leaving
         if one.day < compared
     )

@@ -98,7 +98,9 @@ class Problem:
     @cached_property
     def _today(self) -> Daily:
         left = max(0.0, self.terms.minutes_per_day - self.terms.used_today)
-        return Daily(Room(left, self.terms.changeover_minutes, begun=True), self.minutes) if self.terms.used_today else self._usual
+        return (
+            Daily(Room(left, self.terms.changeover_minutes, begun=True), self.minutes) if self.terms.used_today else self._usual
+        )
 
     @property
     def black(self) -> int:

@@ -23,7 +23,7 @@ TERMS = Terms(240.0, 50.0, 36.0, 35.0)
 WEEK = (1, 2, 3, 4, 5)
 
 
-def order(name: str, black: str = "matte", minutes: float = 60, promised: int | None = None, **more: float) -> OpenOrder:
+def order(name: str, black: str = "matte", minutes: float = 60, promised: int | None = None, **more: object) -> OpenOrder:
     date = None if promised is None else TODAY + dt.timedelta(days=promised)
     dates = {"taken": TODAY, "promised": date, "free_until": date}
     fields = {"id": name, "black": black, "prints": 1, "minutes": minutes, **dates, **more}
