@@ -35,7 +35,7 @@ def lots(demand: list[int], set_up: list[int], holding: int) -> tuple[int, dict[
 
     final = np.where(states == periods, 0, FORBIDDEN)
     solution = cheapest_way(stage, periods, final)
-    way = [0, *(state for _, state in way_from(solution, stage, 0))]
+    way = [0, *(state for _, state in way_from(solution, lambda period: stage(period).child, 0))]
     return int(solution.cost[0]), {
         period + 1: sum(demand[way[period] : way[period + 1]]) for period in range(periods) if way[period] != way[period + 1]
     }

@@ -20,7 +20,7 @@ from logbook.analysis.batch.entries import Entry, PlanCost, cost_of, entries
 from logbook.analysis.batch.horizon import bench_days_needed
 from logbook.analysis.batch.open_order import OpenOrder, sequence_key
 from logbook.analysis.batch.problem import Ints, Problem, Terms
-from logbook.analysis.batch.room import options_at_most
+from logbook.analysis.batch.room import Counts, options_at_most
 from logbook.analysis.numeric.staged_plan import FORBIDDEN, Solution, Stage, cheapest_way, way_from
 from logbook.records.fields import Black
 
@@ -31,14 +31,20 @@ LARGEST_WORK = 40_000_000
 MOST_ORDERS = 400
 MOST_DAYS = 1_000
 DAYS_COMPARED = 60
+DAYS_TOLD = 15
 
 
 @dataclass(frozen=True)
 class FirstExchange:
-    """The least cost of the plans that exchange for the first time on ``day``."""
+    """The least cost of the plans that exchange for the first time on ``day``, and how many changeovers the best of them has.
+
+    ``dearest`` is the order whose date costs most in it; None where none does, and for days after the first fifteen.
+    """
 
     day: dt.date
     cost: float
+    changeovers: int = 1
+    dearest: str | None = None
 
 
 @dataclass(frozen=True)
@@ -132,6 +138,10 @@ class _Stages:
         self._per_day = days * (len(matte) + len(photo)) + 1
         self._per_exchange = self._per_day * (days + 1)
 
+    def child(self, day: int) -> Counts:
+        """The states that follow, by option and state."""
+        return self._problem.on(day).options.child
+
     def changeovers(self, tie: int) -> int:
         """How many exchanges a way makes, from its second measure."""
         return tie // self._per_exchange
@@ -169,16 +179,25 @@ def _planned(problem: Problem, days: int, compared: int, latest: int) -> BatchPl
     leaving = _ways_to_leave(problem, stages, solution, staying, latest)
     if solution.cost[staying[0]] >= FORBIDDEN:
         return None
-    plan = entries(problem, _states(stages, solution, staying, leaving))
+    plan = entries(problem, _best_way(stages, solution, staying, leaving))
     exchanges = [entry.date for entry in plan if entry.changeover]
     cost, exchange_on = cost_of(problem, plan), exchanges[0] if exchanges else None
-    # The plan's own day has the plan's own figure, to the last digit.
-    first = tuple(
-        FirstExchange(problem.days[one.day], cost.total if problem.days[one.day] == exchange_on else one.cost / problem.scale)
-        for one in leaving
-        if one.day < compared
-    )
-    return BatchPlan(plan, cost, exchange_on, first, ())
+    first = []
+    for one in leaving[:compared]:
+        date = problem.days[one.day]
+        way = entries(problem, _way(stages, solution, staying, one)) if len(first) < DAYS_TOLD else ()
+        # The plan's own day has the plan's own figure, to the last digit.
+        money = cost.total if date == exchange_on else one.cost / problem.scale
+        first.append(FirstExchange(date, money, one.changeovers, _dearest(problem, way)))
+    return BatchPlan(plan, cost, exchange_on, tuple(first), ())
+
+
+def _dearest(problem: Problem, way: tuple[Entry, ...]) -> str | None:
+    """The order whose date costs most."""
+    orders = {order.id: order for order in problem.orders}
+    costs = {name: orders[name].late_cost(entry.date) for entry in way for name in entry.orders}
+    worst = max(costs, key=lambda name: costs[name], default=None)
+    return worst if worst is not None and costs[worst] > 0 else None
 
 
 def _ways_to_leave(problem: Problem, stages: _Stages, solution: Solution, staying: list[int], latest: int) -> list[_Leaving]:
@@ -196,12 +215,17 @@ def _ways_to_leave(problem: Problem, stages: _Stages, solution: Solution, stayin
     return found
 
 
-def _states(stages: _Stages, solution: Solution, staying: list[int], leaving: list[_Leaving]) -> list[int]:
-    """The states that the plan passes through: it stays until the latest of the best days, then takes the best way."""
+def _best_way(stages: _Stages, solution: Solution, staying: list[int], leaving: list[_Leaving]) -> list[int]:
+    """The states that the best plan passes through: it stays until the latest of the best days."""
     best = int(solution.cost[staying[0]])
     chosen = min((one for one in leaving if one.cost == best), key=lambda one: (one.changeovers, -one.day), default=None)
     if stages.changeovers(int(solution.tie[staying[0]])) == 0 or chosen is None:
         return staying
-    after = int(stages(chosen.day).child[chosen.option, staying[chosen.day]])
-    rest = way_from(solution, stages, after, chosen.day + 1)
-    return [*staying[: chosen.day + 1], after, *(state for _, state in rest)]
+    return _way(stages, solution, staying, chosen)
+
+
+def _way(stages: _Stages, solution: Solution, staying: list[int], leaving: _Leaving) -> list[int]:
+    """The states of a plan that stays until a day and exchanges then."""
+    after = int(stages.child(leaving.day)[leaving.option, staying[leaving.day]])
+    rest = way_from(solution, stages.child, after, leaving.day + 1)
+    return [*staying[: leaving.day + 1], after, *(state for _, state in rest)]

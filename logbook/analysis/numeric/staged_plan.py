@@ -71,17 +71,19 @@ def cheapest_way(stage: Callable[[int], Stage], stages: int, final_cost: Ints, w
     return Solution(choice, cost, tie, seen[::-1])
 
 
-def way_from(solution: Solution, stage: Callable[[int], Stage], start: int, at: int = 0) -> list[tuple[int, int]]:
+def way_from(solution: Solution, child: Callable[[int], NDArray[np.intp]], start: int, at: int = 0) -> list[tuple[int, int]]:
     """The options taken from the state ``start`` at stage ``at`` on, each with the state it leads to; one pair a stage.
 
+    ``child`` gives the states that follow at a stage, as in ``Stage``.
+
     >>> step = Stage(np.array([[0, 1], [1, 1]]), np.array([[5, 0], [7, 9]]), np.zeros((2, 2), dtype=np.int64))
-    >>> way_from(cheapest_way(lambda _: step, 2, np.array([FORBIDDEN, 0])), lambda _: step, 0)
+    >>> way_from(cheapest_way(lambda _: step, 2, np.array([FORBIDDEN, 0])), lambda _: step.child, 0)
     [(1, 1), (0, 1)]
     """
     way: list[tuple[int, int]] = []
     state = start
     for number in range(at, len(solution.choice)):
         option = int(solution.choice[number, state])
-        state = int(stage(number).child[option, state])
+        state = int(child(number)[option, state])
         way.append((option, state))
     return way

@@ -15,7 +15,7 @@ def test_the_cheaper_way_is_taken_even_where_it_begins_dearer() -> None:
     step = stage([[0, 1], [1, 0]], [[5, 1], [7, 9]])
     solution = cheapest_way(lambda _: step, 3, np.zeros(2, dtype=np.int64))
     assert solution.cost.tolist() == [9, 3]
-    assert way_from(solution, lambda _: step, 0) == [(1, 1), (0, 1), (0, 1)]
+    assert way_from(solution, lambda _: step.child, 0) == [(1, 1), (0, 1), (0, 1)]
 
 
 def test_of_equal_ways_the_one_with_the_smaller_tie_is_taken() -> None:
@@ -35,6 +35,6 @@ def test_the_watched_options_are_reported_with_their_best_continuation(watched: 
     step = stage([[0, 1], [1, 0]], [[5, 1], [7, 9]])
     solution = cheapest_way(lambda _: step, 2, np.zeros(2, dtype=np.int64), watched)
     then = cheapest_way(lambda _: step, 1, np.zeros(2, dtype=np.int64)).cost
-    assert solution.watched[0].tolist() == [
+    assert solution.watched[0][0].tolist() == [
         step.cost[option, watched[0]] + then[step.child[option, watched[0]]] for option in (0, 1)
     ]
