@@ -182,7 +182,7 @@ def _planned(problem: Problem, days: int, compared: int, latest: int) -> BatchPl
     plan = entries(problem, _best_way(stages, solution, staying, leaving))
     exchanges = [entry.date for entry in plan if entry.changeover]
     cost, exchange_on = cost_of(problem, plan), exchanges[0] if exchanges else None
-    first = []
+    first: list[FirstExchange] = []
     for one in leaving[:compared]:
         date = problem.days[one.day]
         way = entries(problem, _way(stages, solution, staying, one)) if len(first) < DAYS_TOLD else ()
