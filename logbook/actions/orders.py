@@ -26,6 +26,8 @@ def take(
     taken: date | None = None,
     promised: date | None = None,
     minutes: float | None = None,
+    late_cost_per_day: float = 1.0,
+    wait_cost_per_day: float = 0.0,
     client: str | None = None,
     price: float | None = None,
 ) -> Entry:
@@ -43,6 +45,8 @@ def take(
             black=black if paper is None else None,
             promised=promised,
             minutes=minutes,
+            late_cost_per_day=late_cost_per_day,
+            wait_cost_per_day=wait_cost_per_day,
             client=client,
             price=price,
         )
@@ -58,11 +62,22 @@ def change(store: Store, order: Order, **fields: Any) -> Entry:
     return write(store, f"Order {plain(changed.title)} changed", save=[changed])
 
 
-def finish(store: Store, order: str, done: date | None = None) -> Entry:
-    """Log an order as done, whatever was kept."""
+def finish(store: Store, order: str, done: date | None = None, *, sure: bool = False) -> Entry:
+    """Log an order as done. Of which nothing was kept is ``Refused`` unless the person is ``sure``."""
     known = order_of(store, order)
+    kept = lately.order_count(store, order).kept
+    if not kept and not sure:
+        raise Refused("order", f"no print of {plain(known.title)} is kept yet")
     finished = msgspec.structs.replace(known, done=done or now().date(), cancelled=None)
-    return write(store, f"Order {plain(known.title)} done", save=[finished])
+    fewer = f" with {kept} of {known.prints} kept" if kept < known.prints else ""
+    return write(store, f"Order {plain(known.title)} done{fewer}", save=[finished])
+
+
+def cancel(store: Store, order: str, day: date | None = None) -> Entry:
+    """Log an order as called off: it waits no longer, and brings nothing."""
+    known = order_of(store, order)
+    called_off = msgspec.structs.replace(known, cancelled=day or now().date(), done=None)
+    return write(store, f"Order {plain(known.title)} called off", save=[called_off])
 
 
 def order_of(store: Store, order: str) -> Order:

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from logbook.actions import orders, setup, shelf, undoing
+from logbook.actions import judging, orders, setup, shelf, undoing
 from logbook.actions.differing import differences
 from logbook.records import Bench, Light, Order, Paper, Wedge
 from logbook.records.refusal import Refused
@@ -68,10 +68,30 @@ def test_an_order_is_taken_finished_and_open_again_when_that_is_undone(bench: St
     assert left_of(take(bench), order) == 3
     print_out(bench, sheet("a", order=order.id), sheet("s", hours=1, order=order.id, purpose="strip"))
     assert left_of(take(bench), order) == 2
-    orders.finish(bench, order.id, day)
+    with pytest.raises(Refused, match="no print of Three for the stair is kept yet"):
+        orders.finish(bench, order.id, day)
+    assert orders.finish(bench, order.id, day, sure=True).said == "Order Three for the stair done with 0 of 3 kept"
     assert open_orders(take(bench)) == []
     undoing.undo(bench)
     assert [one.id for one in open_orders(take(bench))] == [order.id]
+
+
+def test_an_order_done_with_fewer_keepers_than_ordered_says_so(bench: Store) -> None:
+    orders.take(bench, "Two for the hall", 2, paper="rag")
+    order = only(bench, Order)
+    print_out(bench, sheet("a", order=order.id))
+    judging.judge(bench, "a", verdict="keep")
+    assert orders.finish(bench, order.id).said == "Order Two for the hall done with 1 of 2 kept"
+
+
+def test_an_order_called_off_waits_no_longer_and_what_lateness_costs_is_kept(bench: Store) -> None:
+    orders.take(bench, "Two for the hall", 2, paper="rag", late_cost_per_day=4.0, wait_cost_per_day=0.25)
+    order = only(bench, Order)
+    assert (order.late_cost_per_day, order.wait_cost_per_day) == (4.0, 0.25)
+    assert orders.cancel(bench, order.id, MORNING.date()).said == "Order Two for the hall called off"
+    assert open_orders(take(bench)) == [] and only(bench, Order).cancelled == MORNING.date()
+    undoing.undo(bench)
+    assert open_orders(take(bench)) == [order]
 
 
 def test_an_order_needs_a_black_or_a_paper_and_a_day_that_can_be_kept(bench: Store) -> None:

@@ -1,16 +1,34 @@
-"""Is a matte or a gloss batch due: the plan, what other days would cost, and the standing rule."""
+"""Is a matte or a gloss batch due: the plan, the standing rule, which day is best, and which orders keep their dates."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
+from itertools import islice
 
 import msgspec
 
+from logbook.analysis.batch.best_day import Futures, days_tried
 from logbook.analysis.batch.entries import Entry
+from logbook.analysis.batch.open_order import OpenOrder
 from logbook.analysis.batch.plan import BatchPlan, plan_batches
+from logbook.analysis.batch.promises import Keeping, Promises
 from logbook.analysis.batch.rule import CURVE_TO, Flow, StandingRule, standing_rule
+from logbook.analysis.batch.verdict import Because, because_of
+from logbook.records import Order, Printer
 from logbook.records.fields import Black
-from logbook.reports.batch.basis import basis_of, days_ahead, flow_of, terms_of
+from logbook.reports.batch.arriving import weeks_of
+from logbook.reports.batch.basis import (
+    DIRECTIONS,
+    USUAL_BENCH,
+    attempts_of,
+    basis_of,
+    bench_of,
+    days_ahead,
+    each_keeper,
+    flow_of,
+    terms_of,
+)
 from logbook.reports.batch.history import history_of, rule_changeovers
 from logbook.reports.batch.model import (
     Basis,
@@ -18,25 +36,27 @@ from logbook.reports.batch.model import (
     Changes,
     Cost,
     FirstExchange,
-    Otherwise,
+    LikelyDay,
+    OrderLine,
     PlanEntry,
     Rule,
-    Verdict,
 )
 from logbook.reports.batch.notes import notes_of
 from logbook.reports.batch.orders import as_planned, lines, orders_supposed
-from logbook.reports.batch.short import short_of
+from logbook.reports.batch.supplies import Supplies, supplies_of
 from logbook.reports.batch.words import short_verdict
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.orders import OrderLeft, Waiting, waiting
 from logbook.snapshot.printer import loaded_black, printer_meant
 
-__all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "rule_changeovers", "verdict_line"]
+__all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "promise", "rule_changeovers", "verdict_line"]
 
 HISTORY_DAYS = 182
 # Below this load the standing rule takes a fraction of a second.
 QUICK_LOAD = 0.9
 NO_RULE = Rule(matte=(None,) * (CURVE_TO + 1), photo=(None,) * (CURVE_TO + 1), average_cost=None)
+#: Bench days after the plan's last on which late work may still be done.
+DAYS_AFTER = 60
 
 
 class VerdictLine(msgspec.Struct, frozen=True):
@@ -46,61 +66,105 @@ class VerdictLine(msgspec.Struct, frozen=True):
     due: bool
 
 
-@answered
-def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None = None) -> BatchAnswer:
-    """The whole answer. ``changes`` are supposed, not saved. Raises nothing for want of data: ``notes`` say what is missing."""
-    day = log.day
+class _Case(msgspec.Struct, frozen=True):
+    """One question, with everything that its parts share."""
+
+    log: Snapshot
+    printer: Printer | None
+    basis: Basis
+    loaded: Black
+    known: list[OrderLeft]
+    orders: list[OpenOrder]
+    plan: BatchPlan
+    flow: Flow | None
+    rule: StandingRule | None
+
+    @property
+    def there(self) -> Waiting:
+        """Prints that wait."""
+        return waiting(self.known)
+
+    @property
+    def because(self) -> Because | None:
+        """Why a changeover is due today, where it is."""
+        if not self.basis.shared_black_slot:
+            return None
+        there = self.there
+        says = self.rule is not None and self.rule.says_exchange(self.loaded, there.matte, there.photo)
+        return because_of(self.plan, says, self.log.day)
+
+    def days(self) -> list[dt.date]:
+        """Bench days, more than the plan takes."""
+        last = self.plan.entries[-1].date if self.plan.entries else self.log.day
+        ahead = list(islice(days_ahead(self.log, self.basis), 1_000))
+        return ahead[: sum(day <= last for day in ahead) + DAYS_AFTER]
+
+
+def _case(log: Snapshot, printer: str | None, changes: Changes | None = None) -> _Case:
     machine = printer_meant(log, printer)
     basis = basis_of(log, machine, changes)
     loaded: Black = loaded_black(log, machine) if machine is not None else "matte"
-    known = orders_supposed(log, changes)
-    plan = _planned(log, basis, known, loaded)
-    entries = _entries(plan.entries, shared=basis.shared_black_slot)
+    known = orders_supposed(log, machine, changes)
+    orders = [as_planned(one, basis) for one in known]
+    plan = plan_batches(orders, loaded, terms_of(basis), log.day, days_ahead(log, basis))
     flow, there = flow_of(basis), waiting(known)
-    rule = _rule(basis, flow, max(there.matte, there.photo))
+    rule = standing_rule(flow, max(there.matte, there.photo)) if flow is not None else None
+    return _Case(log, machine, basis, loaded, known, orders, plan, flow, rule)
+
+
+@answered
+def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None = None) -> BatchAnswer:
+    """The whole answer. ``changes`` are supposed, not saved. Raises nothing for want of data: ``notes`` say what is missing."""
+    case = _case(log, printer, changes)
+    basis, plan, there, shared = case.basis, case.plan, case.there, case.basis.shared_black_slot
+    entries, supplies = _entries(plan.entries, shared=shared), supplies_of(log, case.printer, case.known)
+    because = case.because
     return BatchAnswer(
-        today=day,
-        loaded=loaded,
+        today=log.day,
+        loaded=case.loaded,
         waiting=there,
-        verdict=_verdict(plan, day, basis),
-        exchange_on=plan.exchange_on if basis.shared_black_slot else None,
+        verdict="due" if because else "wait",
+        because=because,
+        exchange_on=plan.exchange_on if shared else None,
         plan=entries,
         cost=Cost(**{name: getattr(plan.cost, name) for name in Cost.__struct_fields__}),
-        cost_if_exchanged_today=_cost_today(plan, day, basis),
-        break_even_prints=rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None,
-        break_even_between=_break_even_between(basis, loaded, there),
-        rule=_curves(rule),
-        short=short_of(log, basis.printer, known, entries),
+        cost_if_exchanged_today=next((one.cost for one in plan.first_exchanges if one.day == log.day and shared), None),
+        cost_known="nothing" not in basis.cost_from.values(),
+        attempts=each_keeper(basis),
+        break_even_prints=case.rule.least_to_exchange(case.loaded, there.of(case.loaded)) if case.rule is not None else None,
+        break_even_between=_break_even_between(case),
+        rule=_curves(case.rule),
+        short=supplies.short(plan.entries, case.known, each_keeper(basis)),
         left_out=plan.left_out,
-        notes=notes_of(log, machine, basis, flow, rule, plan, known),
-        orders=lines(known, entries, day),
-        first_exchange=tuple(FirstExchange(one.day, one.cost) for one in plan.first_exchanges if basis.shared_black_slot),
-        otherwise=_otherwise(log, basis, known, loaded),
-        history=history_of(log, machine, rule, day - dt.timedelta(days=HISTORY_DAYS)),
+        notes=notes_of(log, case.printer, basis, case.flow, case.rule, plan, case.known),
+        orders=lines(case.known, entries, _keeping(case, supplies), log.day),
+        first_exchange=tuple(
+            FirstExchange(one.day, one.cost, one.changeovers, one.dearest) for one in plan.first_exchanges if shared
+        ),
+        likely=_likely(case),
+        history=history_of(log, case.printer, basis, case.rule, log.day - dt.timedelta(days=HISTORY_DAYS)),
         basis=basis,
     )
 
 
 @answered
 def verdict_line(log: Snapshot, printer: str | None = None) -> VerdictLine:
-    """The verdict alone, for the line at the bottom of every place: one plan, no rule."""
+    """The verdict alone, for the line at the bottom of every place."""
     machine = printer_meant(log, printer)
     if machine is None or not machine.shared_black_slot:
         return VerdictLine("", False)
-    basis = basis_of(log, machine, arrivals=False)
-    known = orders_supposed(log)
-    loaded = loaded_black(log, machine)
-    plan = _planned(log, basis, known, loaded)
-    return VerdictLine(short_verdict(loaded, plan.exchange_on, log.day), _verdict(plan, log.day, basis) == "due")
+    case = _case(log, printer)
+    due = case.because is not None
+    return VerdictLine(short_verdict(case.loaded, log.day if due else case.plan.exchange_on, log.day), due)
 
 
-def _planned(log: Snapshot, basis: Basis, known: list[OrderLeft], loaded: Black, at: str = "value") -> BatchPlan:
-    orders = [as_planned(one, basis.minutes_per_print) for one in known]
-    return plan_batches(orders, loaded, terms_of(basis, at), log.day, days_ahead(log, basis))
-
-
-def _verdict(plan: BatchPlan, today: dt.date, basis: Basis) -> Verdict:
-    return "due" if basis.shared_black_slot and plan.exchange_on == today else "wait"
+@answered
+def promise(log: Snapshot, order: Order, printer: str | None = None) -> OrderLine | None:
+    """Whether an order that is being typed would keep its date, beside what is open; None where it needs no known black."""
+    case = _case(log, printer, Changes(extra=(order,)))
+    entries = _entries(case.plan.entries, shared=case.basis.shared_black_slot)
+    keeping = _keeping(case, supplies_of(log, case.printer, case.known))
+    return next((line for line in lines(case.known, entries, keeping, log.day) if line.id == order.id), None)
 
 
 def _entries(entries: tuple[Entry, ...], *, shared: bool) -> tuple[PlanEntry, ...]:
@@ -112,25 +176,45 @@ def _entries(entries: tuple[Entry, ...], *, shared: bool) -> tuple[PlanEntry, ..
     )
 
 
-def _cost_today(plan: BatchPlan, today: dt.date, basis: Basis) -> float | None:
-    if not basis.shared_black_slot:
-        return None
-    return next((one.cost for one in plan.first_exchanges if one.day == today), None)
+def _keeping(case: _Case, supplies: Supplies) -> Mapping[str, Keeping]:
+    """Whether each order keeps its date."""
+    if not case.plan.entries:
+        return {}
+    attempts = attempts_of(case.basis)
+    promises = Promises(
+        case.orders, case.plan.entries, case.loaded, terms_of(case.basis), attempts, supplies.known, case.log.day, case.days()
+    )
+    return promises.keeping()
 
 
-def _rule(basis: Basis, flow: Flow | None, covering: int) -> StandingRule | None:
-    return standing_rule(flow, covering) if flow is not None and basis.shared_black_slot else None
+def _likely(case: _Case) -> tuple[LikelyDay, ...]:
+    """The coming bench days, each tried in many futures, while anything is on order."""
+    if case.rule is None or case.flow is None or not case.known:
+        return ()
+    to_photo, to_matte = (case.basis.changeover_cost[way] for way in DIRECTIONS)
+    attempts = attempts_of(case.basis)
+    futures = Futures(
+        weeks_of(case.log, bench_of(case.log, case.printer) or USUAL_BENCH),
+        (to_matte, to_photo),
+        (attempts["matte"], attempts["photo"]),
+        case.basis.minutes_per_print,
+    )
+    can = {one.day for one in case.plan.first_exchanges}
+    days = [day for day in case.days() if day in can or day > max(can, default=case.log.day)]
+    tried = days_tried(case.orders, case.loaded, terms_of(case.basis), case.rule, case.flow, futures, case.log.day, days)
+    return tuple(LikelyDay(one.day, one.chance, one.more) for one in tried)
 
 
-def _break_even_between(basis: Basis, loaded: Black, there: Waiting) -> tuple[int | None, int | None] | None:
+def _break_even_between(case: _Case) -> tuple[int | None, int | None] | None:
     """The break-even number at both ends of the cost's interval, where it has one and the rule is quickly found."""
-    if all(cost.width == 0 for cost in basis.changeover_cost.values()):
+    flows = [flow_of(case.basis, end) for end in ("low", "high")]
+    if all(cost.width == 0 for cost in case.basis.changeover_cost.values()):
         return None
-    flows = [flow_of(basis, end) for end in ("low", "high")]
-    rules = [_rule(basis, flow, max(there.matte, there.photo)) for flow in flows if flow is not None and flow.load < QUICK_LOAD]
+    most = max(case.there.matte, case.there.photo)
+    rules = [standing_rule(flow, most) for flow in flows if flow is not None and flow.load < QUICK_LOAD]
     if len(rules) < len(flows):
         return None
-    low, high = (rule.least_to_exchange(loaded, there.of(loaded)) if rule is not None else None for rule in rules)
+    low, high = (rule.least_to_exchange(case.loaded, case.there.of(case.loaded)) if rule is not None else None for rule in rules)
     return low, high
 
 
@@ -138,14 +222,3 @@ def _curves(rule: StandingRule | None) -> Rule:
     if rule is None:
         return NO_RULE
     return Rule(matte=rule.curve("matte"), photo=rule.curve("photo"), average_cost=rule.average_cost)
-
-
-def _otherwise(log: Snapshot, basis: Basis, known: list[OrderLeft], loaded: Black) -> tuple[Otherwise, ...]:
-    """What the plan says at the ends of the interval of the changeovers' cost, where there is one."""
-    if not known or all(cost.width == 0 for cost in basis.changeover_cost.values()):
-        return ()
-    found = []
-    for end in ("low", "high"):
-        plan = _planned(log, basis, known, loaded, end)
-        found.append(Otherwise(end=end, verdict=_verdict(plan, log.day, basis), exchange_on=plan.exchange_on))
-    return tuple(found)

@@ -7,6 +7,7 @@ from typing import Literal
 
 import msgspec
 
+from logbook.analysis.batch.verdict import Because
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order
 from logbook.records.fields import Black, Direction
@@ -18,10 +19,12 @@ __all__ = [
     "Changes",
     "Cost",
     "CostSource",
+    "Counted",
     "Exchanged",
     "FirstExchange",
+    "LikelyDay",
     "OrderLine",
-    "Otherwise",
+    "PerBlackRate",
     "PlanEntry",
     "Rule",
     "Short",
@@ -32,6 +35,17 @@ __all__ = [
 Verdict = Literal["due", "wait"]
 CostSource = Literal["bench", "log", "the other direction", "nothing"]
 When = Literal["late", "due soon", "in time", "no date"]
+
+
+class PerBlackRate(msgspec.Struct, frozen=True):
+    """Prints that it takes to get one that is kept, for each black."""
+
+    matte: float = 1.0
+    photo: float = 1.0
+
+    def of(self, black: Black) -> float:
+        """Those of one black."""
+        return self.matte if black == "matte" else self.photo
 
 
 class PlanEntry(msgspec.Struct, frozen=True, kw_only=True):
@@ -73,14 +87,19 @@ class Short(msgspec.Struct, frozen=True, kw_only=True):
 
     what: Literal["ink", "stock"]
     name: str
-    needed: float | None
+    needed: float
     left: float
     unit: Literal["ml", "mm", "sheets"]
     orders: tuple[str, ...]
 
 
 class OrderLine(msgspec.Struct, frozen=True, kw_only=True):
-    """An open order: ``left`` prints of ``prints`` are still to be made; ``planned`` is the day that the plan gives it."""
+    """An open order: ``left`` prints of ``prints`` are still to be made; ``planned`` is the day that the plan gives it.
+
+    ``kept_chance``: the chance that it is ready for the promised date, under the plan; ``latest_changeover``: the last day
+    of a changeover after which it is ready nine times in ten; ``lacks`` names what may run out before it. None where the
+    order has no date, its black is loaded, or the plan does not reach it.
+    """
 
     id: str
     title: str
@@ -88,48 +107,75 @@ class OrderLine(msgspec.Struct, frozen=True, kw_only=True):
     paper: str | None
     prints: int
     left: int
+    taken: dt.date
     promised: dt.date | None
     when: When
     planned: dt.date | None
     client: str | None
     price: float | None
+    kept_chance: float | None = None
+    latest_changeover: dt.date | None = None
+    lacks: tuple[str, ...] = ()
 
 
 class FirstExchange(msgspec.Struct, frozen=True):
-    """The least cost of the plans that exchange for the first time on ``date``."""
+    """The least cost of the plans that exchange for the first time on ``date``, and how many changeovers the best of them has.
+
+    ``dearest`` is the order whose date costs most in it, None where none does.
+    """
 
     date: dt.date
     cost: float
+    changeovers: int = 1
+    dearest: str | None = None
 
 
-class Otherwise(msgspec.Struct, frozen=True, kw_only=True):
-    """What the plan would say at one end of the interval of the changeovers' cost."""
+class LikelyDay(msgspec.Struct, frozen=True):
+    """A day as the day of the changeover: the ``chance`` that none is cheaper once what is not known has turned out, and what
+    it costs ``more`` then than the day that is best on average."""
 
-    end: Literal["low", "high"]
-    verdict: Verdict
-    exchange_on: dt.date | None
+    date: dt.date
+    chance: float
+    more: Interval
 
 
 class Exchanged(msgspec.Struct, frozen=True, kw_only=True):
-    """A changeover of the past: what waited then, and from how many prints on the rule would have exchanged."""
+    """A changeover of the past, judged by the verdict of that morning: what waited, whether it was due and why.
+
+    ``exchange_on`` is the day that the dates alone would have allowed, ``rule_from`` the number of prints from which on
+    the rule would have exchanged.
+    """
 
     id: str
     at: dt.datetime
     to: Black
     waiting: Waiting
+    verdict: Verdict
+    because: Because | None
+    exchange_on: dt.date | None
     rule_from: int | None
-    rule: Literal["exchange", "stay"] | None
+
+
+class Counted(msgspec.Struct, frozen=True, kw_only=True):
+    """What a black's attempts were counted on: prints made and prints kept; strips are left out."""
+
+    prints: int
+    keepers: int
 
 
 class Basis(msgspec.Struct, frozen=True, kw_only=True):
     """What the answer was worked out with.
 
-    ``changeover_cost`` is money by direction, ``changeovers`` the number logged; ``prints_per_bench_day`` are
-    arrivals, ``prints_counted`` the prints they were counted from on ``days_counted`` bench days, or None where the
-    bench record says them.
+    ``changeover_cost`` is money by direction, ``changeovers`` the number logged; ``prints_per_bench_day`` are prints
+    ordered, ``orders_counted`` the orders and ``weeks_counted`` the weeks they were counted from, both None where the
+    bench record says them; ``season`` is what the coming weeks bring as a multiple of the year's mean. ``attempts`` are
+    counted for each black. ``used_today`` are minutes of today that are gone; ``others`` the names of other printers
+    that orders go to.
     """
 
     printer: str | None
+    name: str | None
+    others: tuple[str, ...]
     shared_black_slot: bool
     weekdays: tuple[int, ...]
     minutes_per_day: float
@@ -139,25 +185,35 @@ class Basis(msgspec.Struct, frozen=True, kw_only=True):
     cost_from: dict[Direction, CostSource]
     changeovers: int
     prints_per_bench_day: dict[Black, Interval] | None
-    prints_counted: int | None
-    days_counted: int | None
+    orders_counted: int | None
+    weeks_counted: int | None
+    season: float
+    attempts: dict[Black, Counted]
+    used_today: float
     waiting_cost: float
+    days_to_dry: int
+    patience_days: int
 
 
 class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
     """Whether a batch of the other black is due.
 
-    ``break_even_between``: the break-even number at the low and at the high end of the changeovers' cost.
+    ``because``: whether a date, the standing rule or both ask for the changeover. ``break_even_between``: the break-even
+    number at the low and at the high end of the changeovers' cost. ``likely`` is empty where no standing rule tells what is
+    to come.
     """
 
     today: dt.date
     loaded: Black
     waiting: Waiting
     verdict: Verdict
+    because: Because | None
     exchange_on: dt.date | None
     plan: tuple[PlanEntry, ...]
     cost: Cost
     cost_if_exchanged_today: float | None
+    cost_known: bool
+    attempts: PerBlackRate
     break_even_prints: int | None
     break_even_between: tuple[int | None, int | None] | None
     rule: Rule
@@ -166,7 +222,7 @@ class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
     notes: tuple[str, ...]
     orders: tuple[OrderLine, ...]
     first_exchange: tuple[FirstExchange, ...]
-    otherwise: tuple[Otherwise, ...]
+    likely: tuple[LikelyDay, ...]
     history: tuple[Exchanged, ...]
     basis: Basis
 
@@ -174,7 +230,8 @@ class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
 class Changes(msgspec.Struct, frozen=True, kw_only=True):
     """What is supposed instead of what is logged; nothing of it is saved.
 
-    ``changeover_cost``: other money by direction; ``extra``: orders more; ``promised``: other dates, by order id.
+    ``changeover_cost``: other money by direction; ``extra``: orders more, or as they would be; ``promised``: other dates, by
+    order id.
     """
 
     changeover_cost: dict[Direction, float] = {}

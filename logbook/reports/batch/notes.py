@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 
+from logbook.analysis.batch.attempts import LEAST_KEEPERS
 from logbook.analysis.batch.plan import BatchPlan
 from logbook.analysis.batch.rule import Flow, StandingRule
 from logbook.records import Printer
 from logbook.records.units import number_text
 from logbook.records.wording import counted, ink_text
-from logbook.reports.batch.basis import bench_of
+from logbook.reports.batch.basis import attempts_of, bench_of
 from logbook.reports.batch.model import Basis
 from logbook.reports.batch.orders import as_planned
 from logbook.reports.batch.words import date_text
@@ -20,14 +21,12 @@ from logbook.snapshot.orders import OrderLeft
 __all__ = ["notes_of"]
 
 COST_UNKNOWN = (
-    "What an exchange costs is not known and counted as 0. Read the inks before and after the next one and note what "
-    "cartridges cost, or write the cost into the bench settings."
+    "What a changeover costs is not known, so only dates can ask for one. Read the inks before and after the next one and "
+    "note what cartridges cost, or write the cost into the bench times."
 )
 RATES_UNKNOWN = (
-    "How many prints arrive is not known: nothing was printed in the last half year. A standing rule needs some weeks of "
-    "logged prints, or the bench's own figure."
+    "How many prints are ordered is not known yet: a standing rule needs four weeks of logged orders, or the bench's own figure."
 )
-NO_DAY_YET = "How many prints arrive is not known: no bench day has been since the first print."
 
 
 def notes_of(
@@ -44,6 +43,7 @@ def notes_of(
         *_of_bench(basis, described=printer is not None, set_up=bench_of(log, printer) is not None),
         *_of_cost(basis),
         *_of_prices(log, printer, basis),
+        *_of_attempts(basis),
         *_of_rule(basis, flow, rule),
         *_of_plan(basis, plan, known, log.day),
     ]
@@ -55,7 +55,7 @@ def _of_bench(basis: Basis, *, described: bool, set_up: bool) -> list[str]:
     if not set_up:
         found.append(
             f"No bench is set up: counted with Monday to Friday, {number_text(basis.minutes_per_day)} minutes a day, "
-            f"{number_text(basis.minutes_per_print)} for a print and {number_text(basis.changeover_minutes)} for an exchange."
+            f"{number_text(basis.minutes_per_print)} for a print and {number_text(basis.changeover_minutes)} for a changeover."
         )
     if not basis.weekdays:
         found.append("No weekday is a bench day, so nothing can be planned.")
@@ -70,29 +70,38 @@ def _of_cost(basis: Basis) -> list[str]:
         return [COST_UNKNOWN]
     if "the other direction" in sources:
         known = next(way for way, source in basis.cost_from.items() if source != "the other direction")
-        return [f"Only the exchange to {known.partition('>')[2]} is priced; the way back is taken to cost the same."]
+        return [f"Only the changeover to {known.partition('>')[2]} is priced; the way back is taken to cost the same."]
     return []
 
 
 def _of_prices(log: Snapshot, printer: Printer | None, basis: Basis) -> list[str]:
-    """Inks that an exchange wastes and its cost does not hold, where the cost comes from the log."""
+    """Inks that a changeover wastes and its cost does not hold, where the cost comes from the log."""
     if printer is None or not basis.shared_black_slot or "log" not in basis.cost_from.values():
         return []
     prices = price_per_ml(log, printer)
     left_out = [ink_text(ink) for ink in printer.ink_names if ink not in prices]
-    return [f"Without a price, and not in the cost of an exchange: {', '.join(left_out)}."] if left_out else []
+    return [f"Without a price, and not in the cost of a changeover: {', '.join(left_out)}."] if left_out else []
+
+
+def _of_attempts(basis: Basis) -> list[str]:
+    """Blacks of which too few prints were kept to tell how often one is made again; silent where nothing was printed."""
+    few = [black for black, attempts in attempts_of(basis).items() if attempts.prints and not attempts.told]
+    blacks = " and ".join(few)
+    return [f"Fewer than {LEAST_KEEPERS} {blacks} prints were kept: one attempt is counted for each."] if few else []
 
 
 def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list[str]:
     if not basis.shared_black_slot:
         return []
-    if flow is None and basis.prints_counted:
-        return [NO_DAY_YET] if basis.weekdays else []
-    if flow is None:
+    if basis.prints_per_bench_day is None and basis.others:
+        return ["Several printers share the orders: a standing rule needs this bench's own figure for the prints that come in."]
+    if basis.prints_per_bench_day is None:
         return [RATES_UNKNOWN]
+    if flow is not None and rule is None:
+        ordered = number_text(flow.matte_per_day + flow.photo_per_day)
+        return [f"{ordered} prints are ordered on a bench day, more than fit into it: no standing rule can keep up."]
     if rule is None:
-        arriving = number_text(flow.matte_per_day + flow.photo_per_day)
-        return [f"More prints arrive, {arriving} on a bench day, than the {flow.room} that fit: no standing rule can keep up."]
+        return []
     if not rule.settled:
         return ["The bench is so nearly full that the standing rule's figures are close, not exact."]
     return []
@@ -101,8 +110,8 @@ def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list
 def _of_plan(basis: Basis, plan: BatchPlan, known: list[OrderLeft], today: dt.date) -> list[str]:
     found = []
     if basis.shared_black_slot and basis.changeover_minutes > basis.minutes_per_day:
-        found.append("An exchange takes longer than a bench day: it has a whole one to itself.")
-    minutes = [as_planned(one, basis.minutes_per_print).minutes for one in known]
+        found.append("A changeover takes longer than a bench day: it has a whole one to itself.")
+    minutes = [as_planned(one, basis).minutes for one in known]
     long = sum(each > basis.minutes_per_day for each in minutes)
     if long:
         whole = "has a whole one to itself" if long == 1 else "each has a whole one to itself"

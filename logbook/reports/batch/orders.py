@@ -1,50 +1,71 @@
-"""Open orders: what is left of each, which black it needs, and how its date stands."""
+"""Open orders: what is left of each, which black and which printer it needs, and how its date stands."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 
 import msgspec
 
 from logbook.analysis.batch.open_order import OpenOrder
-from logbook.records import Order
-from logbook.reports.batch.model import Changes, OrderLine, PlanEntry, When
+from logbook.analysis.batch.promises import Keeping
+from logbook.records import Order, Printer
+from logbook.records.fields import Black
+from logbook.reports.batch.basis import each_keeper, printers_at_work
+from logbook.reports.batch.model import Basis, Changes, OrderLine, PlanEntry, When
 from logbook.snapshot import Snapshot
-from logbook.snapshot.orders import OrderLeft, black_of, in_sequence, orders_left
+from logbook.snapshot.orders import OrderLeft, black_of, in_sequence, left_of, open_orders
+from logbook.snapshot.printer import loaded_black
 
 __all__ = ["SOON_DAYS", "as_planned", "lines", "orders_supposed", "when"]
 
 SOON_DAYS = 7
 
 
-def as_planned(asked: OrderLeft, minutes_per_print: float) -> OpenOrder:
-    """An order as the plan sees it; minutes that were noted for all of it shrink with what is left."""
-    order = asked.order
-    whole = order.minutes if order.minutes is not None else order.prints * minutes_per_print
+def as_planned(asked: OrderLeft, basis: Basis) -> OpenOrder:
+    """An order as the plan sees it, with the attempts its prints take; minutes noted for all of it shrink with what is left."""
+    order, left, black = asked.order, asked.left, asked.black
+    prints = left * each_keeper(basis).of(black)
+    minutes = order.minutes * left / order.prints if order.minutes is not None else prints * basis.minutes_per_print
+    dry, patience = dt.timedelta(days=basis.days_to_dry), dt.timedelta(days=basis.patience_days)
     return OpenOrder(
         id=order.id,
-        black=asked.black,
-        prints=asked.left,
-        minutes=whole * asked.left / order.prints,
+        black=black,
+        prints=left,
+        minutes=minutes,
         taken=order.taken,
         promised=order.promised,
+        free_until=order.promised - dry if order.promised is not None else order.taken + patience,
         late_cost_per_day=order.late_cost_per_day,
         wait_cost_per_day=order.wait_cost_per_day,
     )
 
 
-def orders_supposed(log: Snapshot, changes: Changes | None = None) -> list[OrderLeft]:
-    """Orders of which something is left to print, in their sequence, as logged or as supposed."""
+def orders_supposed(log: Snapshot, printer: Printer | None, changes: Changes | None = None) -> list[OrderLeft]:
+    """Orders of which something is left to print on a printer, in their sequence, as logged or as supposed."""
     supposed = changes or Changes()
-    extra = [OrderLeft(order, order.prints, black) for order in supposed.extra if (black := black_of(log, order)) is not None]
-    orders = [msgspec.structs.replace(asked, order=_promised(asked.order, supposed)) for asked in (*orders_left(log), *extra)]
-    return sorted(orders, key=lambda asked: in_sequence(asked.order))
+    extra = {order.id: order for order in supposed.extra}
+    orders = [*(order for order in open_orders(log) if order.id not in extra), *extra.values()]
+    found = []
+    for order in sorted((_promised(order, supposed) for order in orders), key=in_sequence):
+        left, black = left_of(log, order), black_of(log, order)
+        if left and black is not None and _goes_to(log, black, printer):
+            found.append(OrderLeft(order, left, black))
+    return found
+
+
+def _goes_to(log: Snapshot, black: Black, printer: Printer | None) -> bool:
+    """Whether orders of a black go to a printer: to the first that has it loaded, else to the one in use."""
+    at_work = printers_at_work(log)
+    if printer is None or len(at_work) < 2:
+        return True
+    ready = [one for one in at_work if not one.shared_black_slot or loaded_black(log, one) == black]
+    return (ready or at_work)[0].id == printer.id
 
 
 def _promised(order: Order, changes: Changes) -> Order:
-    if order.id not in changes.promised:
-        return order
-    return msgspec.structs.replace(order, promised=changes.promised[order.id])
+    """The order with the date that is supposed for it."""
+    return msgspec.structs.replace(order, promised=changes.promised.get(order.id, order.promised))
 
 
 def when(promised: dt.date | None, today: dt.date) -> When:
@@ -61,9 +82,12 @@ def when(promised: dt.date | None, today: dt.date) -> When:
     return "due soon" if (promised - today).days <= SOON_DAYS else "in time"
 
 
-def lines(known: list[OrderLeft], plan: tuple[PlanEntry, ...], today: dt.date) -> tuple[OrderLine, ...]:
-    """The open orders in their sequence, each with the day that the plan gives it."""
+def lines(
+    known: list[OrderLeft], plan: tuple[PlanEntry, ...], keeping: Mapping[str, Keeping], today: dt.date
+) -> tuple[OrderLine, ...]:
+    """The open orders in their sequence, each with the day that the plan gives it, and whether it keeps its date."""
     planned = {name: entry.date for entry in plan for name in entry.orders}
+    nothing = Keeping(None, None, ())
     return tuple(
         OrderLine(
             id=one.order.id,
@@ -72,11 +96,15 @@ def lines(known: list[OrderLeft], plan: tuple[PlanEntry, ...], today: dt.date) -
             paper=one.order.paper,
             prints=one.order.prints,
             left=one.left,
+            taken=one.order.taken,
             promised=one.order.promised,
             when=when(one.order.promised, today),
             planned=planned.get(one.order.id),
             client=one.order.client,
             price=one.order.price,
+            kept_chance=(kept := keeping.get(one.order.id, nothing)).chance,
+            latest_changeover=kept.latest,
+            lacks=kept.short,
         )
         for one in known
     )

@@ -5,7 +5,15 @@ from __future__ import annotations
 from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, OrderLine, PlanEntry
-from logbook.reports.batch.words import date_text, exchanged_text, reasons, short_text, verdict_sentence
+from logbook.reports.batch.words import (
+    date_text,
+    exchanged_text,
+    orders_at_risk,
+    promise_text,
+    reasons,
+    short_text,
+    verdict_sentence,
+)
 from logbook.reports.shared.table import Column, Table, as_plain_text, cell_width, wrapped
 
 __all__ = ["as_text"]
@@ -20,6 +28,7 @@ def as_text(answer: BatchAnswer) -> str:
     parts = [
         wrapped(verdict_sentence(answer)),
         "\n".join(wrapped(sentence) for sentence in reasons(answer)),
+        "\n".join(wrapped(f"{one.title}: {promise_text(one, answer.today)}.") for one in orders_at_risk(answer)),
         "\n".join(wrapped(short_text(short)) for short in answer.short),
         "\n".join(wrapped(note) for note in answer.notes),
         _plan(answer),
@@ -48,7 +57,7 @@ def _plan(answer: BatchAnswer) -> str:
 def _plan_row(entry: PlanEntry, orders: dict[str, OrderLine], answer: BatchAnswer) -> tuple[str, ...]:
     known = [orders[name] for name in entry.orders if name in orders]
     prints = str(sum(order.left for order in known)) if known else "–"
-    black = f"exchange, {entry.black}" if entry.changeover else entry.black
+    black = f"changeover, {entry.black}" if entry.changeover else entry.black
     names = shortened(", ".join(order.title for order in known) or "–")
     return date_text(entry.date, answer.today), black, prints, f"{entry.minutes:.0f}", names
 
@@ -68,6 +77,7 @@ def _orders(answer: BatchAnswer) -> str:
         Column("Promised", right=False),
         Column("", right=False),
         Column("Planned", right=False),
+        Column("Kept"),
     )
     rows = tuple(
         (
@@ -77,6 +87,7 @@ def _orders(answer: BatchAnswer) -> str:
             date_text(order.promised, answer.today) if order.promised else "–",
             order.when,
             date_text(order.planned, answer.today) if order.planned else "left out",
+            "" if order.kept_chance is None else f"{round(100 * order.kept_chance)} %",
         )
         for order in answer.orders[:MOST_ORDERS]
     )
@@ -90,7 +101,7 @@ def _rule(answer: BatchAnswer) -> str:
         return ""
     columns = (Column("Prints of the loaded black waiting", right=False), *(Column(str(count)) for count in RULE_COLUMNS))
     rows = tuple((_rule_words(black), *(_least(answer.rule.of(black)[at]) for at in RULE_COLUMNS)) for black in BLACKS)
-    note = f"This rule costs {answer.rule.average_cost:.2f} a bench day on average, if prints keep arriving as now."
+    note = f"This rule costs {answer.rule.average_cost:.2f} a bench day on average, if orders keep coming as now."
     return as_plain_text(Table("Standing rule", columns, rows, note))
 
 
@@ -106,4 +117,4 @@ def _history(answer: BatchAnswer) -> str:
     if not answer.history:
         return ""
     lines = [wrapped(exchanged_text(one)) for one in answer.history[-12:]]
-    return "\n".join(["Exchanges of the last half year", "", *lines])
+    return "\n".join(["Changeovers of the last half year, each by the verdict of its own morning", "", *lines])

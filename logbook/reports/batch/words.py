@@ -1,21 +1,23 @@
-"""The batch answer in words."""
+"""The batch answer in words: what to do, when, why, and how sure that is."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
 from logbook.records.wording import DAYS, MONTHS, counted, ink_text
-from logbook.reports.batch.model import BatchAnswer, Exchanged, Short
+from logbook.reports.batch.model import BatchAnswer, Exchanged, LikelyDay, OrderLine, Short
 
 __all__ = [
-    "batch_prints",
     "date_text",
     "exchanged_text",
     "money",
+    "orders_at_risk",
+    "promise_text",
     "reasons",
     "rule_words",
     "short_text",
@@ -24,6 +26,10 @@ __all__ = [
 ]
 
 LEAST_MONEY = 0.005
+#: Days are as good as one another where they differ by less than this share of a changeover's cost.
+AS_GOOD = 0.05
+#: An order is at risk where it is in time less often than this.
+SAFE = 0.9
 
 
 def date_text(day: dt.date, today: dt.date | None = None) -> str:
@@ -69,93 +75,156 @@ def short_verdict(loaded: Black, exchange_on: dt.date | None, today: dt.date) ->
     return f"{other_black(loaded)} batch due {'today' if exchange_on == today else date_text(exchange_on, today)}"
 
 
-def batch_prints(answer: BatchAnswer) -> int:
-    """Prints that the plan makes after its first exchange, up to the next one."""
-    left = {order.id: order.left for order in answer.orders}
-    starts = [place for place, entry in enumerate(answer.plan) if entry.changeover]
-    if not starts:
-        return 0
-    batch = answer.plan[starts[0] : starts[1] if len(starts) > 1 else None]
-    return sum(left.get(name, 0) for entry in batch for name in entry.orders if entry.black != answer.loaded)
+# The first sentence
 
 
 def verdict_sentence(answer: BatchAnswer) -> str:
-    """The sentence that opens the answer."""
+    """What to do, when and why; dates and rule together."""
+    said = _verdict(answer)
+    return f"{plain(answer.basis.name)}: {said[0].lower()}{said[1:]}" if answer.basis.others and answer.basis.name else said
+
+
+def _verdict(answer: BatchAnswer) -> str:
     loaded, other = answer.loaded, other_black(answer.loaded)
     if not answer.basis.shared_black_slot:
-        return "Both blacks are in the printer: no exchange is ever due."
+        return "Both blacks are in the printer: no changeover is ever due."
     if not answer.orders:
         return f"No order is open. {loaded.capitalize()} stays loaded."
     if not answer.plan:
         return f"Nothing can be planned. {loaded.capitalize()} stays loaded."
-    prints = counted(batch_prints(answer), "print")
     if answer.verdict == "due":
-        return f"A {other} batch is due: exchange today for {prints}.{_waiting_costs(answer)}"
+        return f"Exchange today for {counted(answer.waiting.of(other), f'{other} print')}{_why_today(answer)}"
     if answer.exchange_on is None:
-        cut = f"the plan is cut before the first {other} print"
-        why = cut if answer.waiting.of(other) else f"no {other} print is on order"
-        return f"Stay on {loaded}: {why}.{_today_costs(answer)}"
-    until = date_text(answer.exchange_on, answer.today)
-    return f"Stay on {loaded} until {until}; then exchange for {prints}.{_today_costs(answer)}"
+        why = f"the plan is cut before the first {other} print" if answer.waiting.of(other) else f"no {other} print is on order"
+        return f"Stay on {loaded}: {why}."
+    return f"Not yet. {_work_first(answer)}xchange on {_day(answer, answer.exchange_on)}{_for_what(answer)}.{_or_sooner(answer)}"
 
 
-def _today_costs(answer: BatchAnswer) -> str:
-    """What exchanging today would cost more."""
-    if answer.cost_if_exchanged_today is None:
+def _why_today(answer: BatchAnswer) -> str:
+    other = other_black(answer.loaded)
+    enough = "it is" if answer.waiting.of(other) == 1 else "they are"
+    by_rule = f"{enough} enough to pay for it"
+    if answer.because == "rule":
+        until = f"; the dates alone would allow until {_day(answer, answer.exchange_on)}" if answer.exchange_on else ""
+        return f": {by_rule}{until}."
+    return f", because {_pressing(answer, answer.today)}{f'; and {by_rule}' if answer.because == 'both' else ''}."
+
+
+def _work_first(answer: BatchAnswer) -> str:
+    """What is printed today before anything is exchanged; it goes on with an e."""
+    names = {name for entry in answer.plan if entry.date == answer.today for name in entry.orders}
+    prints = sum(order.left for order in answer.orders if order.id in names)
+    return f"Print the {counted(prints, f'{answer.loaded} print')} today; e" if prints else "E"
+
+
+def _for_what(answer: BatchAnswer) -> str:
+    """The batch of the first changeover, and the order whose date asks for it."""
+    left = {order.id: order.left for order in answer.orders}
+    starts = [place for place, entry in enumerate(answer.plan) if entry.changeover]
+    batch = answer.plan[starts[0] : starts[1] if len(starts) > 1 else None]
+    prints = sum(left.get(name, 0) for entry in batch for name in entry.orders if entry.black != answer.loaded)
+    why = _pressing(answer, answer.exchange_on) if answer.exchange_on else ""
+    return f" for {counted(prints, f'{other_black(answer.loaded)} print')}{f', because {why}' if why else ''}"
+
+
+def _pressing(answer: BatchAnswer, day: dt.date | None) -> str:
+    """The order of the other black whose date asks for a changeover by that day."""
+    names = {name for entry in answer.plan for name in entry.orders if entry.black != answer.loaded}
+    asking = [order for order in answer.orders if order.id in names]
+    first = min(asking, key=lambda order: _free_until(answer, order), default=None)
+    if first is None or day is None:
         return ""
-    more = answer.cost_if_exchanged_today - answer.cost.total
-    if more < LEAST_MONEY:
-        return " Exchanging today costs no more, but nothing is gained by it."
-    return f" Exchanging today costs {money(more)} more."
+    title = plain(first.title)
+    if first.promised is None:
+        return f"{title} has waited long enough by {_day(answer, _free_until(answer, first))}"
+    if first.promised < answer.today:
+        return f"{title} is late"
+    return f"{title} is promised for {_day(answer, first.promised)}"
 
 
-def _waiting_costs(answer: BatchAnswer) -> str:
-    """What the next bench day would cost more."""
-    later = [one for one in answer.first_exchange if one.date > answer.today]
-    if not later:
+def _free_until(answer: BatchAnswer, order: OrderLine) -> dt.date:
+    """The last day on which printing an order costs nothing."""
+    if order.promised is None:
+        return order.taken + dt.timedelta(days=answer.basis.patience_days)
+    return order.promised - dt.timedelta(days=answer.basis.days_to_dry)
+
+
+def _or_sooner(answer: BatchAnswer) -> str:
+    least, other = answer.break_even_prints, other_black(answer.loaded)
+    if answer.rule.average_cost is None:
         return ""
-    more = later[0].cost - answer.cost.total
-    when = date_text(later[0].date, answer.today)
-    if more < LEAST_MONEY:
-        return f" Waiting until {when} costs no more, but finishes no sooner."
-    return f" Waiting until {when} costs {money(more)} more."
+    if least is None:
+        return " By the rule alone you would wait longer still."
+    there = answer.waiting.of(other)
+    return f" By the rule alone you would wait for {least}{_between(answer)}." if least > there else ""
+
+
+def _day(answer: BatchAnswer, day: dt.date | None) -> str:
+    """A day as one says it."""
+    if day is None:
+        return "no day"
+    return {0: "today", 1: "tomorrow"}.get((day - answer.today).days, date_text(day, answer.today))
+
+
+# Why, and how sure
 
 
 def reasons(answer: BatchAnswer) -> list[str]:
-    """Why: other days' costs, what an exchange costs and from when it pays, and where the verdict is not safe."""
+    """How sure the day is, what a changeover costs, and what the rule stands on."""
     if not answer.basis.shared_black_slot:
         return []
-    found = [_compared(answer), _price(answer), *_flips(answer), *rule_words(answer)]
+    found = [how_sure(answer), _price(answer), *rule_words(answer), _attempts(answer)]
     return [sentence for sentence in found if sentence]
+
+
+def how_sure(answer: BatchAnswer) -> str:
+    """The days that are as good as one another, how often the best day is among them, and what the days around them cost."""
+    days = answer.likely
+    if not days:
+        return _compared(answer)
+    most = AS_GOOD * max(1.0, *(cost.value for cost in answer.basis.changeover_cost.values()))
+    good = [one for one in days if one.more.value <= most]
+    chance = round(100 * sum(one.chance for one in good))
+    names = _listed([_day(answer, one.date) for one in good])
+    said = f"{names[0].upper()}{names[1:]} {'is' if len(good) == 1 else 'are'} best in {chance} of 100 likely futures"
+    around = [one for one in days if one not in good and (one.date == answer.today or one.date > good[-1].date)]
+    return f"{said}; {'; '.join(_costs_more(answer, one) for one in around[:2])}." if around else f"{said}."
+
+
+def _costs_more(answer: BatchAnswer, one: LikelyDay) -> str:
+    more = one.more
+    if more.low < -LEAST_MONEY:
+        return f"{_day(answer, one.date)} costs {money(more.value)} more on average ({_signed(more.low)} to {_signed(more.high)})"
+    return f"{_day(answer, one.date)} costs {more.low:.0f} to {more.high:.0f} more"
+
+
+def _signed(value: float) -> str:
+    return f"{value:.0f}".replace("-", "−")
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Names in a row; of many, the first and the last.
+
+    >>> _listed(["today", "Mon 30 Nov"]), _listed(["today", "a", "b", "Fri 4 Dec"])
+    ('today and Mon 30 Nov', 'today to Fri 4 Dec')
+    """
+    return f"{names[0]} to {names[-1]}" if len(names) > 2 else " and ".join(names)
+
+
+def _compared(answer: BatchAnswer) -> str:
+    """Where no rule tells what is to come: what the plan costs today, or on the next day."""
+    other_day = next((one for one in answer.first_exchange if (one.date == answer.today) != (answer.verdict == "due")), None)
+    if other_day is None or answer.exchange_on is None:
+        return ""
+    more = other_day.cost - answer.cost.total
+    if more < LEAST_MONEY:
+        return f"{_day(answer, other_day.date).capitalize()} would cost no more, but nothing is gained by it."
+    return f"{_day(answer, other_day.date).capitalize()} would cost {money(more)} more."
 
 
 def rule_words(answer: BatchAnswer) -> list[str]:
     """What the standing rule says of today, and what it was worked out from."""
-    return [sentence for sentence in (_rates(answer), _break_even(answer)) if sentence]
-
-
-def _compared(answer: BatchAnswer) -> str:
-    """The costs of today, of the best day and of never before the last date."""
-    days = {one.date: one.cost for one in answer.first_exchange}
-    if answer.exchange_on is None or answer.exchange_on not in days:
-        return ""
-    best = "today" if answer.exchange_on == answer.today else f"on {date_text(answer.exchange_on, answer.today)}"
-    parts = [f"{money(answer.cost.total)} with the exchange {best}"]
-    if answer.today in days and answer.exchange_on != answer.today:
-        parts.append(f"{money(days[answer.today])} with it today")
-    last = _last_before(answer, list(days))
-    if last is not None and last != answer.exchange_on:
-        parts.append(f"{money(days[last])} if it waits until {date_text(last, answer.today)}, the last date")
-    listed = f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else parts[0]
-    return f"The whole plan costs {listed}."
-
-
-def _last_before(answer: BatchAnswer, days: list[dt.date]) -> dt.date | None:
-    """The last day compared up to the last promised date of the other black, or the last one compared at all."""
-    other = other_black(answer.loaded)
-    promised = [order.promised for order in answer.orders if order.black == other and order.promised]
-    upto = [day for day in days if promised and day <= max(promised)]
-    return max(upto or days, default=None)
+    return [sentence for sentence in (_break_even(answer), _rates(answer)) if sentence]
 
 
 def _price(answer: BatchAnswer) -> str:
@@ -166,7 +235,7 @@ def _price(answer: BatchAnswer) -> str:
         return ""
     said = set(answer.basis.cost_from.values())
     source = f", from {counted(answer.basis.changeovers, 'changeover')}" if "log" in said else ""
-    return f"An exchange there and back costs {interval_text(both)}{source}."
+    return f"A changeover and back costs {interval_text(both)}{source}."
 
 
 def _break_even(answer: BatchAnswer) -> str:
@@ -176,13 +245,13 @@ def _break_even(answer: BatchAnswer) -> str:
     here = answer.waiting.of(loaded)
     beside = f"with {counted(here, f'{loaded} print')} waiting" if here else f"with no {loaded} print waiting"
     if answer.break_even_prints is None:
-        return f"As prints keep arriving, no number of {other} prints up to 60 is worth an exchange {beside}."
+        return f"As orders keep coming, no number of {other} prints up to 60 pays for a changeover {beside}."
     prints = counted(answer.break_even_prints, f"{other} print")
-    return f"As prints keep arriving, an exchange pays from {prints} on{_between(answer)}, {beside}."
+    return f"As orders keep coming, a changeover pays from {prints} on{_between(answer)}, {beside}."
 
 
 def _between(answer: BatchAnswer) -> str:
-    """The break-even number's own interval, where the exchange's cost moves it."""
+    """The break-even number's own interval, where the changeover's cost moves it."""
     ends = answer.break_even_between
     if ends is None or ends[0] == ends[1]:
         return ""
@@ -191,12 +260,20 @@ def _between(answer: BatchAnswer) -> str:
 
 
 def _rates(answer: BatchAnswer) -> str:
-    rates, prints, days = (answer.basis.prints_per_bench_day, answer.basis.prints_counted, answer.basis.days_counted)
-    if rates is None or answer.rule.average_cost is None:
+    basis = answer.basis
+    if basis.prints_per_bench_day is None or answer.rule.average_cost is None:
         return ""
-    said = " and ".join(f"{_rate(rates[black])} {black}" for black in BLACKS)
-    source = f" ({counted(prints, 'print')} on {counted(days, 'bench day')})" if prints is not None and days is not None else ""
-    return f"On a bench day {said} prints arrive{source}."
+    said = " and ".join(f"{_rate(basis.prints_per_bench_day[black])} {black}" for black in BLACKS)
+    source = f" ({counted(basis.orders_counted, 'order')} in {basis.weeks_counted} weeks)" if basis.orders_counted else ""
+    return f"{said} prints are ordered on a bench day{source}{_season(basis.season)}."
+
+
+def _season(factor: float) -> str:
+    """Where last year's same weeks tell something of the coming ones."""
+    change = round(100 * abs(factor - 1))
+    if change < 10:
+        return ""
+    return f": {change} % {'more' if factor > 1 else 'fewer'} than over the year, as in the same weeks a year ago"
 
 
 def _rate(rate: Interval) -> str:
@@ -205,46 +282,72 @@ def _rate(rate: Interval) -> str:
     return shown if rate.width == 0 else f"{shown} ({number_text(rate.low)} to {number_text(rate.high)})"
 
 
-def _flips(answer: BatchAnswer) -> list[str]:
-    """Where another cost inside the interval would give another verdict."""
-    found = []
-    for other in answer.otherwise:
-        if other.verdict != answer.verdict:
-            end = "cheapest" if other.end == "low" else "dearest"
-            says = "a batch would be due today" if other.verdict == "due" else _would_wait(other.exchange_on, answer.today)
-            found.append(f"The verdict is not safe: if exchanges cost what the {end} end of the interval says, {says}.")
-    return found
+def _attempts(answer: BatchAnswer) -> str:
+    told = [black for black in BLACKS if answer.attempts.of(black) > 1]
+    if not told:
+        return ""
+    said = " and ".join(f"{number_text(answer.attempts.of(black))} for a {black} one" for black in told)
+    made = sum(answer.basis.attempts[black].prints for black in told)
+    return f"A keeper takes {said} ({counted(made, 'print')} of the last twelve months): minutes, paper and ink count them."
 
 
-def _would_wait(exchange_on: dt.date | None, today: dt.date) -> str:
-    if exchange_on is None:
-        return "none would be worth it"
-    return f"it would be cheaper to wait until {date_text(exchange_on, today)}"
+# Promises, what is short, and the past
+
+
+def promise_text(order: OrderLine, today: dt.date) -> str:
+    """Whether an order keeps its date, and until when a changeover is safe for it.
+
+    >>> line = OrderLine(id="o", title="Slack Water", black="photo", paper=None, prints=1, left=1, taken=dt.date(2026, 11, 20),
+    ...                  promised=dt.date(2026, 12, 1), when="due soon", planned=dt.date(2026, 11, 30), client=None, price=None,
+    ...                  kept_chance=0.94, latest_changeover=dt.date(2026, 11, 30))
+    >>> promise_text(line, dt.date(2026, 11, 27))
+    'ready in time: 94 in 100; latest changeover Mon 30 Nov'
+    """
+    if order.planned is None:
+        return "the plan does not reach it"
+    parts = [f"planned for {date_text(order.planned, today)}"]
+    if order.when == "late":
+        parts = [f"late already, {parts[0]}"]
+    elif order.kept_chance is not None:
+        parts = [f"ready in time: {round(100 * order.kept_chance)} in 100"]
+    if order.latest_changeover is not None:
+        parts.append(f"latest changeover {date_text(order.latest_changeover, today)}")
+    if order.lacks:
+        parts.append(f"{', '.join(ink_text(name) for name in order.lacks)} may run out")
+    return "; ".join(parts)
+
+
+def orders_at_risk(answer: BatchAnswer) -> list[OrderLine]:
+    """Orders not late yet that miss their date more often than one time in ten, the likeliest first."""
+    risky = [one for one in answer.orders if one.when != "late" and one.kept_chance is not None and one.kept_chance < SAFE]
+    return sorted(risky, key=lambda one: one.kept_chance or 0.0)
 
 
 def short_text(short: Short, papers: dict[str, str] | None = None) -> str:
     """What is short, as a sentence; ``papers`` are their names by id."""
     orders = counted(len(short.orders), "order")
-    if short.what == "ink":
-        left = number_text(short.left, 0)
-        return f"{ink_text(short.name).capitalize()} will not last the plan: {left} ml are left, too little for {orders}."
-    name = plain((papers or {}).get(short.name, short.name))
-    needed, left = (_amount(amount, short.unit) for amount in (short.needed or 0.0, short.left))
+    name = ink_text(short.name).capitalize() if short.what == "ink" else plain((papers or {}).get(short.name, short.name))
+    needed, left = (_amount(amount, short.unit) for amount in (short.needed, short.left))
     return f"{name} will not last the plan: it takes about {needed} and {left} are left, too little for {orders}."
 
 
 def _amount(amount: float, unit: str) -> str:
+    if unit == "ml":
+        return f"{number_text(amount, 0)} ml"
     return length_text(amount) if unit == "mm" else counted(round(amount), "sheet")
 
 
 def exchanged_text(one: Exchanged) -> str:
-    """A changeover of the past beside the rule."""
+    """A changeover of the past beside the verdict of that morning."""
     there = f"{one.waiting.matte} matte and {one.waiting.photo} photo waited"
-    if one.rule is None:
-        return f"{date_text(one.at.date())}, to {one.to}: {there}."
-    least = "" if one.rule_from is None else counted(one.rule_from, f"{one.to} print")
-    if one.rule == "exchange":
-        said = f"exchange, from {least} on" if least else "exchange"
-    else:
-        said = f"stay until {least} {'waits' if one.rule_from == 1 else 'wait'}" if least else "stay"
-    return f"{date_text(one.at.date())}, to {one.to}: {there}; the rule says {said}."
+    return f"{date_text(one.at.date())}, to {one.to}: {there}; {_judged(one)}."
+
+
+def _judged(one: Exchanged) -> str:
+    if one.because == "both":
+        return "due, by a date and by the rule"
+    if one.because is not None:
+        return "due by a date" if one.because == "date" else f"due by the rule, from {one.rule_from} on"
+    when = f"the dates allowed until {date_text(one.exchange_on, one.at.date())}" if one.exchange_on else "no date asked for it"
+    rule = f", the rule would have waited for {one.rule_from}" if one.rule_from is not None else ""
+    return f"not due: {when}{rule}"

@@ -80,7 +80,7 @@ def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
         return ()
     use = ink_use_of(log, known)
     now = dt.datetime.combine(log.day, dt.time.max).astimezone().timestamp()
-    sizes = _Sizes(log.prints(until=log.day, printer=printer), log.all(Paper))
+    sizes = Sizes(log.prints(until=log.day, printer=printer), log.all(Paper))
     asked = orders_left(log)
     loaded = loaded_black(log, known)
     found = []
@@ -91,7 +91,7 @@ def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
     return tuple(found)
 
 
-def _forecast(log: InkLog, fit: InkFit, sizes: _Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
+def _forecast(log: InkLog, fit: InkFit, sizes: Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
     level, rate = level_now(log, fit, now), fit.interval(AREA)
     if level is None:
         return None
@@ -116,7 +116,7 @@ def _dates(today: dt.date, days: Interval | None) -> DateInterval | None:
     return DateInterval(*ends)
 
 
-def _demands(fit: InkFit, asked: list[OrderLeft], sizes: _Sizes, loaded: str) -> list[Demand]:
+def _demands(fit: InkFit, asked: list[OrderLeft], sizes: Sizes, loaded: str) -> list[Demand]:
     """What each order takes of an ink, with the exchange that the first of the other black asks for."""
     own, in_slot, found = black_of(fit.draws.ink), loaded, []
     for order, left, black in ((one.order, one.left, one.black) for one in asked):
@@ -130,7 +130,7 @@ def _demands(fit: InkFit, asked: list[OrderLeft], sizes: _Sizes, loaded: str) ->
     return [demand for demand in found if demand.ml > 0.0]
 
 
-class _Sizes:
+class Sizes:
     """How large a coming print will be, in m² of image: as the recent ones like it."""
 
     def __init__(self, prints: columns.Prints, papers: list[Paper]) -> None:

@@ -28,7 +28,7 @@ BENCH = Bench(
 def order(name: str, prints: int = 2, promised: int | None = None, **more: Any) -> Order:
     """An order for matte black unless said otherwise, promised so many days after ``TODAY``."""
     day = None if promised is None else TODAY + dt.timedelta(days=promised)
-    fields: dict[str, Any] = {"title": f"Order {name}", "prints": prints, "taken": dt.date(2026, 11, 1), "promised": day}
+    fields: dict[str, Any] = {"title": f"Order {name}", "prints": prints, "taken": TODAY - dt.timedelta(days=5), "promised": day}
     black = {} if "paper" in more else {"black": "matte"}
     return Order(id=name, **{**fields, **black, **more})
 

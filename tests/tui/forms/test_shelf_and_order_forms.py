@@ -51,6 +51,27 @@ async def test_an_order_says_what_it_lacks(opened: Opened, studio: Path) -> None
         assert (order.black, str(order.promised)) == ("photo", "2026-12-03")
 
 
+async def test_an_order_says_while_its_date_is_typed_whether_it_would_be_ready(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter")
+        assert "planned for Wed 25 Nov" in shown(pilot)
+        await fill(pilot, promised="+8")
+        assert "ready in time: 100 in 100" in shown(pilot)
+        await fill(pilot, prints="60")
+        assert "ready in time: 0 in 100" in shown(pilot)
+
+
+async def test_what_lateness_and_waiting_cost_is_typed_and_its_default_told(opened: Opened, studio: Path) -> None:
+    async with opened(studio, size=(100, 40)) as pilot:
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter")
+        assert "each day after its date; empty: 1 a day" in shown(pilot)
+        await fill(pilot, late_cost_per_day="5", wait_cost_per_day="0.5")
+        await press(pilot, "ctrl+s")
+        with open_store(studio) as store:
+            order = only(store, Order)
+        assert (order.late_cost_per_day, order.wait_cost_per_day) == (5.0, 0.5)
+
+
 async def test_an_order_describes_a_new_paper_in_place(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
         await press(pilot, "o", *"pair", "tab", "2", "tab", *"Sluice", "tab")

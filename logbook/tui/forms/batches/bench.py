@@ -55,19 +55,25 @@ class BenchForm(Form):
         yield number_field(
             "minutes_per_print", "a print takes", known.minutes_per_print if known else 20, low=0.001, aside="minutes"
         )
-        yield number_field("changeover_minutes", "an exchange", known.changeover_minutes if known else 45, low=0, aside="minutes")
+        yield number_field(
+            "changeover_minutes", "a changeover", known.changeover_minutes if known else 45, low=0, aside="minutes"
+        )
         costs = (known.changeover_cost if known else None) or {}
         aside = "costs; empty: from the ink it wastes"
         yield number_field("matte_to_photo", "matte to photo", costs.get("matte->photo"), low=0, aside=aside)
         yield number_field("photo_to_matte", "photo to matte", costs.get("photo->matte"), low=0, aside=aside)
         waiting = known.waiting_cost if known else 0.5
         yield number_field("waiting_cost", "waiting", waiting, low=0, aside="costs, each print and bench day")
+        dry, patience = (known.days_to_dry, known.patience_days) if known else (1, 21)
+        yield number_field("days_to_dry", "drying", dry, low=0, whole=True, aside="days, before the promised one")
+        aside = "days; then an order without a date costs as if it were late"
+        yield number_field("patience_days", "patience", patience, low=0, whole=True, aside=aside)
         rate = known.prints_per_bench_day if known else None
         yield number_field(
-            "matte", "matte comes in", rate.matte if rate else None, low=0, aside="prints a bench day; empty: from the log"
+            "matte", "matte comes in", rate.matte if rate else None, low=0, aside="prints a bench day; empty: from the orders"
         )
         yield number_field(
-            "photo", "photo comes in", rate.photo if rate else None, low=0, aside="prints a bench day; empty: from the log"
+            "photo", "photo comes in", rate.photo if rate else None, low=0, aside="prints a bench day; empty: from the orders"
         )
 
     def act(self) -> Callable[[Store], Entry]:
@@ -86,6 +92,8 @@ class BenchForm(Form):
             "changeover_cost": costs or None,
             "prints_per_bench_day": PerBlack(matte=matte, photo=photo) if matte is not None else None,
             "waiting_cost": 0.5 if waiting is None else waiting,
+            "days_to_dry": self.required("days_to_dry"),
+            "patience_days": self.required("patience_days"),
         }
         bench_id = self.known.id if self.known else new_id()
         return put(described(lambda: Bench(id=bench_id, printer=self.printer.id, **fields)))

@@ -91,6 +91,8 @@ class PrintFormScreen(Form):
 
     def on_change(self, field: Field) -> None:
         self._typed.add(field.name or "")
+        if field.name == "picture":
+            self._follow_the_picture()
         if field.name == "paper":
             self._follow_the_paper()
         else:
@@ -128,6 +130,12 @@ class PrintFormScreen(Form):
     def _paper(self) -> str | None:
         paper = self.value_or_none("paper")
         return paper if isinstance(paper, str) else None
+
+    def _follow_the_picture(self) -> None:
+        """An order goes on to the next print of the same picture only, unless it is chosen."""
+        known = self.model.form
+        if known.order is not None and self.model.editing is None and "order" not in self._typed:
+            self.field("order", PickerField).choose(known.order if self.value_or_none("picture") == known.picture else None)
 
     @work(group="look-up", exclusive=True)
     async def _follow_the_paper(self) -> None:

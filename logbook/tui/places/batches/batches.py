@@ -15,8 +15,9 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.fields import Black, other_black
+from logbook.records.text import plain
 from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
-from logbook.reports.batch.words import verdict_sentence
+from logbook.reports.batch.words import promise_text, verdict_sentence
 from logbook.reports.shared.table import wrapped
 from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import bindings
@@ -39,9 +40,10 @@ NO_ORDERS = "No order is open. Press o to take one."
 class Batches(Place[BatchModel]):
     """Is a matte or a gloss batch due? The plan of least cost for the open orders, and the rule while orders keep coming.
 
-    tab goes from the plan to the orders, the map of the standing rule, and past exchanges. o takes an order; among the
-    orders enter changes one and d closes it. + and − suppose dearer or cheaper exchanges, s one more print on order,
-    < and > move the chosen order's promise: the plan moves at once and nothing is saved; esc goes back to what is logged.
+    tab goes from the plan to the orders, the map of the standing rule, and past changeovers. o takes an order; among the
+    orders enter changes one, d logs it as done, x as called off. + and − suppose dearer or cheaper changeovers, s one more
+    print on order, < and > move the chosen order's promise: the plan moves at once and nothing is saved; esc goes back to
+    what is logged.
     """
 
     SLOW = True
@@ -50,11 +52,12 @@ class Batches(Place[BatchModel]):
         "next-batch-view",
         "change-order",
         "order-done",
+        "order-called-off",
         "suppose-nothing",
         "take-an-order",
         "suppose-one-print-more",
-        "suppose-dearer-exchanges",
-        "suppose-cheaper-exchanges",
+        "suppose-dearer-changeovers",
+        "suppose-cheaper-changeovers",
         "suppose-it-earlier",
         "suppose-it-later",
         "bench-times",
@@ -68,6 +71,7 @@ class Batches(Place[BatchModel]):
         super().__init__()
         self._model: BatchModel | None = None
         self._supposing = Supposing()
+        self._asked: str | None = None  # the order that was to be done with nothing kept
         self._orders: Lines[OrderLine] = Lines(order_line, id="orders", empty=NO_ORDERS)
         self._orders.display = False
 
@@ -77,6 +81,7 @@ class Batches(Place[BatchModel]):
         yield ViewNames(VIEWS, id="batch-views")
         yield Headings(self._orders, _heading_line)
         yield self._orders
+        yield Static("", id="order-ready", classes="quiet", markup=False)
         with VerticalScroll(id="batch", can_focus=False):
             yield Static("", id="batch-lines")
 
@@ -117,6 +122,14 @@ class Batches(Place[BatchModel]):
 
     # Orders
 
+    @on(Lines.Moved)
+    def _say_if_ready(self) -> None:
+        """Below the orders: whether the chosen one keeps its date."""
+        ready = self.query_one("#order-ready", Static)
+        ready.display = self.row is not None
+        if self.row is not None and self._model is not None:
+            ready.update(Content(f"{plain(self.row.title)}: {promise_text(self.row, self._model.answer.today)}"))
+
     @on(Lines.Chosen)
     async def _order_chosen(self) -> None:
         await self.change_order()
@@ -129,12 +142,25 @@ class Batches(Place[BatchModel]):
             await open_form(self.logbook, partial(order_form.read, order_id=self.row.id), order_form.OrderForm)
 
     async def finish_order(self) -> None:
-        """Log the chosen order as done."""
+        """Log the chosen order as done; where nothing of it is kept, only once the key was pressed again."""
+        from logbook.actions import orders
+        from logbook.records.refusal import Refused
+
+        if self.row is None or self._supposing.is_supposed(self.row.id):
+            return
+        work = partial(orders.finish, order=self.row.id, done=self.logbook.now().date(), sure=self._asked == self.row.id)
+        try:
+            self.logbook.tell(await self.logbook.write(work))
+        except Refused:
+            self._asked = self.row.id
+            self.logbook.say("Nothing of it is kept yet: d again logs it as done, x as called off.")
+
+    async def cancel_order(self) -> None:
+        """Log the chosen order as called off."""
         from logbook.actions import orders
 
         if self.row is not None and not self._supposing.is_supposed(self.row.id):
-            day = self.logbook.now().date()
-            await self.logbook.save(partial(orders.finish, order=self.row.id, done=day))
+            await self.logbook.save(partial(orders.cancel, order=self.row.id, day=self.logbook.now().date()))
 
     # What is supposed
 
@@ -176,7 +202,7 @@ class Batches(Place[BatchModel]):
         orders = self._view == "orders"
         body = self.query_one("#body").content_size
         self._say(model.answer)
-        for widget in (self._orders, self.query_one(Headings)):
+        for widget in (self._orders, self.query_one(Headings), self.query_one("#order-ready")):
             widget.display = orders
         self.query_one("#batch").display = not orders
         if orders:
@@ -209,6 +235,7 @@ class Batches(Place[BatchModel]):
             # A moved promise changes an order's place: the cursor goes with it.
             self._orders.at = places.index(chosen.id)
         self._orders.focus()
+        self._say_if_ready()
 
 
 def _heading_line(width: int) -> Content:

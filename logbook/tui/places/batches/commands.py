@@ -30,6 +30,9 @@ class Plan(Protocol):
     async def finish_order(self) -> None:
         """Log the chosen order as done."""
 
+    async def cancel_order(self) -> None:
+        """Log the chosen order as called off."""
+
     def suppose_cost(self, steps: int) -> None:
         """Dearer or cheaper exchanges."""
 
@@ -56,7 +59,7 @@ def _has_row(app: Shell) -> bool:
 
 
 class NextBatchView(TurnViews):
-    """Go on to the orders, the map of the standing rule, and past exchanges."""
+    """Go on to the orders, the map of the standing rule, and past changeovers."""
 
     key, label, scope = "tab,y", "next view", "batches"
 
@@ -82,7 +85,7 @@ class ChangeOrder(Command):
 
 
 class OrderDone(Command):
-    """Log the chosen order as done, whatever was kept."""
+    """Log the chosen order as done; one with nothing kept asks first."""
 
     key, label, scope = "d", "done", "batches"
 
@@ -94,17 +97,30 @@ class OrderDone(Command):
         return _has_row(app)
 
 
-class SupposeDearerExchanges(Command):
-    """Suppose that exchanges cost a tenth more, without saving."""
+class OrderCalledOff(Command):
+    """Log the chosen order as called off: it waits no longer, and brings nothing."""
 
-    key, label, scope = "plus", "dearer exchange", "batches"
+    key, label, scope = "x", "called off", "batches"
+
+    async def run(self, app: Shell) -> None:
+        await _here(app).cancel_order()
+
+    @classmethod
+    def possible(cls, app: Shell) -> bool:
+        return _has_row(app)
+
+
+class SupposeDearerChangeovers(Command):
+    """Suppose that changeovers cost a tenth more, without saving."""
+
+    key, label, scope = "plus", "dearer changeover", "batches"
 
     async def run(self, app: Shell) -> None:
         _here(app).suppose_cost(1)
 
 
-class SupposeCheaperExchanges(Command):
-    """Suppose that exchanges cost a tenth less, without saving."""
+class SupposeCheaperChangeovers(Command):
+    """Suppose that changeovers cost a tenth less, without saving."""
 
     key, label, scope = "minus", "cheaper", "batches"
 
@@ -170,7 +186,7 @@ class SupposeNothing(Command):
 
 
 class BenchTimes(Command):
-    """Say when printing happens, how long it takes, and what an exchange costs."""
+    """Say when printing happens, how long it takes, and what a changeover costs."""
 
     key, label, scope = "B", "bench times", "batches"
 
@@ -195,9 +211,10 @@ COMMANDS: tuple[type[Command], ...] = (
     NextBatchView,
     ChangeOrder,
     OrderDone,
+    OrderCalledOff,
     SupposeNothing,
-    SupposeDearerExchanges,
-    SupposeCheaperExchanges,
+    SupposeDearerChangeovers,
+    SupposeCheaperChangeovers,
     SupposeOnePrintMore,
     SupposeOneOfTheLoaded,
     SupposeItEarlier,

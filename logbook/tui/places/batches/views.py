@@ -13,7 +13,16 @@ from logbook.records.fields import other_black
 from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
-from logbook.reports.batch.words import date_text, exchanged_text, money, reasons, rule_words, short_text
+from logbook.reports.batch.words import (
+    date_text,
+    exchanged_text,
+    money,
+    orders_at_risk,
+    promise_text,
+    reasons,
+    rule_words,
+    short_text,
+)
 from logbook.reports.shared.table import wrapped
 from logbook.tui.places.batches.batch_calendar import DUE, TEXTURE, calendar
 from logbook.tui.places.batches.rule_map import rule_map
@@ -23,6 +32,8 @@ __all__ = ["VIEWS", "BatchModel", "order_heading", "order_line", "supposed_line"
 
 VIEWS = ("plan", "orders", "rule", "past")
 WIDE = 100
+RISKS = 2
+DAYS_SHOWN = 10
 COLUMNS = (
     Column("order", 14, share=3),
     Column("black", 7),
@@ -30,6 +41,7 @@ COLUMNS = (
     Column("promised", 11),
     Column("", 8),
     Column("planned", 11),
+    Column("kept", 5, right=True),
     Column("for", 6, share=1),
 )
 
@@ -56,68 +68,83 @@ def _words(text: str, width: int) -> list[Content]:
 
 
 def _plan(model: BatchModel, width: int) -> list[Content]:
-    """The calendar, then why, then what is short or missing."""
+    """How sure the day is and what it costs, then the calendar, then what else there is to know."""
     answer = model.answer
-    lines = [*calendar(answer, model.away, width), _legend(), Content("")] if answer.basis.weekdays else []
-    for sentence in reasons(answer):
-        lines += _words(sentence, width)
+    first, rest = reasons(answer)[:2], reasons(answer)[2:]
+    lines = [part for sentence in first for part in _words(sentence, width)]
+    for order in orders_at_risk(answer)[:RISKS]:
+        lines += _words(f"! {plain(order.title)}: {promise_text(order, answer.today)}", width)
+    if answer.basis.weekdays:
+        lines += [Content(""), *calendar(answer, model.away, width), _legend(), Content("")]
+    lines += _days(answer, width)
     for short in answer.short:
         lines += _words(f"! {short_text(short, model.papers)}", width)
-    for note in answer.notes:
-        lines += _words(note, width)
-    return [*lines, *_first_exchanges(answer, width)]
+    for sentence in (*rest, *answer.notes):
+        lines += _words(sentence, width)
+    return lines
 
 
 def _legend() -> Content:
-    words = f"{TEXTURE['matte']} matte   {TEXTURE['photo']} photo   ⇄ exchange   {DUE} orders promised for that day"
+    words = f"{TEXTURE['matte']} matte   {TEXTURE['photo']} photo   ⇄ changeover   {DUE} orders promised for that day"
     return Content.styled(words, "$quiet")
 
 
-def _first_exchanges(answer: BatchAnswer, width: int) -> list[Content]:
-    """What the plan would cost for each day of the first exchange, as bars."""
-    shown = answer.first_exchange[:12]
+def _days(answer: BatchAnswer, width: int) -> list[Content]:
+    """What the plan costs by the day of the changeover, which order makes it dear, and how often the day is the best."""
+    shown = answer.first_exchange[:DAYS_SHOWN]
     if len(shown) < 2 or not answer.orders:
         return []
-    dearest = max(one.cost for one in shown) or 1.0
-    room = max(10, min(40, width - 30))
-    lines = [Content(""), Content.styled("The plan's cost by the day of the first exchange", "$quiet")]
+    titles = {order.id: plain(order.title) for order in answer.orders}
+    chances = {one.date: one.chance for one in answer.likely}
+    dearest, fewest = max(one.cost for one in shown) or 1.0, min(one.changeovers for one in shown)
+    room = max(8, min(40, width - 58))
+    lines = [Content.styled("The plan's cost by the day of the changeover, and how often that day is the best", "$quiet")]
     for one in shown:
         mark = "›" if one.date == answer.exchange_on else " "
         bar = "━" * round(room * one.cost / dearest)
-        lines.append(Content.assemble(f"{mark} {date_text(one.date, answer.today):<12}", (bar, "$quiet"), f" {money(one.cost)}"))
-    return lines
+        why = "a changeover more" if one.changeovers > fewest else titles.get(one.dearest or "", "")
+        chance = f"{round(100 * chances[one.date]):>3} in 100" if one.date in chances else ""
+        line = Content.assemble(
+            f"{mark} {date_text(one.date, answer.today):<11}",
+            (f"{bar:<{room}}", "$quiet"),
+            f"{money(one.cost):>8}  {chance:<11}",
+            why,
+        )
+        lines.append(line.truncate(width, ellipsis=True))
+    return [*lines, Content("")]
 
 
 def _rule(model: BatchModel, width: int, height: int) -> list[Content]:
     answer, rule = model.answer, model.rule
     if rule is None:
         return [part for note in answer.notes or ("There is no standing rule.",) for part in _words(note, width)]
-    said = [part for sentence in rule_words(answer) for part in _words(sentence, width)]
+    said = [part for sentence in rule_words(answer)[:1] for part in _words(sentence, width)]
     waiting = (answer.waiting.of(answer.loaded), answer.waiting.of(other_black(answer.loaded)))
     return [*said, Content(""), *rule_map(rule, answer.loaded, waiting, width, height - len(said) - 1)]
 
 
 def _past(model: BatchModel, width: int) -> list[Content]:
-    """Each exchange of the last half year beside the rule, the newest first."""
+    """Each changeover of the last half year beside the verdict of its morning, the newest first."""
     if not model.answer.history:
-        return _words("No exchange was logged in the last half year. c logs one.", width)
-    said = sum(one.rule == "exchange" for one in model.answer.history)
-    count = counted(len(model.answer.history), "exchange")
-    lines = _words(f"{count} in the last half year; {_agreed(said, len(model.answer.history))}.", width)
+        return _words("No changeover was logged in the last half year. c logs one.", width)
+    due = sum(one.verdict == "due" for one in model.answer.history)
+    count = counted(len(model.answer.history), "changeover")
+    lines = _words(f"{count} in the last half year; {_agreed(due, len(model.answer.history))}.", width)
     for one in reversed(model.answer.history):
         lines += _words(exchanged_text(one), width)
     return lines
 
 
-def _agreed(said: int, count: int) -> str:
-    """At how many exchanges the rule would have exchanged too.
+def _agreed(due: int, count: int) -> str:
+    """How many of them were due on their day.
 
-    >>> _agreed(1, 8), _agreed(0, 1), _agreed(2, 2)
-    ('at one of them the rule would have exchanged too', 'the rule would have stayed', 'the rule would have exchanged too')
+    >>> _agreed(1, 8), _agreed(0, 3), _agreed(2, 2)
+    ('one of them was due on its day', 'none of them was due on its day', 'each was due on its day')
     """
-    if said in (0, count):
-        return "the rule would have exchanged too" if said else "the rule would have stayed"
-    return f"at {'one' if said == 1 else said} of them the rule would have exchanged too"
+    if due == count:
+        return "each was due on its day"
+    number = "none" if due == 0 else "one" if due == 1 else str(due)
+    return f"{number} of them {'was due on its' if due < 2 else 'were due on their'} day"
 
 
 def order_heading(width: int) -> Content:
@@ -140,6 +167,7 @@ def order_line(order: OrderLine, width: int) -> Content:
         date_text(order.promised) if order.promised else "–",
         Content.assemble(state),
         date_text(order.planned) if order.planned else "left out",
+        "" if order.kept_chance is None else f"{round(100 * order.kept_chance)} %",
         plain(order.client or ""),
     )
     columns = _columns(width)
@@ -153,7 +181,7 @@ def supposed_line(changes: Changes, answer: BatchAnswer | None) -> str:
     titles = {order.id: plain(order.title) for order in answer.orders}
     parts = []
     if changes.changeover_cost:
-        parts.append(f"an exchange there and back costs {money(sum(changes.changeover_cost.values()))}")
+        parts.append(f"a changeover and back costs {money(sum(changes.changeover_cost.values()))}")
     parts += [f"{counted(order.prints, f'{order.black} print')} more" for order in changes.extra]
     for name, day in changes.promised.items():
         when = date_text(day, answer.today) if day else "no day"

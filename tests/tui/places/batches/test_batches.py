@@ -14,6 +14,7 @@ from logbook.store import Store, journal, open_store, reading
 from logbook.tui.places.batches.batches import Batches
 from logbook.tui.running.themes import TERMINAL
 from tests import studio
+from tests.studio import MORNING
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown
 
@@ -29,7 +30,7 @@ def words(pilot: object) -> str:
     return " ".join(shown(pilot).split())  # type: ignore[arg-type]
 
 
-COST, PRINTS = r"An exchange there and back costs ([\d.]+\d)", r"then exchange for (\d+) prints"
+COST, PRINTS = r"A changeover and back costs ([\d.]+\d)", r"exchange on .{6,12} for (\d+) photo prints"
 
 
 def told(pilot: object, pattern: str) -> float:
@@ -54,12 +55,13 @@ async def test_the_verdict_comes_first_and_the_calendar_tells_blacks_by_texture_
     async with opened(demo_copy) as pilot:
         await press(pilot, "5")
         screen = shown(pilot)
-        assert re.match(r"Stay on matte until \w+ \d+ \w+; then exchange for \d+ prints\.", screen.splitlines()[2].strip())
+        assert re.match(r"Not yet\. Print the \d+ matte prints today; exchange on ", screen.splitlines()[2].strip())
+        assert told(pilot, PRINTS) > 0
+        assert "likely futures" in screen
         assert "▒ matte" in screen
         assert "⇄ ░ photo" in screen
         assert "›Wed 25" in screen
         assert "◆1" in screen
-        assert "The whole plan costs" in screen
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 36), (160, 45)])
@@ -96,11 +98,11 @@ async def test_a_click_on_a_name_opens_the_view(opened: Opened, demo_copy: Path)
         assert "‹orders›" in shown(pilot)
 
 
-async def test_past_exchanges_stand_beside_the_rule(opened: Opened, demo_copy: Path) -> None:
+async def test_past_changeovers_stand_beside_the_verdict_of_their_morning(opened: Opened, demo_copy: Path) -> None:
     async with opened(demo_copy) as pilot:
         await press(pilot, "5", "shift+tab")
-        assert "exchanges in the last half year" in shown(pilot)
-        assert "the rule says" in shown(pilot)
+        assert "changeovers in the last half year" in shown(pilot)
+        assert "due by the rule" in words(pilot)
 
 
 async def test_supposing_moves_the_plan_and_saves_nothing(opened: Opened, demo_copy: Path) -> None:
@@ -108,7 +110,7 @@ async def test_supposing_moves_the_plan_and_saves_nothing(opened: Opened, demo_c
         await press(pilot, "5")
         before, cost, prints = reading_of(demo_copy), told(pilot, COST), told(pilot, PRINTS)
         await press(pilot, "plus", "plus")
-        assert told(pilot, f"Supposed, not saved: {COST.replace('An', 'an', 1)}") == pytest.approx(cost * 1.21, abs=0.02)
+        assert told(pilot, f"Supposed, not saved: {COST.replace('A', 'a', 1)}") == pytest.approx(cost * 1.21, abs=0.02)
         await press(pilot, "s", "s")
         assert "2 photo prints more" in words(pilot)
         assert told(pilot, PRINTS) == prints + 2
@@ -139,8 +141,23 @@ async def test_an_order_is_closed_and_opened_again(opened: Opened, demo_copy: Pa
         row = place_of(pilot).row
         assert row is not None
         await press(pilot, "d")
-        assert " done" in shown(pilot)
+        assert "Nothing of it is kept yet: d again logs it as done, x as called off" in shown(pilot)
+        assert place_of(pilot).row == row
+        await press(pilot, "d")
+        assert " done with 0 of 2 kept" in shown(pilot)
         assert place_of(pilot).row is not None and place_of(pilot).row.id != row.id  # type: ignore[union-attr]
+        await press(pilot, "u", "home")
+        assert place_of(pilot).row is not None and place_of(pilot).row.id == row.id  # type: ignore[union-attr]
+
+
+async def test_an_order_is_called_off_and_taken_up_again(opened: Opened, demo_copy: Path) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "5", "tab")
+        row = place_of(pilot).row
+        assert row is not None
+        await press(pilot, "x")
+        assert " called off" in shown(pilot)
+        assert [one.cancelled for one in reading_of(demo_copy)[0] if one.id == row.id] == [MORNING.date()]
         await press(pilot, "u", "home")
         assert place_of(pilot).row is not None and place_of(pilot).row.id == row.id  # type: ignore[union-attr]
 
@@ -156,7 +173,7 @@ async def test_days_away_are_noted_in_a_few_keys_and_taken_out_again(opened: Ope
         await press(pilot, "5", "A", *"+1", "tab", *"+9", "enter")
         assert "Days away noted" in shown(pilot)
         assert " away" in shown(pilot)
-        assert "A photo batch is due: exchange today for" in words(pilot)
+        assert "exchange on Mon 7 Dec for" in words(pilot)
         await press(pilot, "A", "tab", "tab", "space", "enter")
         assert "No days away" in shown(pilot)
         assert await app_of(pilot).desk.run(lambda store: times_away(take(store))) == ()
@@ -174,7 +191,8 @@ def due(store: Store) -> None:
     bench = Bench(
         id="bench", printer="printer", weekdays=(1, 2, 3, 4, 5), minutes_per_day=200, minutes_per_print=20, changeover_minutes=45
     )
-    order = Order(id="o", title="Three for the stair", prints=3, black="photo", taken=studio.MORNING.date())
+    day = studio.MORNING.date()
+    order = Order(id="o", title="Three for the stair", prints=3, black="photo", taken=day, promised=day)
     journal.write(store, "a bench and an order", save=[bench, order])
 
 
@@ -186,7 +204,7 @@ async def test_a_batch_that_is_due_is_said_once_on_its_day(opened: Opened, tmp_p
         await settled(pilot)
         assert "photo batch due today: 5 shows the plan" in shown(pilot)
         await press(pilot, "5")
-        assert "A photo batch is due: exchange today for 3 prints." in shown(pilot)
+        assert "Exchange today for 3 photo prints, because Three for the stair" in shown(pilot)
     async with opened(path) as pilot:
         await settled(pilot)
         assert "shows the plan" not in shown(pilot)
