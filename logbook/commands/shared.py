@@ -81,15 +81,16 @@ def logbook_path() -> Path:
 @contextmanager
 def reading_store() -> Iterator[Store]:
     """The logbook for a command that only reads; where there is none yet, an empty one that leaves no trace."""
-    from logbook.store import open_store
+    from logbook.store import open_store, open_to_read
     from logbook.store.refusals import in_plain_words
 
     with ExitStack() as stack:
         path = logbook_path()
-        if not path.exists():
-            path = Path(stack.enter_context(TemporaryDirectory())) / "empty.db"
         stack.enter_context(in_plain_words(path, files=False))
-        yield stack.enter_context(open_store(path))
+        if path.exists():
+            yield stack.enter_context(open_to_read(path))
+        else:
+            yield stack.enter_context(open_store(Path(stack.enter_context(TemporaryDirectory())) / "empty.db"))
 
 
 @contextmanager

@@ -31,13 +31,14 @@ def check_file(path: Path) -> list[str]:
         return [f"damage: the end of the file is missing ({path.stat().st_size:,} of {_size_in(head):,} bytes are there)"]
     try:
         connection = sqlite3.connect(_address(path), uri=True, isolation_level=None)
+        connection.text_factory = lambda text: text.decode(errors="replace")
         try:
             return list(_take(_faults(connection)))
         finally:
             connection.close()
     except sqlite3.OperationalError as error:
         return [f"the file can't be read: {error}"]
-    except sqlite3.Error as error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:  # the second is raised for damaged text within a fault's own words
         return [f"damage: {error}"]
 
 

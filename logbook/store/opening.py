@@ -1,11 +1,13 @@
 """Opening a logbook file: made where it is missing, migrated where it is older, refused where it is newer."""
 
 import os
+import shutil
 import sqlite3
 import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from types import TracebackType
 from typing import Any
 
@@ -36,6 +38,9 @@ class Store:
         self.connection = connection  # in autocommit mode: transactions are explicit
         self._place = path.absolute()
         self._file = _identity(self._place)
+        self._beside = self._what_lies_beside()
+        self._taken_away = False
+        self.warning = ""  # what happened to the file while it was open, to be said with the next save
         self.kept: Any = None  # what was read of it and worked out from that, held here by the snapshots
 
     @contextmanager
@@ -48,6 +53,8 @@ class Store:
             yield self.connection
             return
         with in_plain_words(self.path):
+            self._check_place()
+            self._keep_beside()
             self.connection.execute("BEGIN IMMEDIATE")
             try:
                 self._check_place()
@@ -57,11 +64,34 @@ class Store:
                 if self.connection.in_transaction:
                     self.connection.execute("ROLLBACK")
                 raise
+            if self._taken_away:
+                self._bring_into_the_file()
 
     def _check_place(self) -> None:
         """A file that was moved, deleted or replaced while open would still take writes, and nobody would find them again."""
         if _identity(self._place) != self._file:
             raise Gone(f"the file was moved, replaced or taken away; nothing was saved, try again ({self.path})")
+
+    def _what_lies_beside(self) -> tuple[object, ...]:
+        return tuple(_identity(self._place.with_name(self._place.name + suffix)) for suffix in ("-wal", "-shm"))
+
+    def _keep_beside(self) -> None:
+        """What was saved last lies in the -wal beside the file. Where somebody took that away it is still open here: a copy of
+        everything is made, and from then on each save is brought into the file at once, while nobody else writes another."""
+        if self._what_lies_beside() == self._beside:
+            return
+        wal = self._place.with_name(f"{self._place.name}-wal")
+        apart = self._place.with_name(f"{self._place.stem}-saved-apart.db")
+        if not self._taken_away:
+            copy_database(self.connection, apart)
+            self._taken_away = True
+            self.warning = f"{wal.name} was taken away while the logbook was open; nothing is lost, and {apart.name} is a copy"
+        if _identity(wal) not in (None, self._beside[0]) and wal.stat().st_size:
+            raise Gone(f"another program writes a new {wal.name}; nothing was saved; merge {apart.name} into it ({self.path})")
+        self._bring_into_the_file()
+
+    def _bring_into_the_file(self) -> None:
+        self.connection.execute("PRAGMA wal_checkpoint(PASSIVE)")
 
     def version(self) -> int:
         """A number that moves whenever another connection has changed the file (SQLite's data_version).
@@ -69,6 +99,7 @@ class Store:
         Raises ``Gone`` where the file is no longer at its path.
         """
         self._check_place()
+        self._keep_beside()
         (version,) = self.connection.execute("PRAGMA data_version").fetchone()
         return int(version)
 
@@ -100,14 +131,29 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
             if not migrate:
                 connection.execute("PRAGMA query_only = ON")
                 return Store(path, connection)
-            _write_ahead(connection)
-            for pragma in _PRAGMAS:
-                connection.execute(pragma)
+            _set_up(connection)
             _migrate(path, connection, known)
         except BaseException:
             connection.close()
             raise
     return Store(path, connection)
+
+
+@contextmanager
+def open_to_read(path: Path) -> Iterator[Store]:
+    """The logbook for reading; one that lies where nothing can be written is read in a copy, brought up to date there."""
+    if os.access(path, os.W_OK) and os.access(path.parent, os.W_OK):
+        with open_store(path, create=False) as store:
+            yield store
+        return
+    with TemporaryDirectory() as folder, in_plain_words(path):
+        copy = Path(folder) / path.name
+        for suffix in ("", "-wal"):
+            beside = path.with_name(path.name + suffix)
+            if not suffix or beside.exists():
+                shutil.copyfile(beside, copy.with_name(copy.name + suffix))
+        with open_store(copy, create=False) as store:
+            yield store
 
 
 def _identity(path: Path) -> tuple[int, int] | None:
@@ -140,6 +186,12 @@ def _connect(path: Path) -> sqlite3.Connection:
     connection.execute(f"PRAGMA busy_timeout = {int(WAIT_SECONDS * 1000)}")
     connection.set_progress_handler(lambda: not still_asked(), STEPS_BETWEEN_LOOKS)
     return connection
+
+
+def _set_up(connection: sqlite3.Connection) -> None:
+    _write_ahead(connection)
+    for pragma in _PRAGMAS:
+        connection.execute(pragma)
 
 
 def _write_ahead(connection: sqlite3.Connection) -> None:

@@ -68,6 +68,7 @@ def recover(damaged: Path, target: Path) -> list[str]:
     where nothing can be read at all.
     """
     source = sqlite3.connect(f"{damaged.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+    source.text_factory = lambda text: text.decode(errors="replace")
     differences: list[str] = []
     try:
         rows = {name: list(_readable(source, name, differences)) for name in _COPIED}

@@ -8,6 +8,7 @@ from functools import partial
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
+import msgspec
 from textual import events
 from textual.binding import BindingType
 from textual.filter import LineFilter, NoColor
@@ -236,7 +237,8 @@ class LogbookApp(Beneath):
 
     async def write(self, work: Callable[[Store], Entry]) -> Entry:
         """Run an action that writes; raises ``Refused`` or ``ValueError`` with nothing changed. ``tell`` says it was saved."""
-        return await self.desk.run(work)
+        entry = await self.desk.run(work)
+        return msgspec.structs.replace(entry, said=f"{entry.said} · {warning}") if (warning := self.desk.warning) else entry
 
     def tell(self, entry: Entry) -> None:
         """Say what was saved and how to undo it, and read again what is shown."""

@@ -1,6 +1,7 @@
 """A disk that fills up, a folder that is read-only, a disk that goes away: said in a line, with nothing lost."""
 
 import os
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -9,7 +10,10 @@ from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from logbook.actions.exporting import export_lines
+from logbook.cli import cli
 from logbook.records import Print
 from logbook.records.refusal import Refusal
 from logbook.store import Store, StoreRefused, Unwritable, backup, open_store, reading
@@ -118,6 +122,29 @@ def test_a_read_only_disk_is_said(small_disk: Path) -> None:
         open_store(small_disk / "new.db")
     assert (small_disk / "logbook.db").read_bytes() == before
     assert check_file(small_disk / "logbook.db") == []
+
+
+@pytest.mark.parametrize("left_open", [True, False])
+def test_a_read_only_disk_is_read_reported_on_and_backed_up_elsewhere(
+    small_disk: Path, tmp_path: Path, left_open: bool
+) -> None:  # fmt: skip
+    path = small_disk / "logbook.db"
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet("first"))
+        lines = list(export_lines(store))
+        if left_open:  # what was saved last still lies beside the file
+            for suffix in ("", "-wal"):
+                shutil.copy(f"{path}{suffix}", tmp_path / f"kept{suffix}")
+    for kept in tmp_path.glob("kept*"):
+        shutil.copy(kept, small_disk / f"logbook.db{kept.name.removeprefix('kept')}")
+    subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
+    commands = CliRunner()
+    for command in (["report", "month"], ["report", "batch"], ["label", "1"], ["backup", str(tmp_path / "made.db")]):
+        ended = commands.invoke(cli, ["--file", str(path), *command])
+        assert ended.exit_code == 0, ended.output
+    assert commands.invoke(cli, ["--file", str(path), "export"]).stdout.splitlines() == lines
+    assert check_file(tmp_path / "made.db") == []
 
 
 @pytest.mark.skipif(os.geteuid() != 0 or not sys.platform.startswith("linux"), reason="only root can become somebody else")

@@ -78,6 +78,14 @@ class StoreThread:
                 self._close_store()
             raise Refused("", str(refusal)) from refusal
 
+    @property
+    def warning(self) -> str:
+        """What happened to the file while it was open and has not been said yet; asking for it counts as saying it."""
+        said = self._store.warning if self._store is not None else ""
+        if self._store is not None:
+            self._store.warning = ""
+        return said
+
     def _open(self) -> Store:
         if self._store is None:
             from logbook.store import open_store
