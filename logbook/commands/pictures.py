@@ -228,23 +228,57 @@ def wedge(
 
 
 @click.command()
-@_IMAGE
+@click.argument("image", type=click.Path(path_type=Path), metavar="IMAGE", required=False)
+@click.option("--beside", is_flag=True, help="IMAGE shows print and screen; without IMAGE write the chart for the screen.")
+@click.option("--screen", "screen_px", default="1920x1080", show_default=True, metavar="WxH", help="Pixels of that screen.")
+@click.option("--to", type=click.Path(path_type=Path), default=Path("beside.png"), metavar="FILE", help="Where the chart goes.")
+@click.option("--space", type=click.Path(path_type=Path), metavar="FILE", help="The profile it was printed from; else sRGB.")
 @click.option("--wedge", "wedge_id", metavar="ID", help="The wedge's record; its first step is set to the one measured.")
 @_JSON
 @on_file
-def measure(image: Path, wedge_id: str | None, as_json: bool) -> None:
-    """Read a scan or a photograph of a printed wedge or strip: tone curve, first step, deepest black."""
+def measure(
+    image: Path | None, beside: bool, screen_px: str, to: Path, space: Path | None, wedge_id: str | None, as_json: bool
+) -> None:  # fmt: skip
+    """Read a scan of a printed wedge or strip, or a shot of it beside the screen: tone curve, first step, black, darkness."""
+    from logbook.picture.icc import read_profile
     from logbook.reports.picture import measurement
 
+    if image is None:
+        if not beside:
+            raise click.UsageError("name the IMAGE to read, or --beside to write the chart for the screen")
+        _write_beside(_pixels(screen_px), to)
+        return
+    if beside:
+        print_answer(measurement.beside(image), measurement.beside_as_text, as_json)
+        return
+    found = measurement.answer(image, read_profile(space) if space is not None else None)
     if wedge_id is None:
-        print_answer(measurement.answer(image), measurement.as_text, as_json)
+        print_answer(found, measurement.as_text, as_json)
         return
     from logbook.actions.wedges import keep_first_step, wedge_with_id
 
-    with reading_store() as store:
-        noted = wedge_with_id(store, wedge_id)
-    found = measurement.answer(image)
     with writing_store() as store:
-        entry = keep_first_step(store, noted, found.first_step)
+        entry = keep_first_step(store, wedge_with_id(store, wedge_id), found.first_step)
     print_answer(found, measurement.as_text, as_json)
     click.echo(f"Wedge: first step {found.first_step}, {'kept' if entry else 'as noted before'}", err=True)
+
+
+def _write_beside(size_px: tuple[int, int], to: Path) -> None:
+    from logbook.picture.beside import screen_page
+    from logbook.picture.icc import srgb
+
+    screen_page(size_px).write(to, srgb().handle.tobytes())
+    click.echo(
+        f"Wrote {shown(str(to))}: show it on the whole screen at full size, hang the printed wedge or strip beside it under its "
+        "light, and take both in one shot from straight ahead; then logbook measure SHOT --beside"
+    )
+
+
+def _pixels(typed: str) -> tuple[int, int]:
+    try:
+        across, down = (int(part) for part in typed.lower().split("x"))
+    except ValueError:
+        raise click.UsageError(f"--screen {typed!r}: type two numbers of pixels, such as 1920x1080") from None
+    if not (640 <= across <= 16_000 and 360 <= down <= 16_000):
+        raise click.UsageError(f"--screen {typed!r}: 640x360 to 16000x16000")
+    return across, down

@@ -12,8 +12,10 @@ WIDTH, HEIGHT = 120.0, 64.0
 MARKS = ((4.0, 4.0), (116.0, 4.0), (116.0, 60.0), (4.0, 60.0))
 MARK_SIDES = (7.0, 5.0, 3.0)
 ANCHOR, ANCHOR_SIDE = (13.0, 4.0), 4.0
+BESIDE_ANCHOR = (107.0, 4.0)  # of the chart that a screen shows beside a print: beside the second mark
 
 DARK_LEVELS = tuple(range(2, 49, 2))
+MIDDLE_LEVELS = (96, 112, 128, 144, 160)  # by which the darkness of the middle tones is told
 TONE_LEVELS = (0, 56, 64, 80, 96, 112, 128, 144, 160, 192, 224, 240)
 _COLUMNS, _FIRST_X, _STEP_X, _PATCH_WIDTH = 12, 9.75, 8.5, 6.0
 _ROW_TOPS, _PATCH_HEIGHT, _BLACK_HEIGHT = (10.0, 26.0, 42.0), 11.0, 4.4

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from logbook.picture.chart import ANCHOR, HEIGHT, MARKS, WIDTH
+from logbook.picture.chart import ANCHOR, BESIDE_ANCHOR, HEIGHT, MARKS, TONE_LEVELS, WIDTH, gaps, patches
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.regions import Regions, label_regions
 
@@ -17,7 +17,8 @@ _INK_UNDER = 0.6  # of the paper's white around it, in the shot's own values
 _RING_AREA, _DOT_AREA = 49 - 25, 9
 _LEAST_DOT = 6
 _MOST_REGIONS = 2_000  # noise has any number; marks are among the large ones
-_MOST_CANDIDATES = 8
+_MOST_CANDIDATES = 11  # two charts, and what else looks like a mark
+_LEAST_CONTRAST, _LEAST_LIKENESS = 0.3, 0.8
 
 
 @dataclass(frozen=True)
@@ -32,29 +33,51 @@ class Plane:
         return across / depth, down / depth
 
     @property
+    def slant(self) -> float:
+        """By what share a side of the chart is longer in the shot than the one opposite, at the most."""
+        sides = _sides(*self._corners())
+        return float(max(abs(np.log(sides[0] / sides[2])), abs(np.log(sides[1] / sides[3]))))
+
+    def _corners(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        return self.pixels(np.array([p[0] for p in MARKS]), np.array([p[1] for p in MARKS]))
+
+    @property
     def pixels_per_unit(self) -> float:
         """The least number of pixels that a unit takes, along any side of the chart."""
-        x, y = self.pixels(np.array([p[0] for p in MARKS]), np.array([p[1] for p in MARKS]))
-        sides = np.hypot(x - np.roll(x, -1), y - np.roll(y, -1))
+        sides = _sides(*self._corners())
         lengths = [np.hypot(a[0] - b[0], a[1] - b[1]) for a, b in zip(MARKS, MARKS[1:] + MARKS[:1], strict=True)]
         return float(np.min(sides / np.array(lengths)))
 
 
-def find_plane(grey: Image.Image) -> Plane:
-    """The plane of the chart in a shot (mode L). ``PictureRefused`` says what is missing."""
+def _sides(x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64]:
+    return np.hypot(x - np.roll(x, -1), y - np.roll(y, -1))
+
+
+def find_planes(grey: Image.Image) -> tuple[Plane | None, Plane | None]:
+    """The planes of a printed chart and of one that a screen shows, in a shot (mode L); ``None`` where there is none.
+
+    ``PictureRefused`` says what is missing where there is neither.
+    """
     factor = max(1, -(-max(grey.size) // _LONG_SIDE))
-    small = np.asarray(grey.reduce(factor), np.float32)
-    found = _mark_centres(label_regions(_ink(small)))
+    found = _mark_centres(label_regions(_ink(np.asarray(grey.reduce(factor), np.float32))))
     if len(found) == 0:
         raise PictureRefused("no corner mark is to be seen: not a shot of a wedge, or much too blurred")
     if len(found) < 4:
         raise PictureRefused(f"only {len(found)} of the 4 corner marks are to be seen: cropped, covered or too blurred")
     centres = (found + 0.5) * factor - 0.5
     planes = [plane for four in combinations(centres[:_MOST_CANDIDATES], 4) for plane in _planes(np.array(four))]
-    scored = sorted(((_anchor_contrast(np.asarray(grey), plane), number) for number, plane in enumerate(planes)), reverse=True)
-    if not scored or scored[0][0] < 0.3:
+    pixels = np.asarray(grey)
+    printed, shown = (_best(pixels, planes, anchor) for anchor in (ANCHOR, BESIDE_ANCHOR))
+    if printed is None and shown is None:
         raise PictureRefused("the square that tells which way up the chart is cannot be seen: mirrored, covered or cropped")
-    return planes[scored[0][1]]
+    return printed, shown
+
+
+def _best(pixels: NDArray[np.uint8], planes: list[Plane], anchor: tuple[float, float]) -> Plane | None:
+    """The plane whose patches are the likest to a chart's, of those with the anchor in its place."""
+    scored = [(_likeness(pixels, plane), number) for number, plane in enumerate(planes) if _anchored(pixels, plane, anchor)]
+    likeness, number = max(scored, default=(0.0, 0))
+    return planes[number] if likeness > _LEAST_LIKENESS else None
 
 
 def plane_through(corners: NDArray[np.float64]) -> Plane:
@@ -82,7 +105,7 @@ def _ink(grey: NDArray[np.float32]) -> NDArray[np.bool_]:
 
 
 def _mark_centres(regions: Regions) -> NDArray[np.float64]:
-    """Centres (column, row) of dots that lie in the middle of a ring, the largest marks first."""
+    """Centres (column, row) of dots that lie in the middle of a ring, the likest to a mark first."""
     width, height = regions.right - regions.left, regions.bottom - regions.top
     fit = (regions.area >= _LEAST_DOT) & (width < 3 * height) & (height < 3 * width)
     index = np.flatnonzero(fit)
@@ -99,10 +122,9 @@ def _mark_centres(regions: Regions) -> NDArray[np.float64]:
     pairs = np.argwhere(inside & (off < 0.1 * width[rings]) & (ratio > 0.4) & (ratio < 2.2))
     if len(pairs) == 0:
         return np.zeros((0, 2))
-    pairs = pairs[np.argsort(-regions.area[index[pairs[:, 1]]], kind="stable")]
-    ring = index[pairs[:, 1]]
-    near = regions.area[ring] > 0.15 * regions.area[ring[0]]
-    centres: NDArray[np.float64] = np.stack([regions.x[ring], regions.y[ring]], axis=1)[near]
+    whole = np.abs(np.log(ratio[pairs[:, 0], pairs[:, 1]])) + off[pairs[:, 0], pairs[:, 1]] / width[index[pairs[:, 1]]]
+    ring = np.array(list(dict.fromkeys(index[pairs[np.argsort(whole, kind="stable"), 1]].tolist())))
+    centres: NDArray[np.float64] = np.stack([regions.x[ring], regions.y[ring]], axis=1)
     return centres
 
 
@@ -118,13 +140,31 @@ def _planes(four: NDArray[np.float64]) -> list[Plane]:
     return found
 
 
-def _anchor_contrast(grey: NDArray[np.uint8], plane: Plane) -> float:
-    """How much darker the anchor is than the three places where it would be in a chart turned otherwise, 0 to 1."""
+def _at(pixels: NDArray[np.uint8], plane: Plane, spots: NDArray[np.float64]) -> NDArray[np.float64] | None:
+    """The shot's values at ``spots`` of the chart; ``None`` where one is outside."""
+    columns, rows = (np.round(part) for part in plane.pixels(spots[:, 0], spots[:, 1]))
+    inside = (columns >= 0) & (columns < pixels.shape[1]) & (rows >= 0) & (rows < pixels.shape[0])
+    return pixels[rows.astype(int), columns.astype(int)].astype(float) if inside.all() else None
+
+
+def _anchored(pixels: NDArray[np.uint8], plane: Plane, anchor: tuple[float, float]) -> bool:
+    """Whether the anchor is darker than the three places where it would be in a chart turned otherwise."""
     x, y = ANCHOR
     spots = np.array([(x, y), (WIDTH - x, y), (WIDTH - x, HEIGHT - y), (x, HEIGHT - y)])
-    columns, rows = plane.pixels(spots[:, 0], spots[:, 1])
-    inside = (columns >= 0) & (columns < grey.shape[1]) & (rows >= 0) & (rows < grey.shape[0])
-    if not inside.all():
+    values = _at(pixels, plane, spots)
+    if values is None:
+        return False
+    which = 0 if anchor == ANCHOR else 1
+    return bool(1 - values[which] / max(1.0, float(np.delete(values, which).min())) > _LEAST_CONTRAST)
+
+
+def _likeness(pixels: NDArray[np.uint8], plane: Plane) -> float:
+    """How well the shot's values go with the levels of the chart: the lesser correlation, of all boxes and of the tones alone."""
+    boxes = [(patch.box, patch.level) for patch in patches()] + [(gap, 255) for gap in gaps()]
+    spots = np.array([((left + right) / 2, (top + bottom) / 2) for (left, top, right, bottom), _ in boxes])
+    values = _at(pixels, plane, spots)
+    levels = np.array([level for _, level in boxes], float)
+    tones = np.isin(levels, TONE_LEVELS)  # in a mirrored chart they fall where they should rise
+    if values is None or min(values.std(), values[tones].std()) == 0:
         return 0.0
-    values = grey[rows.astype(int), columns.astype(int)].astype(float)
-    return float(1 - values[0] / max(1.0, values[1:].min()))
+    return float(min(np.corrcoef(values[which], levels[which])[0, 1] for which in (tones, levels >= 0)))

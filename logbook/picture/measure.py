@@ -1,20 +1,25 @@
-"""A print's tone curve, read off a scan or a photograph of its wedge."""
+"""A print's tone curve, read off a scan of its wedge or strip."""
 
 import math
 import os
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
-from logbook.picture.chart import HEIGHT, WIDTH, gaps, inner, patches
-from logbook.picture.lightness import APART_L, lightness_of_luminance
+from logbook.picture.chart import HEIGHT, MIDDLE_LEVELS, WIDTH, gaps, inner, patches
+from logbook.picture.header import read_header
+from logbook.picture.icc import L_PER_16_BIT, Profile, srgb
+from logbook.picture.lightness import APART_L, lightness_of_colours, lightness_of_luminance, luminance_of_lightness
+from logbook.picture.new_tiff import metadata
 from logbook.picture.refusal import PictureRefused
-from logbook.picture.shot import Reading, Shot, open_shot
+from logbook.picture.shot import Reading, Shot, named, open_shots, refuse_cut_off_blacks
 
 _NINETY = 1.645
 _PATCHIEST_LIGHT = 0.05  # what the fitted light may miss of the whites it was fitted to
-_MIDDLE = (96, 160)
+_EXIF, _EXPOSURE = 34665, (33434, 33437, 34855)  # exposure time, f-number, sensitivity: a scanner has none of them
+_MOST_SLANT, _MOST_UNEVEN = 0.015, 1.08  # of a scan: common practice, no source
 
 
 @dataclass(frozen=True)
@@ -32,7 +37,7 @@ class Tone:
 class Measured:
     """What a shot tells: the tone curve, the first dark level kept apart (None: none is) and the deepest black's L*.
 
-    ``middle_stops`` is how the middle tones came out against the file's, read as sRGB: negative is darker.
+    ``middle_stops`` is how the middle tones came out against the file's, in its own space: negative is darker.
     ``unevenness`` is the light's brightest over its darkest place on the chart, before it was corrected.
     """
 
@@ -43,13 +48,27 @@ class Measured:
     unevenness: float
 
 
-def measure(path: str | os.PathLike[str]) -> Measured:
-    """Measures the chart in the shot at ``path``; ``PictureRefused`` gives the reason where it would mislead."""
-    return measured(open_shot(path))
+def measure(path: str | os.PathLike[str], space: Profile | None = None) -> Measured:
+    """Measures the chart in the scan at ``path``; ``PictureRefused`` gives the reason where it would mislead.
+
+    ``space`` is the one that the chart's levels were printed from; sRGB if not given.
+    """
+    printed, shown = open_shots(path)
+    with named(Path(path)):
+        if printed is None or shown is not None:
+            raise PictureRefused("a screen's chart is in this shot: a print beside the screen is measured with --beside")
+        refuse_cut_off_blacks(printed)
+        found = measured(printed, space or srgb())
+        if why := _of_a_camera(Path(path), printed, found.unevenness):
+            raise PictureRefused(
+                f"a photograph, by {why}: a camera's own contrast curve is not known. Scan the sheet with the scanner's "
+                "automatic off, or shoot it beside the screen (logbook measure --beside)"
+            )
+        return found
 
 
-def measured(shot: Shot) -> Measured:
-    """Measures a shot that has been found fit."""
+def measured(shot: Shot, space: Profile) -> Measured:
+    """Measures a shot whose values mean what its profile says."""
     light = _Light(tuple(shot.read(gap) for gap in gaps()))
     if light.missed > _PATCHIEST_LIGHT:
         raise PictureRefused("a shadow or a reflection lies on the chart: light it evenly from both sides")
@@ -61,9 +80,21 @@ def measured(shot: Shot) -> Measured:
         tones=tuple(tones),
         first_step=_first_apart(apart),
         black=_tone(0, _mean_of(blacks), light, done=True),
-        middle_stops=_middle(tones),
+        middle_stops=_middle(tones, light, space),
         unevenness=light.unevenness,
     )
+
+
+def _of_a_camera(path: Path, shot: Shot, unevenness: float) -> str:
+    """What betrays a photograph; empty for what may be a scan."""
+    exif = metadata(read_header(path)).get(_EXIF, {})
+    if any(tag in exif for tag in _EXPOSURE):
+        return "the exposure in its EXIF block"
+    if shot.plane.slant > _MOST_SLANT:
+        return f"its slant: one side of the chart is {100 * shot.plane.slant:.0f} % longer than the other"
+    if unevenness > _MOST_UNEVEN:
+        return f"its light, {unevenness:.2f} times as strong at one place as at another"
+    return ""
 
 
 class _Light:
@@ -122,17 +153,22 @@ def _first_apart(apart: list[tuple[int, bool]]) -> int | None:
     return first
 
 
-def _middle(tones: list[Tone]) -> tuple[float, float, float]:
+def _middle(tones: list[Tone], light: _Light, space: Profile) -> tuple[float, float, float]:
     """Mean of the middle tones' stops against the file, and its central 90 % interval."""
-    stops = []
-    for tone in tones:
-        if _MIDDLE[0] <= tone.level <= _MIDDLE[1]:
-            printed = max(1e-6, _luminance(tone.lightness))
-            stops.append(math.log2(printed / (((tone.level / 255 + 0.055) / 1.055) ** 2.4)))  # IEC 61966-2-1
-    mean = sum(stops) / len(stops)
-    half = _NINETY * float(np.std(stops, ddof=1)) / math.sqrt(len(stops))
-    return mean, mean - half, mean + half
+    middle = [tone for tone in tones if tone.level in MIDDLE_LEVELS]
+    greys = np.repeat(np.array(MIDDLE_LEVELS, np.uint8)[:, None], 1 if space.mode == "L" else 3, axis=1)
+    asked = luminance_of_lightness(lightness_of_colours(greys, space.mode, space) * np.float64(L_PER_16_BIT))
+    printed, ends = (np.array([values(tone) for tone in middle]) for values in (_luminance, _luminance_ends))
+    stops = float(np.mean(np.log2(printed / asked)))
+    noise = np.log2(ends[:, 1] / ends[:, 0]) / 2 / math.sqrt(len(middle))
+    half = math.hypot(float(noise.mean()), _NINETY * light.missed / math.log(2))
+    return stops, stops - half, stops + half
 
 
-def _luminance(lightness: float) -> float:
-    return ((lightness + 16) / 116) ** 3
+def _luminance(tone: Tone) -> float:
+    return max(1e-6, float(luminance_of_lightness(tone.lightness)))
+
+
+def _luminance_ends(tone: Tone) -> tuple[float, float]:
+    low, high = (max(1e-6, float(luminance_of_lightness(end))) for end in (tone.low, tone.high))
+    return low, high

@@ -2,7 +2,10 @@
 
 import math
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +16,7 @@ from logbook.picture.file import Mode
 from logbook.picture.header import read_header
 from logbook.picture.icc import L_PER_16_BIT, Profile, profile_of
 from logbook.picture.lightness import lightness_of_colours, luminance_of_lightness
-from logbook.picture.marks import Plane, find_plane
+from logbook.picture.marks import Plane, find_planes
 from logbook.picture.reading import eight_bit_image
 from logbook.picture.refusal import PictureRefused, shown
 
@@ -62,6 +65,11 @@ class Shot:
         """Luminance (0 to 1) of the shot's values, through its profile."""
         return luminance_of_lightness(lightness_of_colours(values, self.mode, self.profile) * L_PER_16_BIT)
 
+    def colours(self, boxes: list[Box]) -> NDArray[np.float64]:
+        """The mean of the shot's own values in each box, as RGB: (n, 3)."""
+        means = np.array([self.values(box).mean(axis=0) for box in boxes])
+        return means if means.shape[1] == 3 else np.repeat(means[:, :1], 3, axis=1)
+
     def read(self, box: Box) -> Reading:
         """The luminance of a box in chart units."""
         found = self.luminance(self.values(box))
@@ -69,19 +77,32 @@ class Shot:
         return Reading(float(found.mean()), error, len(found), (box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
-def open_shot(path: str | os.PathLike[str]) -> Shot:
-    """The shot at ``path``, its chart found and its fitness checked; ``PictureRefused`` gives the reason against it."""
+def open_shots(path: str | os.PathLike[str]) -> tuple[Shot | None, Shot | None]:
+    """The printed chart in the shot at ``path`` and the one that a screen shows, each found fit; ``None`` where there is none.
+
+    ``PictureRefused`` gives the reason against the shot.
+    """
     picture = read_header(path)
     flat = eight_bit_image(picture)
+    grey = flat if flat.mode == "L" else flat.convert("RGB").convert("L")
+    with named(picture.path):
+        found = [
+            Shot(_channels(flat), picture.mode, profile_of(picture), plane) if plane else None for plane in find_planes(grey)
+        ]
+        for shot in found:
+            if shot is not None:
+                _refuse_what_would_mislead(shot)
+    return found[0], found[1]
+
+
+@contextmanager
+def named(path: Path) -> Iterator[None]:
+    """With the file's name before what is said against it."""
     try:
-        grey = flat if flat.mode == "L" else flat.convert("RGB").convert("L")
-        shot = Shot(_channels(flat), picture.mode, profile_of(picture), find_plane(grey))
-        _refuse_what_would_mislead(shot)
+        yield
     except PictureRefused as refused:
-        raise (
-            refused if str(refused).startswith(shown(picture.path)) else PictureRefused(f"{shown(picture.path)}: {refused}")
-        ) from None
-    return shot
+        said = str(refused)
+        raise (refused if said.startswith(shown(path)) else PictureRefused(f"{shown(path)}: {said}")) from None
 
 
 def edge_width_units(shot: Shot) -> float:
@@ -121,6 +142,10 @@ def _refuse_what_would_mislead(shot: Shot) -> None:
         )
     if np.median(white.max(axis=1)) < _DIMMEST_WHITE:
         raise PictureRefused("too dark: the paper's white is not half way up the range; expose more")
+
+
+def refuse_cut_off_blacks(shot: Shot) -> None:
+    """``PictureRefused`` where the blacks lie at the bottom of the range: nothing is to be read from them."""
     black = np.concatenate([shot.values(patch.black) for patch in patches() if patch.black])
     if np.mean(black.max(axis=1) <= _CUT_OFF_AT) > _MOST_CLIPPED:
         raise PictureRefused("clipped: the blacks are cut off at 0; expose more, or switch the scanner's automatic off")

@@ -38,7 +38,9 @@ def wedge_page(ppi: float = 360.0, *, roll_mm: float | None = None, width_mm: fl
     return page
 
 
-def draw_chart(page: Page, at_mm: tuple[float, float], unit_mm: float, title: str = "") -> None:
+def draw_chart(
+    page: Page, at_mm: tuple[float, float], unit_mm: float, title: str = "", anchor: tuple[float, float] = ANCHOR
+) -> None:
     """Draws the chart with its top left corner at ``at_mm``, one unit being ``unit_mm``."""
 
     def fill(box: Box, level: int) -> None:
@@ -49,7 +51,7 @@ def draw_chart(page: Page, at_mm: tuple[float, float], unit_mm: float, title: st
     for centre in MARKS:
         for number, side in enumerate(MARK_SIDES):
             fill(_square(centre, side), 255 * (number % 2))
-    fill(_square(ANCHOR, ANCHOR_SIDE), 0)
+    fill(_square(anchor, ANCHOR_SIDE), 0)
     for patch in patches():
         fill(patch.box, patch.level)
         if patch.black is not None:

@@ -43,7 +43,7 @@ def shoot(
     across, down = size
     frame = np.array(corners) * (across - 1, down - 1)
     flat = Image.fromarray(light).transform(
-        size, Image.Transform.PERSPECTIVE, _coefficients(frame, page.shape), Image.Resampling.BILINEAR, fillcolor=-1.0
+        size, Image.Transform.PERSPECTIVE, coefficients(frame, page.shape), Image.Resampling.BILINEAR, fillcolor=-1.0
     )
     linear = np.array(flat)
     linear[linear < 0] = table
@@ -66,7 +66,7 @@ def _srgb(linear: NDArray[np.float64]) -> NDArray[np.uint8]:
     return np.round(255 * encoded).astype(np.uint8)
 
 
-def _coefficients(frame: NDArray[np.float64], shape: tuple[int, ...]) -> tuple[float, ...]:
+def coefficients(frame: NDArray[np.float64], shape: tuple[int, ...]) -> tuple[float, ...]:
     """Pillow's eight numbers that take a place in the frame to one on the page."""
     height, width = shape
     page = [(0, 0), (width - 1, 0), (width - 1, height - 1), (0, height - 1)]

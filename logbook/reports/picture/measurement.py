@@ -1,12 +1,15 @@
-"""What a shot of a printed wedge says of the print: its tone curve, its first step, its deepest black."""
+"""What a scan of a printed wedge says of the print, and what a shot of it beside the screen does."""
 
 import os
 
 import msgspec
 
 from logbook.analysis.numeric.interval import Interval
+from logbook.picture.beside import measure_beside
+from logbook.picture.icc import Profile
 from logbook.picture.lightness import APART_L
 from logbook.picture.measure import Measured, Tone, measure
+from logbook.records.darkness import stops_text, thirds_in_words
 from logbook.records.units import number_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
 
@@ -29,9 +32,70 @@ class Measurement(msgspec.Struct, frozen=True, kw_only=True):
     light_unevenness: float
 
 
-def answer(path: str | os.PathLike[str]) -> Measurement:
-    """Measures the chart in a scan or photograph. Raises ``PictureRefused`` with the reason where it would mislead."""
-    return _summed_up(measure(path))
+class BesideScreen(msgspec.Struct, frozen=True, kw_only=True):
+    """The answer of one shot of print and screen, in stops; negative: the print is darker.
+
+    ``middle_stops`` are the middle tones, ``white_stops`` the paper against the screen's white, ``print_stops`` what is left of
+    the middle tones without that: the print's own. ``darkness`` is the rating to log, in thirds.
+    """
+
+    middle_stops: Interval
+    white_stops: Interval
+    print_stops: float
+    darkness: int
+    light_unevenness: float
+    curve_missed_stops: float
+
+
+def answer(path: str | os.PathLike[str], space: Profile | None = None) -> Measurement:
+    """Measures the chart in a scan, printed from that space (sRGB). Raises ``PictureRefused`` where it would mislead."""
+    return _summed_up(measure(path, space))
+
+
+def beside(path: str | os.PathLike[str]) -> BesideScreen:
+    """Measures a print in a shot of it beside the screen's chart. Raises ``PictureRefused`` where it would mislead."""
+    found = measure_beside(path)
+    middle, white = (Interval(*(round(value, 3) for value in three)) for three in (found.middle_stops, found.white_stops))
+    return BesideScreen(
+        middle_stops=middle,
+        white_stops=white,
+        print_stops=round(middle.value - white.value, 3),
+        darkness=max(-6, min(6, round(3 * middle.value))),
+        light_unevenness=round(found.unevenness, 3),
+        curve_missed_stops=round(found.curve_missed, 3),
+    )
+
+
+def beside_as_text(answer: BesideScreen) -> str:
+    """The answer as text for a terminal, 80 columns."""
+    middle, white = answer.middle_stops, answer.white_stops
+    opening = (
+        (
+            f"The print's middle tones are {_against(middle, 'the screen')}: log {answer.darkness:+d}"
+            f" ({thirds_in_words(answer.darkness)})."
+        )
+        .replace("log -", "log −")
+        .replace("log +0", "log 0")
+    )
+    light = f"Under this light the bare paper is {_against(white, 'the screen’s white')}. "
+    light += f"Without that the print's own tones are {_side(answer.print_stops)} than the file's."
+    note = (
+        "Both charts went through one camera, whose curve the screen's patches told. Intervals are the central 90 %: they hold "
+        "what that curve, the lens, the light on the print and the room's light in the screen leave open. What the darkest "
+        "steps do is not told: scan the sheet for that."
+    )
+    return "\n\n".join(wrapped(part) for part in (opening, light, note)) + "\n"
+
+
+def _against(stops: Interval, what: str) -> str:
+    ends = " to ".join(stops_text(end) for end in (stops.low, stops.high))
+    if stops.low < 0 < stops.high:
+        return f"as light as {what}, as far as this shot tells ({ends} stops)"
+    return f"{abs(stops.value):.2f} stop {'darker' if stops.value < 0 else 'lighter'} than {what} ({ends})"
+
+
+def _side(stops: float) -> str:
+    return f"{abs(stops):.2f} stop {'darker' if stops < 0 else 'lighter'}"
 
 
 def as_text(measurement: Measurement) -> str:
@@ -44,11 +108,12 @@ def as_text(measurement: Measurement) -> str:
     opening += f" The deepest black is L* {black.value:.1f} ({black.low:.1f} to {black.high:.1f})."
     side = "darker" if middle.value < 0 else "lighter"
     stops = " to ".join(f"{value:+.2f}".replace("-", "−") for value in (middle.low, middle.high))
-    tones = f"The middle tones came out {abs(middle.value):.2f} stop {side} than the file, its values read as sRGB ({stops})."
+    tones = f"The middle tones came out {abs(middle.value):.2f} stop {side} than the file ({stops})."
     note = (
         f"L* is against the paper's white; intervals are the central 90 %. Apart means by {APART_L} L* or more, and by more "
         f"than the shot's noise. The light was {number_text(measurement.light_unevenness, 2)} times as strong at its brightest "
-        "place as at its darkest, and was evened out. A camera's own contrast curve is not known: shoot without one."
+        "place as at its darkest, and was evened out. It was taken for a scan, whose values mean what its profile says: the "
+        "scanner's automatic must be off."
     )
     return "\n\n".join([wrapped(opening), wrapped(tones), _table(measurement), wrapped(note)]) + "\n"
 

@@ -43,7 +43,7 @@ def _read_picture() -> None:
     profile = icc.profile_of(found)
     assert np.isfinite(lightness.lightness_histogram(sample, profile).mean)
     thumbnail.thumbnail(FILE, 64)
-    shot.open_shot(FILE)
+    shot.open_shots(FILE)
 
 
 def seeds() -> list[bytes]:
