@@ -7,7 +7,7 @@ import sys
 import click
 
 import logbook
-from logbook.commands import demonstration, file, gauge, jobs, label, pictures, records, reports
+from logbook.commands import adopting, demonstration, file, gauge, jobs, label, pictures, records, reports
 from logbook.commands.shared import Commands, logbook_path, on_file, open_program
 
 
@@ -28,6 +28,7 @@ for command in (
     demonstration.demo,
     records.import_,
     records.export,
+    adopting.adopt,
     records.merge,
     reports.report,
     pictures.inspect,

@@ -1,0 +1,61 @@
+"""A table as it would come in, in plain words."""
+
+from collections.abc import Iterator, Sequence
+
+from logbook.actions.adopting.plan import Plan
+from logbook.actions.adopting.rows import Fault
+from logbook.records.text import plain
+from logbook.records.wording import counted
+from logbook.store.references import users_in_words
+
+SHOWN_FAULTS = 50
+_WIDTHS = (22, 24, 34)
+
+
+def as_text(plan: Plan, name: str) -> str:
+    """What each column was taken for, what would be added, matched and left, and what only the person can tell."""
+    return "\n".join(plain(line) for line in _lines(plan, name))
+
+
+def _lines(plan: Plan, name: str) -> Iterator[str]:
+    yield f"{name}{f' · sheet {plan.sheet}' if plan.sheet else ''} · {counted(plan.rows, 'row')}"
+    if len(plan.sheets) > 1:
+        yield f"Its other sheets: {', '.join(one for one in plan.sheets if one != plan.sheet)}"
+    yield ""
+    yield _row("their column", "taken for", "the first rows", "becomes")
+    for one in plan.columns:
+        taken = "left out" if one.taken_for == "-" else _spoken(one.taken_for)
+        yield _row(one.column, taken, "; ".join(one.first), "; ".join(one.becomes) or "–")
+    yield ""
+    yield from (f"{one.asks}: {f'{one.word}, ' if one.word else ''}{counted(one.rows, 'row')}. Say {' or '.join(one.say)}" for one in plan.questions)
+    if plan.added:
+        yield f"Would be added: {users_in_words(plan.added)}"
+    elif not any(one.needed for one in plan.questions):
+        yield "Nothing would be added"
+    if plan.matched:
+        yield f"There already: {users_in_words(plan.matched)}"
+    yield from (f"New {one}" for one in plan.new)
+    yield from _faults("Left out", plan.left)
+    yield from _faults("Kept as a note, because it can't be read", plan.unread)
+    if plan.sample:
+        yield ""
+        yield "Rows to look at, picked at random:"
+        yield from (f"  row {one.row}: {one.becomes}" for one in plan.sample)
+
+
+def _spoken(taken_for: str) -> str:
+    field, comma, how = taken_for.partition(",")
+    return {"at": "date"}.get(field, field).replace("_mm", "").replace("_", " ") + comma + how
+
+
+def _faults(heading: str, faults: Sequence[Fault]) -> Iterator[str]:
+    if faults:
+        yield f"{heading}: {counted(len(faults), 'row')}"
+        yield from (f"  row {one.row}{f', {one.column}' if one.column else ''}: {one.why}" for one in faults[:SHOWN_FAULTS])
+        if len(faults) > SHOWN_FAULTS:
+            yield f"  and {len(faults) - SHOWN_FAULTS:,} more"
+
+
+def _row(*cells: str) -> str:
+    shown = [f"{cell if len(cell) <= width else cell[: width - 1] + '…':<{width}}" for cell, width in zip(cells, _WIDTHS, strict=False)]
+    return "  ".join([*shown, cells[-1]]).rstrip()
