@@ -12,6 +12,7 @@ from typing import IO, Literal
 import click
 
 from logbook.commands.shared import on_file, reading_store, shown, writing_store
+from logbook.records.wording import counted
 
 LONGEST_NAME = 24
 LONG_FILE = 1_000_000  # bytes from which reading takes long enough to show how far it got
@@ -80,12 +81,16 @@ def shorter(name: str) -> str:
 @click.command()
 @click.option("--kind", help="Only this kind of record.")
 @click.option("--csv", "as_table", is_flag=True, help="As CSV with a header instead of JSON Lines.")
+@click.option("--sheet", type=click.Path(path_type=Path), metavar="FILE", help="One flat table of the prints, .xlsx or .csv.")
 @on_file
-def export(kind: str | None, as_table: bool) -> None:
-    """Write the records to standard output, in the form that `import` takes."""
+def export(kind: str | None, as_table: bool, sheet: Path | None) -> None:
+    """Write the records to standard output, in the form that `import` takes; or one table of the prints that `adopt` takes."""
     from logbook.actions.exporting import export_lines, export_table
 
     _check_kind(kind)
+    if sheet is not None:
+        _export_sheet(sheet)
+        return
     with reading_store() as store:
         if isinstance(sys.stdout, io.TextIOWrapper):
             sys.stdout.reconfigure(encoding="utf-8", newline="\n")  # a record file is UTF-8 whatever the locale
@@ -93,6 +98,15 @@ def export(kind: str | None, as_table: bool) -> None:
             export_table(store, kind, sys.stdout)
         else:
             sys.stdout.writelines(f"{line}\n" for line in export_lines(store, kind))
+
+
+def _export_sheet(sheet: Path) -> None:
+    from logbook.actions.adopting import flat
+    from logbook.records.new_file import NewFile, refused_in_one_line
+
+    with reading_store() as store, refused_in_one_line(sheet), NewFile(sheet) as out:
+        prints = flat.write(store, out, sheet)
+    click.echo(f"Wrote {counted(prints, 'print')} into {shown(str(sheet))}")
 
 
 @click.command()

@@ -8,6 +8,7 @@ import msgspec
 from logbook.actions.adopting import columns, grid, known
 from logbook.actions.adopting.grid import Grid
 from logbook.actions.adopting.plan import Answers, Plan, plan
+from logbook.actions.adopting.text import question_text
 from logbook.actions.refusal import Refused
 from logbook.records import Record
 from logbook.records.text import plain
@@ -30,7 +31,7 @@ class Adoption(msgspec.Struct, frozen=True):
 
 
 def look(store: Store, path: Path, answers: Answers, today: date, sheet: str | None = None) -> Adoption:
-    """Read a table; nothing is changed. What was said of a table with these headings before holds where ``answers`` says nothing."""
+    """Read a table; nothing is changed. Where ``answers`` says nothing, what was said of a table with these headings holds."""
     read = grid.read(path, sheet)
     kept = preferences.read(store, _KEPT, {}).get(_headings(read, today))
     return again(store, path.name, read, _joined(msgspec.convert(kept or {}, Answers), answers), today)
@@ -47,8 +48,8 @@ def add(store: Store, adoption: Adoption, today: date) -> Entry | None:
     """Add what was looked at; None where all of it is there already. The answers are kept for when the table has grown."""
     needed = next((question for question in adoption.plan.questions if question.needed), None)
     if needed is not None:
-        where = f"column '{plain(needed.column)}': '{plain(needed.word)}': " if needed.column else ""
-        raise Refused("", f"{plain(adoption.name)}: {where}{needed.asks}; say {' or '.join(map(plain, needed.say))}")
+        where = f"column '{plain(needed.column)}', " if needed.column else ""
+        raise Refused("", f"{plain(adoption.name)}: {where}{plain(question_text(needed))}")
     with store.writing():
         if journal.position(store) != adoption.position:
             raise Refused("", "another program changed the logbook meanwhile; nothing was added, try again")

@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from logbook.actions.adopting.columns import FIELDS
+from logbook.actions.adopting.columns import FREE
 from logbook.actions.adopting.known import Known, Make, Names, Same, derived_id, same
 from logbook.actions.adopting.levels import levels_of, nominal_inks
 from logbook.actions.adopting.rows import Fault, Fields
@@ -16,12 +16,12 @@ from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Prin
 from logbook.records.fields import BLACKS as BOTH
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
-from logbook.records.wording import print_number
+from logbook.records.wording import counted, print_number
 
 ATTEMPT_WITHIN = timedelta(days=14)
 NAMELESS_PRINTER = "the printer of my own table"
 WIDTH_MM = 610.0  # a printer that only a table tells of is at least so wide
-_OF_PRINT = ("border_mm", "purpose", "edition_number", "edition_size", "ink_ml", "note")
+_OF_PRINT = ("border_mm", "purpose", "edition_number", "edition_size", "ink_ml", "note", "job")
 _SEEN = ("darkness", "verdict", "shadows", "cast", "flaws", "hours_dry")
 
 
@@ -70,9 +70,7 @@ class Building:
         self.records = self._records()
 
     def _add(self, row: int, fields: Fields) -> None:
-        settings = {
-            name: value for name, value in fields.items() if name in SETTINGS or not (name in _KNOWN or name.startswith("ink "))
-        }
+        settings = {name.removeprefix(FREE): value for name, value in fields.items() if name in SETTINGS or name.startswith(FREE)}
         made = Print(
             id=fields.get("id") or "to be derived",
             at=fields["at"],
@@ -149,22 +147,23 @@ class Building:
 
     def _printer(self, id: str, name: str) -> Printer:
         inks = nominal_inks(fields for _, fields in self._rows)
-        sides = [min(fields["width_mm"], fields["height_mm"]) + 2 * fields.get("border_mm", 0) for _, fields in self._rows]
-        self.said.append(
-            f"printer '{plain(name)}': {len(inks)} inks and {max(WIDTH_MM, *sides):.0f} mm wide, to be corrected on Shelf"
+        width = max(
+            [
+                WIDTH_MM,
+                *(min(fields["width_mm"], fields["height_mm"]) + 2 * fields.get("border_mm", 0) for _, fields in self._rows),
+            ]
         )
-        return Printer(id=id, name=name, max_width_mm=max(WIDTH_MM, *sides), inks=inks, gauge_step_percent=1)
+        self.said.append(f"New printer '{plain(name)}': {counted(len(inks), 'ink')}, {width:.0f} mm wide; Shelf corrects it")
+        return Printer(id=id, name=name, max_width_mm=width, inks=inks, gauge_step_percent=1)
 
     def _paper(self, id: str, name: str) -> Paper:
         said, by_row = self._spoken.get(words(name)), self._blacks[words(name)].most_common(1)
         by_name = [BLACKS[word] for word in words(name).split() if word in BLACKS]
         black, why = (said, "as you said") if said in BOTH else (by_row[0][0], "as its rows say") if by_row else ("", "")
         if not black:
-            black, why = (
-                "photo" if "photo" in by_name else "matte",
-                "by its name" if by_name else f"but nothing says so: --word '{plain(name)}=photo'",
-            )
-        self.said.append(f"paper '{plain(name)}': {black} black, {why}")
+            black = "photo" if "photo" in by_name else "matte"
+            why = "by its name" if by_name else f"but nothing says so: --word '{plain(name)}=photo'"
+        self.said.append(f"New paper '{plain(name)}': {black} black, {why}")
         return Paper(id=id, name=name, finish="", black=black)  # type: ignore[arg-type]
 
     def _picture(self, id: str, title: str) -> Picture:
@@ -183,9 +182,6 @@ class Building:
         }
         named = [one for names in self.names.values() for one in names.new.values() if one.id in used]
         return [*named, *orders, *prints, *judgements, *levels]
-
-
-_KNOWN = FIELDS | {"width_mm", "height_mm", "edition_number", "judged_note", "unknown", "clock"}
 
 
 def _in_time(rows: list[tuple[int, Fields]]) -> list[tuple[int, Fields]]:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from functools import partial
+from itertools import pairwise
 
 import msgspec
 
@@ -11,18 +12,20 @@ from logbook.actions.adopting import days, values
 from logbook.actions.adopting.grid import Grid, Row
 from logbook.actions.adopting.vocabulary import HEADINGS, INKS, words
 from logbook.records.refusal import Refusal
-from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 
+FREE = "setting "  # begins the name of a setting that nobody declared
 SEVERAL = {"note"}  # what more than one column may be
+NUMBERS = {"ink_ml", "price", "hours_dry", "resolution_dpi", "image_ppi", "scale_percent", "brighten_stops"}
 LENGTHS = {"width_mm", "height_mm", "border_mm"}
-FIELDS = set(HEADINGS.values())
+FIELDS = set(HEADINGS.values()) | {"edition_number"}
 _HEADER_WITHIN = 40  # rows
 _LOOKED_AT = 300  # values of a column
 _LEAVES = ("-", "−", "–", "")
 _UNITS = {"mm": "mm", "cm": "cm", "in": "in", "inch": "in", "inches": "in", "zoll": "in", "pouces": "in"}
 _UNITS |= {"thirds": "thirds", "drittel": "thirds", "stops": "stops", "ev": "stops", "blenden": "stops"}
-HOWS = ("day first", "month first", "mm", "cm", "in", "thirds", "stops", "plus is darker", "as above")
+UNKNOWN = "nothing tells what it is"
+HOWS = ("decimal comma", "day first", "month first", "mm", "cm", "in", "thirds", "stops", "plus is darker", "as above")
 
 
 class Column(msgspec.Struct, frozen=True):
@@ -32,7 +35,7 @@ class Column(msgspec.Struct, frozen=True):
     place: int
     field: str | None = None
     how: tuple[str, ...] = ()
-    because: str = "nothing tells what it is"
+    because: str = UNKNOWN
 
     @property
     def taken_for(self) -> str:
@@ -65,7 +68,16 @@ def find(grid: Grid, said: Mapping[str, str], today: date) -> Table:
         one if one.because == "you said so" or one.field not in taken - SEVERAL else Column(one.heading, one.place)
         for one in columns
     ]
+    if grid.decimal_comma:
+        columns = [
+            msgspec.structs.replace(one, how=(*one.how, "decimal comma")) if is_number(one.field) else one for one in columns
+        ]
     return Table(tuple(_read_how(one, columns, rows, today) for one in columns), rows, aside)
+
+
+def is_number(field: str | None) -> bool:
+    """Whether the cells of a field are numbers with decimals."""
+    return field in NUMBERS or (field or "").startswith("ink ")
 
 
 def texts(column: Column, rows: list[tuple[int, Row]]) -> Iterator[str]:
@@ -134,8 +146,8 @@ def _by_name(heading: str) -> tuple[str | None, tuple[str, ...]]:
     if len(heading) > 60:
         return None, ()
     free, _, name = heading.partition(" ")
-    if free in ("setting", "ink") and name:
-        return (name if free == "setting" else f"ink {name}"), ()
+    if free in ("setting", "ink") and name and heading not in HEADINGS:
+        return heading, ()
     bare = words(re.sub(r"\(.*?\)|\[.*?\]", " ", heading))
     units = tuple(dict.fromkeys(_UNITS[word] for word in words(heading).split() if word in _UNITS and word != bare))
     bare = " ".join(word for word in bare.split() if word not in _UNITS or len(bare.split()) == 1)
@@ -150,20 +162,34 @@ def _by_name(heading: str) -> tuple[str | None, tuple[str, ...]]:
 
 def _guessed(headings: list[str], rows: list[tuple[int, Row]], today: date) -> list[Column]:
     columns: list[Column] = []
+    block = _main_block(headings, rows)
     for place, heading in enumerate(headings):
-        field, how = _by_name(heading)
-        column = Column(heading or f"column {place + 1}", place)
+        field, how = _by_name(heading) if place in block else (None, ())
+        because = UNKNOWN if place in block else "stands apart from the table"
+        column = Column(heading or f"column {place + 1}", place, because=because)
         if field is not None and (field in SEVERAL or field not in {one.field for one in columns}):
             column = Column(column.heading, place, field, how, "by its heading")
         if heading or any(texts(column, rows)):
             columns.append(column)
     for field, is_one in _BY_VALUE.items():
         if field not in {one.field for one in columns}:
-            fitting = (at for at, one in enumerate(columns) if one.field is None and _mostly(one, rows, is_one, today))
+            fitting = (
+                at
+                for at, one in enumerate(columns)
+                if one.field is None and one.place in block and _mostly(one, rows, is_one, today)
+            )
             found = next(fitting, None)
             if found is not None:
                 columns[found] = Column(columns[found].heading, columns[found].place, field, (), "by what stands in it")
     return columns
+
+
+def _main_block(headings: list[str], rows: list[tuple[int, Row]]) -> range:
+    """The columns between two empty ones of which most have a heading that is known."""
+    empty = [place for place, heading in enumerate(headings) if not heading and not any(texts(Column("", place), rows))]
+    edges = [-1, *empty, len(headings)]
+    blocks = [range(left + 1, right) for left, right in pairwise(edges)]
+    return max(blocks, key=lambda block: (sum(_by_name(headings[place])[0] is not None for place in block), len(block)))
 
 
 def _is_day(text: str, today: date) -> bool:
@@ -204,7 +230,8 @@ def _said(column: Column, meant: str) -> Column:
     wrong = [one for one in how if one not in HOWS]
     if wrong:
         raise Refusal(f"'{plain(wrong[0])}' is none of {', '.join(HOWS)}")
-    known = field if field in FIELDS | set(SETTINGS) or field.startswith("ink ") else HEADINGS.get(words(field), field)
+    whole = field in FIELDS or field.startswith(("ink ", FREE))
+    known = field if whole else HEADINGS.get(words(field), f"{FREE}{field}")
     return Column(column.heading, column.place, None if field in _LEAVES else known, tuple(how), "you said so")
 
 
@@ -227,7 +254,11 @@ def _read_how(column: Column, columns: list[Column], rows: list[tuple[int, Row]]
         and any(re.search(r"[.,/⅓⅔½]", one) for one in texts(column, rows))
     ):
         found = "stops"
-    return column if found is None else msgspec.structs.replace(column, how=(*column.how, found))
+    return column if found is None else _also(column, found)
+
+
+def _also(column: Column, how: str) -> Column:
+    return msgspec.structs.replace(column, how=(*column.how, how))
 
 
 def _unit_of_sides(columns: list[Column], rows: list[tuple[int, Row]]) -> str | None:

@@ -39,11 +39,15 @@ class SheetRefused(Refusal):
 
 
 class Grid(msgspec.Struct, frozen=True):
-    """The cells of one sheet as text, row 1 first, and the names of all sheets of its file."""
+    """The cells of one sheet as text, row 1 first, and the names of all sheets of its file.
+
+    ``decimal_comma``: semicolons part its cells, because commas stand in its numbers.
+    """
 
     rows: list[Row]
     sheet: str = ""
     sheets: tuple[str, ...] = ()
+    decimal_comma: bool = False
 
 
 def read(path: Path, sheet: str | None = None) -> Grid:
@@ -57,18 +61,18 @@ def read(path: Path, sheet: str | None = None) -> Grid:
         raise SheetRefused(path, "is a workbook of an old form, or one behind a password; save it as .xlsx, .ods or .csv")
     if sheet is not None:
         raise SheetRefused(path, "has no sheets to choose from")
-    return Grid(_text_rows(path, data))
+    return _text(path, _decoded(data))
 
 
-def _text_rows(path: Path, data: bytes) -> list[Row]:
-    text = _decoded(data)
+def _text(path: Path, text: str) -> Grid:
     first, _, rest = text.partition("\n")
     named = re.fullmatch(r"sep=(.)\s*", first)
+    separator = named[1] if named else _separator(text)
     try:
-        rows = list(_split(rest, named[1]) if named else _split(text, _separator(text)))
+        rows = list(_split(rest if named else text, separator))
     except csv.Error as error:
         raise SheetRefused(path, f"can't be read as a table of text ({error})") from None
-    return [[], *rows] if named else rows
+    return Grid([[], *rows] if named else rows, decimal_comma=separator == ";")
 
 
 def _decoded(data: bytes) -> str:
@@ -157,10 +161,10 @@ def _repeated_cells(content: bytes) -> int:
 
 
 def _rows(rows: Sequence[Sequence[Any]]) -> list[Row]:
-    return [[_text(cell) for cell in row] for row in rows]
+    return [[_cell_text(cell) for cell in row] for row in rows]
 
 
-def _text(cell: Any) -> str:
+def _cell_text(cell: Any) -> str:
     if isinstance(cell, datetime):
         return cell.date().isoformat() if cell.time() == datetime.min.time() else cell.isoformat(sep=" ")
     if isinstance(cell, bool):

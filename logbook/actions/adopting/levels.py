@@ -7,7 +7,7 @@ from logbook.actions.adopting.rows import Fields
 from logbook.actions.setup import NOMINAL_ML, starting_inks
 from logbook.records import Cartridge, Gauge, Ink, Print, Printer, Record
 from logbook.records.text import plain
-from logbook.records.wording import counted_in_words, ink_text
+from logbook.records.wording import counted, ink_text
 
 INK = "ink "
 
@@ -45,11 +45,7 @@ def levels_of(
             last[printer.id, ink] = level
         if levels and (id := derived_id("gauge", made.id)) not in there:
             gauges.append(Gauge(id=id, printer=printer.id, at=made.at, levels=levels))
-    said = (
-        [f"{counted_in_words(len(cartridges), 'new cartridge')}, where a level rose from one row to the next"]
-        if cartridges
-        else []
-    )
+    said = [f"{counted(len(cartridges), 'new cartridge')}: a level rose from one row to the next"] if cartridges else []
     return [*cartridges, *gauges], said + [
-        f"the printer has no {plain(ink_text(ink))} ink: its levels stay out" for ink in sorted(strange)
+        f"The printer has no {plain(ink_text(ink))} ink: its levels stay out" for ink in sorted(strange)
     ]

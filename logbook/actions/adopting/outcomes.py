@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from typing import Any, get_args
 
-from logbook.actions.adopting.vocabulary import AMOUNTS, DARKER_OR_LIGHTER, OUTCOMES, words
+from logbook.actions.adopting.vocabulary import AMOUNTS, DARKER_OR_LIGHTER, OUTCOMES, YES_OR_NO, words
 from logbook.records.fields import Shadows, Verdict
 
 _VERDICTS, _SHADOWS, _FLAWS = get_args(Verdict), get_args(Shadows), ("banding", "scratch", "dust", "blotch")
@@ -93,6 +93,17 @@ def _field_of(word: str) -> dict[str, Any] | None:
     if word in _SHADOWS:
         return {"shadows": word}
     return {"flaws": (word,)} if word in _FLAWS else None
+
+
+def flaws(text: str) -> tuple[str, ...]:
+    """The flaws in a cell, in our words where they are known.
+
+    >>> flaws("Streifen; head strike"), flaws("none")
+    (('banding', 'head strike'), ())
+    """
+    said = [part.strip() for part in re.split(r"[,;]", text) if part.strip()]
+    known = [OUTCOMES.get(words(part), part) for part in said if YES_OR_NO.get(words(part)) != "no"]
+    return tuple(one if one in _FLAWS else part for one, part in zip(known, said, strict=False))
 
 
 def meaning(text: str) -> dict[str, Any]:

@@ -122,7 +122,7 @@ def _needed(table: Table, answers: Answers) -> Iterator[Question]:
     for field, word in rows.NEEDED.items():
         if not {field, word} & by_field.keys() and field not in otherwise and field != "height_mm":
             say = [f"--column 'Their heading={word}'", *([f"--else '{word}=…'"] if word in ("paper", "size") else [])]
-            yield Question("", "", len(table.rows), f"no column tells the {word}", tuple(say), True)
+            yield Question("", "", len(table.rows), f"which column tells the {word}", tuple(say), True)
     for field, hows, is_open, asks in _UNTOLD:
         column = by_field.get(field)
         some = [text.strip() for text in texts(column, table.rows) if is_open(text.strip())] if column else []
@@ -136,10 +136,10 @@ def _is_bare_count(text: str) -> bool:
 
 
 _UNTOLD = (
-    ("at", days.ORDERS, days.is_open, "either number can be the day"),
-    ("size", values.UNITS, values.is_bare, "the sizes don't say their unit"),
-    ("width_mm", values.UNITS, values.is_bare, "the widths don't say their unit"),
-    ("darkness", ("thirds", "stops"), _is_bare_count, "the numbers don't say what they count"),
+    ("at", days.ORDERS, days.is_open, "which number is the day"),
+    ("size", values.UNITS, values.is_bare, "which unit is it in"),
+    ("width_mm", values.UNITS, values.is_bare, "which unit is it in"),
+    ("darkness", ("thirds", "stops"), _is_bare_count, "does it count thirds or stops"),
 )
 
 
@@ -147,7 +147,7 @@ def _near(built: Building) -> Iterator[Question]:
     """New names that may be a slip of the pen."""
     for kind, names in built.names.items():
         for name, like, count in names.near():
-            yield Question(kind_of(kind), name, count, f"is it '{plain(like)}'? Then they are one", (f"--word '{name}={like}'",))
+            yield Question(kind_of(kind), name, count, f"is it the same as '{plain(like)}'", (f"--word '{name}={like}'",))
 
 
 def _unknown(read: Rows) -> Iterator[Question]:

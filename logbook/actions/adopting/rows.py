@@ -9,12 +9,12 @@ from typing import Any, get_args
 import msgspec
 
 from logbook.actions.adopting import days, outcomes, values
-from logbook.actions.adopting.columns import Column, Table, texts
+from logbook.actions.adopting.columns import FREE, Column, Table, is_number, texts
 from logbook.actions.adopting.grid import Row
 from logbook.actions.adopting.vocabulary import BLACKS, DITTO, INTENTS, TOTALS, words
 from logbook.records.fields import BLACKS as BOTH
 from logbook.records.fields import Purpose
-from logbook.records.settings import SETTINGS, Intent
+from logbook.records.settings import SETTINGS
 from logbook.records.table_form import read_setting
 from logbook.records.units import parse_border, parse_length
 
@@ -22,8 +22,7 @@ Fields = dict[str, Any]
 
 ODD_YEARS = 30  # a year so far before the others is a slip of the pen
 NEEDED = {"at": "date", "title": "title", "paper": "paper", "width_mm": "size", "height_mm": "size"}
-_OUTCOMES = {"result", "verdict", "shadows", "flaws"}
-_NUMBERS = {"ink_ml", "price", "hours_dry"}
+_OUTCOMES = {"result", "verdict", "shadows"}
 _NAMES = {"paper", "title", "light", "screen", "printer"}
 _COUNTS = {"number", "attempt", "edition_size", "edition_number"}
 
@@ -104,8 +103,8 @@ def _wrong(row: Row, found: Fields, faults: list[Fault], year: float, today: dat
         return "", f"{at.date()} lies ahead"
     if at.tzinfo is None and at.year < year - ODD_YEARS:
         return "", f"the year {at.year} stands alone; most others are about {year:.0f}"
-    if "clock" in found:
-        found["at"] = datetime.combine(at, found.pop("clock"), at.tzinfo)
+    if "time" in found:
+        found["at"] = datetime.combine(at, found.pop("time"), at.tzinfo)
     return None
 
 
@@ -150,12 +149,16 @@ def _reader(column: Column, spoken: Mapping[str, str], today: date) -> Callable[
     if field in ("width_mm", "height_mm", "border_mm"):
         length = parse_border if field == "border_mm" else parse_length
         return lambda text: {field: length(text, unit=unit or "mm")}
+    if field == "flaws":
+        return lambda text: {"flaws": outcomes.flaws(_text(text))}
     if field in _OUTCOMES:
         return lambda text: _outcome(column, text, spoken)
     if field == "darkness":
         return lambda text: _darkness(column, text, spoken)
     if field == "edition":
         return _edition
+    if is_number(field):
+        return lambda text: {field: values.number(text, "decimal comma" in column.how)}
     single = _single(field)
     if field in _NAMES:
         return lambda text: {
@@ -168,8 +171,6 @@ def _single(field: str) -> Callable[[str], Any]:
     """What reads a cell that is one value of its field."""
     if field == "time":
         return days.clock
-    if field in _NUMBERS or field.startswith("ink "):
-        return values.number
     if field in _COUNTS:
         return lambda text: int(values.number(text))
     if field == "black":
@@ -177,16 +178,16 @@ def _single(field: str) -> Callable[[str], Any]:
     if field == "purpose":
         return lambda text: _one_of(text, {one: one for one in get_args(Purpose)}, "strip, work or final")
     if field == "intent":
-        return lambda text: _one_of(text, INTENTS, ", ".join(get_args(Intent)))
+        return lambda text: _one_of(text, INTENTS, ", ".join(get_args(SETTINGS["intent"])))
     if field in SETTINGS:
         kind = msgspec.json.schema(SETTINGS[field]).get("type")
-        return {"boolean": values.yes, "number": values.number, "integer": lambda text: int(values.number(text))}.get(
-            str(kind), str
-        )
-    return str if field in TEXTS else lambda text: read_setting(field, text)
+        return {"boolean": values.yes, "integer": lambda text: int(values.number(text))}.get(str(kind), str)
+    free = field.removeprefix(FREE)
+    return _text if free == field else lambda text: read_setting(free, text)
 
 
-TEXTS = {"id", "title", "file", "paper", "printer", "note", "judged_note", "screen", "client", "cast", "light", "attempt_of"}
+def _text(cell: str) -> str:
+    return str(read_setting("profile", cell))  # a setting of text: quotation marks and the sign of a harmless formula go
 
 
 def _one_of(text: str, known: Mapping[str, str], expected: str) -> str:
@@ -205,8 +206,6 @@ def _edition(text: str) -> Fields:
 
 def _outcome(column: Column, text: str, spoken: Mapping[str, str]) -> Fields:
     found, unknown = outcomes.outcome(text, spoken)
-    if column.field == "flaws" and unknown:
-        return found | {"flaws": (*found.get("flaws", ()), *unknown)}
     return found | ({"judged_note": ", ".join(unknown), "unknown": [(column.heading, one) for one in unknown]} if unknown else {})
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from logbook.actions.adopting.plan import Plan
+from logbook.actions.adopting.plan import Plan, Question
 from logbook.actions.adopting.rows import Fault
 from logbook.records.text import plain
 from logbook.records.wording import counted
@@ -27,20 +27,26 @@ def _lines(plan: Plan, name: str) -> Iterator[str]:
         taken = "left out" if one.taken_for == "-" else _spoken(one.taken_for)
         yield _row(one.column, taken, "; ".join(one.first), "; ".join(one.becomes) or "–")
     yield ""
-    yield from (f"{one.asks}: {f'{one.word}, ' if one.word else ''}{counted(one.rows, 'row')}. Say {' or '.join(one.say)}" for one in plan.questions)
+    yield from map(question_text, plan.questions)
     if plan.added:
         yield f"Would be added: {users_in_words(plan.added)}"
     elif not any(one.needed for one in plan.questions):
         yield "Nothing would be added"
     if plan.matched:
         yield f"There already: {users_in_words(plan.matched)}"
-    yield from (f"New {one}" for one in plan.new)
+    yield from plan.new
     yield from _faults("Left out", plan.left)
     yield from _faults("Kept as a note, because it can't be read", plan.unread)
     if plan.sample:
         yield ""
         yield "Rows to look at, picked at random:"
         yield from (f"  row {one.row}: {one.becomes}" for one in plan.sample)
+
+
+def question_text(asked: Question) -> str:
+    """A question, with what answers it on the command line."""
+    word = f"'{asked.word}' " if asked.word else ""
+    return f"{word}({counted(asked.rows, 'row')}): {asked.asks}? {' or '.join(asked.say)}"
 
 
 def _spoken(taken_for: str) -> str:
@@ -57,5 +63,5 @@ def _faults(heading: str, faults: Sequence[Fault]) -> Iterator[str]:
 
 
 def _row(*cells: str) -> str:
-    shown = [f"{cell if len(cell) <= width else cell[: width - 1] + '…':<{width}}" for cell, width in zip(cells, _WIDTHS, strict=False)]
-    return "  ".join([*shown, cells[-1]]).rstrip()
+    cut = [cell if len(cell) <= width else f"{cell[: width - 1]}…" for cell, width in zip(cells, _WIDTHS, strict=False)]
+    return "  ".join([f"{cell:<{width}}" for cell, width in zip(cut, _WIDTHS, strict=True)] + [cells[-1]]).rstrip()

@@ -78,18 +78,19 @@ def size_unit(texts: Iterable[str]) -> Unit | None:
     return "in" if inches else "cm"
 
 
-def number(text: str) -> float:
+def number(text: str, decimal_comma: bool = False) -> float:
     """A number in either way of writing it, its unit left aside.
 
-    >>> number("1.440,5 dpi"), number("1,440"), number("2,5 ml"), number("€ 120.00")
-    (1440.5, 1440.0, 2.5, 120.0)
+    >>> number("1.440,5 dpi"), number("1,440"), number("1.440", decimal_comma=True), number("2,5 ml")
+    (1440.5, 1440.0, 1440.0, 2.5)
     """
     found = re.search(r"-?\d[\d.,' ]*", text.replace("−", "-").replace("\u00a0", " ").replace("’", "'"))
     if found is None:
         raise ValueError(f"{text.strip()[:40]!r} is not a number")
     digits = re.sub(r"[' ]", "", found[0]).rstrip(".,")
     signs = [sign for sign in digits if sign in ".,"]
-    grouped = len(set(signs)) == 1 and (len(signs) > 1 or re.fullmatch(r"-?[1-9]\d{0,2},\d{3}", digits))
+    thousands = r"-?[1-9]\d{0,2}\.\d{3}" if decimal_comma else r"-?[1-9]\d{0,2},\d{3}"
+    grouped = len(set(signs)) == 1 and (len(signs) > 1 or re.fullmatch(thousands, digits))
     decimal = len(digits) if grouped or not signs else digits.rindex(signs[-1])
     whole, rest = re.sub(r"[.,]", "", digits[:decimal]), digits[decimal + 1 :]
     return float(f"{whole}.{rest}" if rest else whole)

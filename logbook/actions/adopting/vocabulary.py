@@ -6,6 +6,8 @@ accents and signs.
 
 import unicodedata
 
+from logbook.records.settings import SETTINGS
+
 
 def words(text: str) -> str:
     """A text as it is compared: without capitals, accents and signs.
@@ -44,9 +46,9 @@ border_mm: border, margin, borders, rand, marge, borde, margen, bordo, margine
 purpose: purpose, kind, zweck, but
 attempt: attempt, try, version, versuch, essai, intento, tentativo, poging
 attempt_of: attempt of, after, versuch nach
-edition: edition, ed, edition number, edition no, auflage, tirage, edicion, edizione, oplage
+edition: edition, ed, edition no, auflage, tirage, edicion, edizione, oplage
 edition_size: edition size, of, auflage gesamt
-ink_ml: ink used, ink ml, tinte ml, tintenverbrauch, encre ml
+ink_ml: ink, ink used, ink ml, tinte ml, tintenverbrauch, encre ml
 note: note, notes, remark, remarks, comment, comments, notiz, notizen, bemerkung, bemerkungen, anmerkung, remarque, remarques
 note: nota, notas, observaciones, commenti, osservazioni, opmerking, opmerkingen
 screen: screen, display, monitor, bildschirm, ecran, pantalla, schermo, scherm
@@ -77,6 +79,8 @@ sharpening: sharpening, sharpen, scharfung, nettete, enfoque, nitidezza
 scale_percent: scale, scaling, skalierung, echelle, escala, scala
 colour_managed_by: colours managed by, color management, colour management, farbmanagement
 """)
+
+HEADINGS |= {name.replace("_", " "): name for name in SETTINGS} | {"edition number": "edition_number", "job": "job"}
 
 INKS = _meanings("""
 matte_black: matte black, mk, mattschwarz, noir mat
