@@ -66,7 +66,7 @@ def adopt(
     answers = Answers(column, word, {**otherwise, **({"printer": printer} if printer else {})}, attempts)
     with writing_store() if yes else reading_store() as store:
         adoption = look(store, table, answers, today_or(None), sheet)
-        entry = add(store, adoption, today_or(None)) if yes else None
+        entry = add(store, adoption) if yes else None
         print_answer(adoption.plan, lambda plan: as_text(plan, table.name), as_json)
         if not as_json:
             done = f"{entry.said}; `u` in the program undoes it" if entry else "Nothing was added" if yes else "--yes adds it"

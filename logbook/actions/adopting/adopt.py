@@ -33,7 +33,7 @@ class Adoption(msgspec.Struct, frozen=True):
 def look(store: Store, path: Path, answers: Answers, today: date, sheet: str | None = None) -> Adoption:
     """Read a table; nothing is changed. Where ``answers`` says nothing, what was said of a table with these headings holds."""
     read = grid.read(path, sheet)
-    kept = preferences.read(store, _KEPT, {}).get(_headings(read, today))
+    kept = preferences.read(store, _KEPT, {}).get(_headings(read))
     return again(store, path.name, read, _joined(msgspec.convert(kept or {}, Answers), answers), today)
 
 
@@ -44,7 +44,7 @@ def again(store: Store, name: str, read: Grid, answers: Answers, today: date) ->
     return Adoption(name, read, answers, planned, records, position)
 
 
-def add(store: Store, adoption: Adoption, today: date) -> Entry | None:
+def add(store: Store, adoption: Adoption) -> Entry | None:
     """Add what was looked at; None where all of it is there already. The answers are kept for when the table has grown."""
     needed = next((question for question in adoption.plan.questions if question.needed), None)
     if needed is not None:
@@ -54,15 +54,15 @@ def add(store: Store, adoption: Adoption, today: date) -> Entry | None:
         if journal.position(store) != adoption.position:
             raise Refused("", "another program changed the logbook meanwhile; nothing was added, try again")
         kept = preferences.read(store, _KEPT, {})
-        preferences.write(store, _KEPT, {**kept, _headings(adoption.grid, today): msgspec.to_builtins(adoption.answers)})
+        preferences.write(store, _KEPT, {**kept, _headings(adoption.grid): msgspec.to_builtins(adoption.answers)})
         if not adoption.records:
             return None
         prints = counted(adoption.plan.added.get("print", 0), "print")
         return bulk.add(store, f"Adopted {prints} from {plain(adoption.name)}", adoption.records)
 
 
-def _headings(read: Grid, today: date) -> str:
-    return known.derived_id(*(column.heading for column in columns.find(read, {}, today).columns))
+def _headings(read: Grid) -> str:
+    return known.derived_id(*columns.headings_of(read))
 
 
 def _joined(kept: Answers, said: Answers) -> Answers:

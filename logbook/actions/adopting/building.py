@@ -59,6 +59,7 @@ class Building:
         self.said: list[str] = []
         self._times: Counter[Same] = Counter()
         self._numbers: dict[int, tuple[int, str]] = {}
+        self._borne = {fields["number"]: fields["id"] for _, fields in self._rows if "number" in fields and "id" in fields}
         self._last: dict[str, Built] = {}
         for row, fields in self._rows:
             try:
@@ -117,9 +118,8 @@ class Building:
     def _attempt_of(self, made: Print, fields: Fields) -> str | None:
         said = fields.get("attempt_of")
         if said is not None:
-            number = int(said.lstrip("#")) if said.lstrip("#").isdecimal() else None
-            found = self._numbers[number][1] if number in self._numbers else self._known.numbers.get(number or 0, said)
-            return found if found in self._known.prints or any(one.print.id == found for one in self.built) else None
+            number = int(said.lstrip("#")) if said.lstrip("#").isdecimal() else 0
+            return self._borne.get(number) or self._numbers.get(number, (0, None))[1] or self._known.numbers.get(number, said)
         before = self._last.get(made.picture)
         if before is None or before.print.id == made.id:
             return None
@@ -172,7 +172,9 @@ class Building:
     def _records(self) -> list[Record]:
         """What is not there yet, in an order in which each refers only to those before it."""
         fresh = [one for one in self.built if not one.matched]
+        there = self._known.prints.keys() | {one.print.id for one in fresh}
         prints, orders = _with_orders(fresh, self._known.ids)
+        prints = [one if one.attempt_of in there else msgspec.structs.replace(one, attempt_of=None) for one in prints]
         judgements = [one.judgement for one in self.built if one.judgement is not None]
         printers = {one.id: one for one in [*self._known.named.get(Printer, []), *self.names[Printer].new.values()]}
         levels, told = levels_of([(one.print, one.fields) for one in fresh], printers, self._known.ids)  # type: ignore[arg-type]

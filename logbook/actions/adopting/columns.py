@@ -20,6 +20,7 @@ NUMBERS = {"ink_ml", "price", "hours_dry", "resolution_dpi", "image_ppi", "scale
 LENGTHS = {"width_mm", "height_mm", "border_mm"}
 FIELDS = set(HEADINGS.values()) | {"edition_number"}
 _HEADER_WITHIN = 40  # rows
+_LONGEST_HEADING = 60  # letters: more are a sentence
 _LOOKED_AT = 300  # values of a column
 _LEAVES = ("-", "−", "–", "")
 _UNITS = {"mm": "mm", "cm": "cm", "in": "in", "inch": "in", "inches": "in", "zoll": "in", "pouces": "in"}
@@ -54,8 +55,8 @@ class Table(msgspec.Struct, frozen=True):
 def find(grid: Grid, said: Mapping[str, str], today: date) -> Table:
     """The first table of prints on a sheet. ``said`` is what the person says of columns, by heading: ``date, day first``."""
     header = _header(grid.rows)
-    headings = _headings(grid.rows, header)
-    rows, aside = _rows(grid.rows, header, headings)
+    headings = headings_of(grid)
+    rows, aside = _rows(grid.rows, header)
     guessed = _guessed(headings, rows, today)
     spoken = {words(heading) or heading: meant for heading, meant in said.items()}
     unknown = [heading for heading in said if not any(_called(one, heading) for one in guessed)]
@@ -82,9 +83,7 @@ def is_number(field: str | None) -> bool:
 
 def texts(column: Column, rows: list[tuple[int, Row]]) -> Iterator[str]:
     """What stands in a column, empty cells left out."""
-    for _, row in rows:
-        if column.place < len(row) and row[column.place].strip():
-            yield row[column.place]
+    return (row[column.place] for _, row in rows if column.place < len(row) and row[column.place].strip())
 
 
 def _header(rows: list[Row]) -> int | None:
@@ -95,7 +94,9 @@ def _header(rows: list[Row]) -> int | None:
     return filled[0] if filled and not any(re.search(r"\d", cell) for cell in rows[filled[0]]) else None
 
 
-def _headings(rows: list[Row], header: int | None) -> list[str]:
+def headings_of(grid: Grid) -> list[str]:
+    """The headings of a sheet's table; columns without any are called by their letter."""
+    rows, header = grid.rows, _header(grid.rows)
     width = max(map(len, rows), default=0)
     if header is None:
         return [f"column {chr(65 + place)}" if place < 26 else f"column {place + 1}" for place in range(width)]
@@ -115,16 +116,15 @@ def _headings(rows: list[Row], header: int | None) -> list[str]:
     return found
 
 
-def _rows(rows: list[Row], header: int | None, headings: list[str]) -> tuple[list[tuple[int, Row]], list[tuple[int, str]]]:
+def _rows(rows: list[Row], header: int | None) -> tuple[list[tuple[int, Row]], list[tuple[int, str]]]:
     found: list[tuple[int, Row]] = []
     aside: list[tuple[int, str]] = []
-    named = [words(heading) for heading in headings if heading]
+    named = {cell.strip() for cell in rows[header]} if header is not None else set()
     other = False
     for number, row in enumerate(rows[0 if header is None else header + 1 :], 1 if header is None else header + 2):
         if not any(cell.strip() for cell in row):
             continue
-        said = [words(cell) for cell in row if cell.strip()]
-        if len(said) >= 2 and set(said) <= set(named):
+        if header is not None and named >= {cell.strip() for cell in row}:
             other = False
             aside.append((number, "the headings again"))
         elif other or _begins_another(rows[number - 2], row):
@@ -143,11 +143,13 @@ def _begins_another(before: Row, row: Row) -> bool:
 
 def _by_name(heading: str) -> tuple[str | None, tuple[str, ...]]:
     """What a heading says its column is, and the unit it names."""
-    if len(heading) > 60:
-        return None, ()
-    free, _, name = heading.partition(" ")
-    if free in ("setting", "ink") and name and heading not in HEADINGS:
+    begins, _, name = heading.partition(" ")
+    if begins in ("setting", "ink") and name and heading not in HEADINGS:
         return heading, ()
+    if len(heading) > _LONGEST_HEADING:
+        return None, ()
+    if words(heading) in HEADINGS:
+        return HEADINGS[words(heading)], ()
     bare = words(re.sub(r"\(.*?\)|\[.*?\]", " ", heading))
     units = tuple(dict.fromkeys(_UNITS[word] for word in words(heading).split() if word in _UNITS and word != bare))
     bare = " ".join(word for word in bare.split() if word not in _UNITS or len(bare.split()) == 1)
@@ -240,9 +242,9 @@ def _read_how(column: Column, columns: list[Column], rows: list[tuple[int, Row]]
     how = set(column.how)
     found: str | None = None
     if column.field == "at" and not how & set(days.ORDERS):
-        found = days.day_order(texts(column, rows), today)
+        found = days.day_order(dict.fromkeys(texts(column, rows)), today)
     elif column.field == "size" and not how & set(values.UNITS):
-        found = values.size_unit(texts(column, rows))
+        found = values.size_unit(set(texts(column, rows)))
     elif column.field in LENGTHS and not how & set(values.UNITS):
         found = next(
             (unit for one in columns if one.field in LENGTHS | {"size"} for unit in one.how if unit in values.UNITS), None

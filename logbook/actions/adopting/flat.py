@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from collections.abc import Iterator
+from decimal import Decimal
 from pathlib import Path
 from typing import BinaryIO
 
@@ -14,13 +15,14 @@ from logbook.actions.shelf import name_of
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen
 from logbook.records.settings import SETTINGS
 from logbook.records.table_form import safe, to_cells
-from logbook.records.units import exact_length_text, exact_size_text, parse_length, parse_size
+from logbook.records.units import exact_length_text, exact_size_text, parse_border, parse_size
 from logbook.store import Store, reading
 
 Cell = str | int | float | None
 
 Row = dict[str, Cell]
 
+_NO_XML = dict.fromkeys((0xFFFE, 0xFFFF), "\N{REPLACEMENT CHARACTER}")  # no workbook can hold these
 _SPREAD = "settings."
 
 
@@ -54,7 +56,7 @@ def _workbook(table: list[list[Cell]], out: BinaryIO, path: Path) -> None:
         for number, row in enumerate(table):
             for place, cell in enumerate(row):
                 if isinstance(cell, str):
-                    sheet.write_string(number, place, cell)  # never a formula, never a link
+                    sheet.write_string(number, place, cell.translate(_NO_XML))  # never a formula, never a link
                 elif cell is not None:
                     sheet.write_number(number, place, cell)
 
@@ -116,12 +118,12 @@ def _seen(judgement: Judgement | None, names: dict[tuple[type[Record], str], str
 
 
 def _settings(one: Print) -> Iterator[tuple[str, Cell]]:
-    for column, cell in to_cells(one).items():
+    for column, written in to_cells(one).items():
         if column.startswith(_SPREAD):
             name = column.removeprefix(_SPREAD)
             value = one.settings[name]
-            heading = name.replace("_", " ") if name in SETTINGS else f"{FREE}{name}"
-            yield heading, text_cell(value) if isinstance(value, str) and name in SETTINGS else cell
+            quoted = isinstance(value, str) and (name in SETTINGS or written.strip() != written or written in DITTO)
+            yield name.replace("_", " ") if name in SETTINGS else f"{FREE}{name}", text_cell(str(value)) if quoted else written
 
 
 def text_cell(text: str | None) -> str | None:
@@ -132,14 +134,17 @@ def text_cell(text: str | None) -> str | None:
     """
     if text is None:
         return None
-    return json.dumps(text, ensure_ascii=False) if text != text.strip() or text in DITTO or text[:1] in ("", '"') else safe(text)
+    bare = safe(text)
+    return (
+        bare if bare == bare.strip() and bare not in DITTO and text[:1] not in ("", '"') else json.dumps(text, ensure_ascii=False)
+    )
 
 
 def _exact_size(width_mm: float, height_mm: float) -> str:
-    text = exact_size_text(width_mm, height_mm)
-    return text if parse_size(text) == (width_mm, height_mm) else f"{width_mm!r}×{height_mm!r} mm"
+    shown = exact_size_text(width_mm, height_mm)
+    return shown if parse_size(shown) == (width_mm, height_mm) else f"{Decimal(repr(width_mm)):f}×{Decimal(repr(height_mm)):f} mm"
 
 
 def _exact_length(mm: float) -> str:
-    text = exact_length_text(mm)
-    return text if mm == 0 or parse_length(text) == mm else f"{mm!r} mm"
+    shown = exact_length_text(mm)
+    return shown if parse_border(shown) == mm else f"{Decimal(repr(mm)):f} mm"

@@ -77,7 +77,7 @@ def outcome(text: str, meanings: Mapping[str, str]) -> tuple[dict[str, Any], lis
 
 
 def _understood(part: str) -> dict[str, Any] | None:
-    known = OUTCOMES.get(words(part))
+    known = words(part) if _field_of(words(part)) else OUTCOMES.get(words(part))
     if known is not None and known != "on screen":
         return _field_of(known)
     try:

@@ -161,9 +161,7 @@ def _reader(column: Column, spoken: Mapping[str, str], today: date) -> Callable[
         return lambda text: {field: values.number(text, "decimal comma" in column.how)}
     single = _single(field)
     if field in _NAMES:
-        return lambda text: {
-            field: text if field == "paper" and spoken.get(words(text)) in BOTH else spoken.get(words(text), text)
-        }
+        return lambda text: {field: _text(text) if spoken.get(words(text)) in BOTH else spoken.get(words(text), _text(text))}
     return lambda text: {field: single(text)}
 
 
@@ -180,8 +178,9 @@ def _single(field: str) -> Callable[[str], Any]:
     if field == "intent":
         return lambda text: _one_of(text, INTENTS, ", ".join(get_args(SETTINGS["intent"])))
     if field in SETTINGS:
-        kind = msgspec.json.schema(SETTINGS[field]).get("type")
-        return {"boolean": values.yes, "integer": lambda text: int(values.number(text))}.get(str(kind), str)
+        kind = str(msgspec.json.schema(SETTINGS[field]).get("type"))
+        read: dict[str, Callable[[str], Any]] = {"boolean": values.yes, "integer": lambda text: int(values.number(text))}
+        return read.get(kind, _text)
     free = field.removeprefix(FREE)
     return _text if free == field else lambda text: read_setting(free, text)
 

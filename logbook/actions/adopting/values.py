@@ -84,6 +84,8 @@ def number(text: str, decimal_comma: bool = False) -> float:
     >>> number("1.440,5 dpi"), number("1,440"), number("1.440", decimal_comma=True), number("2,5 ml")
     (1440.5, 1440.0, 1440.0, 2.5)
     """
+    if not decimal_comma and re.fullmatch(r"-?\d+(\.\d+)?(e[-+]?\d+)?", text):
+        return float(text)
     found = re.search(r"-?\d[\d.,' ]*", text.replace("−", "-").replace("\u00a0", " ").replace("’", "'"))
     if found is None:
         raise ValueError(f"{text.strip()[:40]!r} is not a number")

@@ -5,10 +5,12 @@ accents and signs.
 """
 
 import unicodedata
+from functools import lru_cache
 
 from logbook.records.settings import SETTINGS
 
 
+@lru_cache(maxsize=65_536)  # cells recur
 def words(text: str) -> str:
     """A text as it is compared: without capitals, accents and signs.
 
