@@ -9,8 +9,8 @@ from logbook.actions.adopting import columns, grid, known
 from logbook.actions.adopting.grid import Grid
 from logbook.actions.adopting.plan import Answers, Plan, plan
 from logbook.actions.adopting.text import question_text
-from logbook.actions.refusal import Refused
 from logbook.records import Record
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.store import Store, bulk, journal, preferences

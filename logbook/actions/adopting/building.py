@@ -14,6 +14,7 @@ from logbook.actions.adopting.rows import Fault, Fields
 from logbook.actions.adopting.vocabulary import BLACKS, words
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen, codec
 from logbook.records.fields import BLACKS as BOTH
+from logbook.records.numbering import as_written
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 from logbook.records.wording import counted, print_number
@@ -85,7 +86,8 @@ class Building:
             **{name: fields[name] for name in _OF_PRINT if name in fields},
         )
         id, matched = self._identity(row, made, fields)
-        made = msgspec.structs.replace(made, id=id, attempt_of=self._attempt_of(made, fields))
+        number = as_written(fields["number"]) if "number" in fields else None
+        made = msgspec.structs.replace(made, id=id, number=number, attempt_of=self._attempt_of(made, fields))
         built = Built(row, codec.validated(made), self._judgement(made, fields), fields, matched)  # type: ignore[arg-type]
         if fields.get("number") is not None:
             self._numbers[fields["number"]] = row, id
@@ -102,24 +104,21 @@ class Building:
         number = fields.get("number")
         if number is not None and number in self._numbers:
             raise ValueError(f"the number {print_number(number)} stands on row {self._numbers[number][0]} too")
-        if "id" in fields:
-            return fields["id"], fields["id"] in self._known.prints
-        there = self._known.numbers.get(number or 0)
-        if number is not None and there is not None:
-            if self._known.prints[there][:2] != shown[:2]:
-                raise ValueError(f"the number {print_number(number)} is on another print already")
-            return there, True
-        id = derived_id("print", *shown, self._times[shown])
-        if id in self._known.prints:
-            return id, True
+        id = fields.get("id") or derived_id("print", *shown, self._times[shown])
+        bearer = self._known.numbers.get(number or 0)
+        if bearer is not None and bearer != id:
+            if self._known.prints.get(bearer, ())[:2] != shown[:2]:
+                raise ValueError(f"the number {print_number(number or 0)} was given to another print already")
+            return bearer, True
+        if "id" in fields or id in self._known.prints:
+            return id, id in self._known.prints
         alike = self._known.alike.get(shown, [])
         return (alike[self._times[shown] - 1], True) if len(alike) >= self._times[shown] else (id, False)
 
     def _attempt_of(self, made: Print, fields: Fields) -> str | None:
         said = fields.get("attempt_of")
         if said is not None:
-            number = int(said.lstrip("#")) if said.lstrip("#").isdecimal() else 0
-            return self._borne.get(number) or self._numbers.get(number, (0, None))[1] or self._known.numbers.get(number, said)
+            return self._borne.get(said) or self._numbers.get(said, (0, None))[1] or self._known.numbers.get(said)
         before = self._last.get(made.picture)
         if before is None or before.print.id == made.id:
             return None
@@ -129,7 +128,7 @@ class Building:
 
     def _judgement(self, made: Print, fields: Fields) -> Judgement | None:
         seen = {name: fields[name] for name in _SEEN if name in fields}
-        seen |= {"note": fields["judged_note"]} if fields.get("judged_note") else {}
+        seen |= {"note": fields["judged_note"]} if "judged_note" in fields else {}
         if not seen or made.id in self._known.judged:
             return None
         at = fields.get("judged_at", made.at)
@@ -139,11 +138,9 @@ class Building:
         return codec.validated(judged)  # type: ignore[return-value]
 
     def _usual_printer(self) -> str:
-        """The printer of the last print, else the one there is, else one that has no name yet."""
+        """The printer in use; where there is none, one that has no name yet."""
         there: Any = self._known.named.get(Printer, [])
-        return next(
-            (one.name for one in there if one.id == self._known.last_printer), there[-1].name if there else NAMELESS_PRINTER
-        )
+        return next((one.name for one in there if one.id == self._known.printer_in_use), NAMELESS_PRINTER)
 
     def _printer(self, id: str, name: str) -> Printer:
         inks = nominal_inks(fields for _, fields in self._rows)

@@ -13,6 +13,7 @@ from logbook.actions.adopting.grid import NEEDS_PACKAGE, SheetRefused
 from logbook.actions.adopting.vocabulary import DITTO
 from logbook.actions.shelf import name_of
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen
+from logbook.records.numbering import padded
 from logbook.records.settings import SETTINGS
 from logbook.records.table_form import safe, to_cells
 from logbook.records.units import exact_length_text, exact_size_text, parse_border, parse_size
@@ -55,8 +56,8 @@ def _workbook(table: list[list[Cell]], out: BinaryIO, path: Path) -> None:
         sheet.freeze_panes(1, 0)
         for number, row in enumerate(table):
             for place, cell in enumerate(row):
-                if isinstance(cell, str):
-                    sheet.write_string(number, place, cell.translate(_NO_XML))  # never a formula, never a link
+                if isinstance(cell, str) or (cell is not None and float(f"{cell:.16G}") != cell):  # more digits than a cell holds
+                    sheet.write_string(number, place, str(cell).translate(_NO_XML))  # never a formula, never a link
                 elif cell is not None:
                     sheet.write_number(number, place, cell)
 
@@ -74,7 +75,7 @@ def _rows(store: Store) -> Iterator[tuple[Row, Row, Row]]:
         order, picture = priced.get(one.order or ""), pictures[one.picture]
         before: Row = {
             "printed": one.at.isoformat(sep=" "),
-            "number": numbers[one.id],
+            "number": padded(numbers[one.id]),
             "picture": text_cell(picture.title),
             "paper": text_cell(papers[one.paper].name),
             "black": papers[one.paper].black,
@@ -86,7 +87,7 @@ def _rows(store: Store) -> Iterator[tuple[Row, Row, Row]]:
         after: Row = {
             "edition number": one.edition_number,
             "edition size": one.edition_size,
-            "attempt of": numbers.get(one.attempt_of or ""),
+            "attempt of": padded(numbers[one.attempt_of]) if one.attempt_of else None,
             "ink ml": one.ink_ml,
             "note": text_cell(one.note),
             "client": text_cell(order.client) if order else None,

@@ -12,6 +12,8 @@ import msgspec
 from logbook.actions.adopting.vocabulary import words
 from logbook.actions.shelf import name_of
 from logbook.records import Gauge, Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen
+from logbook.snapshot import take
+from logbook.snapshot.printer import printer_in_use
 from logbook.store import Store, reading
 
 Same = tuple[date, str, str, float, float]  # day, picture, paper, width and height in mm
@@ -31,11 +33,12 @@ class Known(msgspec.Struct, frozen=True):
     numbers: dict[int, str] = {}
     prints: dict[str, Same] = {}
     alike: dict[Same, list[str]] = {}
-    last_printer: str | None = None
+    printer_in_use: str | None = None
 
 
 def of_logbook(store: Store) -> Known:
     """All that an adoption asks of a logbook, read once."""
+    used = printer_in_use(take(store))
     prints = list(reading.in_order_of_entry(store, Print))
     numbers = {number: print for print, number in reading.numbers(store).items()}
     kinds: tuple[type[Record], ...] = (Printer, Paper, Picture, Screen, Light)
@@ -51,7 +54,7 @@ def of_logbook(store: Store) -> Known:
         numbers,
         {one.id: same(one) for one in prints},
         dict(alike),
-        max(prints, key=lambda one: one.at).printer if prints else None,
+        used.id if used else None,
     )
 
 

@@ -6,6 +6,8 @@ from typing import Any, get_args
 
 from logbook.actions.adopting.vocabulary import AMOUNTS, DARKER_OR_LIGHTER, OUTCOMES, YES_OR_NO, words
 from logbook.records.fields import Shadows, Verdict
+from logbook.records.refusal import Refusal
+from logbook.records.text import plain
 
 _VERDICTS, _SHADOWS, _FLAWS = get_args(Verdict), get_args(Shadows), ("banding", "scratch", "dust", "blotch")
 _SIGNS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "−": "-", "–": "-"}
@@ -107,7 +109,9 @@ def flaws(text: str) -> tuple[str, ...]:
 
 
 def meaning(text: str) -> dict[str, Any]:
-    """What a person says that a word of theirs means: a verdict, thirds of a stop, shadows, a flaw; ``note``: nothing but itself.
+    """What a person says that a word of theirs means: a verdict, thirds of a stop, shadows, a flaw; ``note`` is nothing else.
+
+    Raises ``Refusal``.
 
     >>> meaning("redo -2"), meaning("note")
     ({'verdict': 'redo', 'darkness': -2}, {})
@@ -117,6 +121,6 @@ def meaning(text: str) -> dict[str, Any]:
         found = {"darkness": int(word)} if re.fullmatch(r"[-+]?[0-6]", word) else _field_of(word)
         if found is None and word not in ("note", "third", "thirds"):
             known = ", ".join((*_VERDICTS, *_SHADOWS, *_FLAWS))
-            raise ValueError(f"{word!r} is none of {known}, a number of thirds such as -1, or note")
+            raise Refusal(f"'{plain(word)}' is none of {known}, a number of thirds such as -1, or note")
         said |= found or {}
     return said

@@ -14,6 +14,7 @@ from logbook.actions.adopting.grid import Row
 from logbook.actions.adopting.vocabulary import BLACKS, DITTO, INTENTS, TOTALS, words
 from logbook.records.fields import BLACKS as BOTH
 from logbook.records.fields import Purpose
+from logbook.records.numbering import as_integer
 from logbook.records.settings import SETTINGS
 from logbook.records.table_form import read_setting
 from logbook.records.units import parse_border, parse_length
@@ -24,7 +25,7 @@ ODD_YEARS = 30  # a year so far before the others is a slip of the pen
 NEEDED = {"at": "date", "title": "title", "paper": "paper", "width_mm": "size", "height_mm": "size"}
 _OUTCOMES = {"result", "verdict", "shadows"}
 _NAMES = {"paper", "title", "light", "screen", "printer"}
-_COUNTS = {"number", "attempt", "edition_size", "edition_number"}
+_COUNTS = {"attempt", "edition_size", "edition_number"}
 
 
 class Fault(msgspec.Struct, frozen=True):
@@ -169,6 +170,8 @@ def _single(field: str) -> Callable[[str], Any]:
     """What reads a cell that is one value of its field."""
     if field == "time":
         return days.clock
+    if field in ("number", "attempt_of"):
+        return as_integer
     if field in _COUNTS:
         return lambda text: int(values.number(text))
     if field == "black":
@@ -176,11 +179,10 @@ def _single(field: str) -> Callable[[str], Any]:
     if field == "purpose":
         return lambda text: _one_of(text, {one: one for one in get_args(Purpose)}, "strip, work or final")
     if field == "intent":
-        return lambda text: _one_of(text, INTENTS, ", ".join(get_args(SETTINGS["intent"])))
+        return lambda text: _one_of(text, INTENTS, ", ".join(SETTINGS["intent"].choices))
     if field in SETTINGS:
-        kind = str(msgspec.json.schema(SETTINGS[field]).get("type"))
-        read: dict[str, Callable[[str], Any]] = {"boolean": values.yes, "integer": lambda text: int(values.number(text))}
-        return read.get(kind, _text)
+        read: dict[str, Callable[[str], Any]] = {"truth": values.yes, "whole": lambda text: int(values.number(text))}
+        return read.get(SETTINGS[field].kind, _text)
     free = field.removeprefix(FREE)
     return _text if free == field else lambda text: read_setting(free, text)
 

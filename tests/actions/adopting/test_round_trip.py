@@ -48,7 +48,7 @@ _seen = st.fixed_dictionaries(
         "note": strategies.texts,
         "light": st.just("l"),
     },
-).filter(lambda seen: len(seen) > 1)
+).filter(lambda seen: seen.keys() - {"at", "light"})  # else it says nothing
 
 
 @st.composite
@@ -90,7 +90,7 @@ def told(store: Store) -> list[Any]:
 
 
 @pytest.mark.parametrize("form", ["csv", "xlsx"])
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(records=logbooks())
 def test_a_flat_table_comes_back_as_the_same_prints(form: str, records: list[Record]) -> None:
     with TemporaryDirectory() as folder, open_store(Path(folder, "a.db")) as ours, open_store(Path(folder, "b.db")) as theirs:
