@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import signal
 import time
 from collections.abc import Callable
 
@@ -27,6 +28,7 @@ def seconds(_: click.Context, __: click.Parameter, typed: str | None) -> int | N
 
 def every(every_s: int, look: Callable[[], object]) -> None:
     """Call ``look`` every ``every_s`` seconds until ctrl-c; what it refuses is said, and may go better the next time."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell starts what runs in the background deaf to it
     due = time.monotonic()
     try:
         while True:

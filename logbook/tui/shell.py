@@ -46,6 +46,9 @@ class Shell(Protocol):
     def say(self, sentence: str) -> None:
         """Set a sentence into the rule at the bottom; it stays for some seconds."""
 
+    def restore_terminal(self) -> None:
+        """Give the terminal back as it was."""
+
     def say_doing(self, words: str) -> None:
         """Say in that rule what is being worked out; nothing, where nothing is."""
 

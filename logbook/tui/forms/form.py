@@ -98,7 +98,8 @@ class Form(ModalScreen["Entry | None"]):
         self.draft = Draft(self)
         self.given_up = False
         self.hinted: tuple[type[Command], ...] = self.COMMANDS_HERE
-        self._saving = False
+        self._ending = False  # it is being saved, left or given up, and nothing else ends it meanwhile
+        self._ends_with: tuple[Entry | None] | None = None
         self._offering: Field | None = None
 
     async def open_over(self, app: Shell, then: Callable[[Entry | None], None] | None = None) -> None:
@@ -246,19 +247,32 @@ class Form(ModalScreen["Entry | None"]):
 
     async def save(self) -> None:
         """Run the action; what is refused is said and its field is gone to."""
-        if self._saving:
+        if self._ending:
             return
-        self._saving = True
+        self._ending = True
         try:
             entry = await self.logbook.write(self.act())
         except (Refused, ValueError) as error:
-            self._saving = False
+            self._ending = False
             self._point_at(error)
             return
         with suppress(Refused):  # it is saved; a draft that could not be forgotten offers itself once more
             await self.draft.forget()
         self.logbook.tell(entry)
-        self.dismiss(entry)
+        self._end(entry)
+
+    def _end(self, entry: Entry | None) -> None:
+        """Go back to the place: at once, or when what lies over the form has gone."""
+        if self.logbook.screen is self:
+            self.dismiss(entry)
+        else:
+            self._ends_with = (entry,)
+
+    def on_screen_resume(self) -> None:
+        """What lay over the form has gone; if the form was saved meanwhile it goes too."""
+        if self._ends_with is not None:
+            (entry,), self._ends_with = self._ends_with, None
+            self.dismiss(entry)
 
     def _point_at(self, error: Exception) -> None:
         where, what = (error.where, error.what) if isinstance(error, Refused) else _named(str(error))
@@ -270,21 +284,33 @@ class Form(ModalScreen["Entry | None"]):
 
     async def leave(self) -> None:
         """Go back to the place; what was filled in is kept."""
-        if await self.draft.keep_as_it_stands():
+        if self._ending:
+            return
+        self._ending = True
+        try:
+            kept = await self.draft.keep_as_it_stands()
+        except Refused:
+            self._ending = False
+            raise
+        if kept:
             self.logbook.say(f"{self.heading or 'The form'}: kept as you left it.")
-        self.dismiss(None)
+        self._end(None)
 
     async def give_up(self) -> None:
         """Go back to the place and forget what was filled in."""
+        if self._ending:
+            return
+        self._ending = True
         with suppress(Refused):  # with the file locked or gone there must still be a way out
             await self.draft.forget()
         self.given_up = True
         self.logbook.say("Given up; nothing was saved.")
-        self.dismiss(None)
+        self._end(None)
 
     def keep_what_is_typed(self) -> None:
         """The program is about to end: keep what is in the form, unless it is being saved just now."""
-        if not self._saving:
+        self.draft.begun.set()  # nobody waits for it to be filled in
+        if not self._ending:
             self.draft.keep_before_the_end()
 
     def on_unmount(self) -> None:

@@ -7,7 +7,10 @@ something says so, where Textual would end the program.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+import codecs
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
+from functools import partial
 from itertools import takewhile
 from typing import Any
 
@@ -15,15 +18,28 @@ from rich.console import Console
 from rich.control import Control
 from rich.segment import Segment
 from textual._compositor import ChopsUpdate, CompositorUpdate, LayoutUpdate
+from textual._context import active_message_pump
 from textual.app import App
 from textual.geometry import Size
 from textual.screen import Screen
 from textual.strip import Strip
-from textual.worker import WorkerFailed
+from textual.widget import Widget
+from textual.worker import WorkerFailed, active_worker
 
 from logbook.records.refusal import Refused
 
 Piece = tuple[int, int, Strip]
+
+
+def _lenient(encoding: str) -> Callable[[], codecs.IncrementalDecoder]:
+    """Bytes that are no text, as a terminal of another encoding sends them, are a sign that stands for them."""
+    return partial(codecs.getincrementaldecoder(encoding), "replace")
+
+
+with suppress(ImportError):  # a system whose terminals are read in another way
+    from textual.drivers import linux_driver
+
+    linux_driver.getincrementaldecoder = _lenient  # type: ignore[assignment, attr-defined]
 
 
 class Pieces(CompositorUpdate):
@@ -92,13 +108,33 @@ class Beneath(App[None]):
             renderable = self.on_the_terminal.only_changed(renderable, self.size)
         super()._display(screen, renderable)
 
+    def is_open(self, screen: Screen[Any]) -> bool:
+        """Whether a screen is shown, or lies below others, in the open place or in another."""
+        return any(screen in stack for stack in self._screen_stacks.values())
+
+    def restore_terminal(self) -> None:
+        """Give the terminal back as it was; where it is dead this may never return."""
+        if self._driver is not None:
+            self._driver.stop_application_mode()
+
     def _handle_exception(self, error: Exception) -> None:
-        """A file that is locked or gone is said; what the worker was to do is left, and nothing that was typed."""
+        """A file that is locked or gone is said; what the worker was to do is left, and nothing that was typed.
+
+        What comes for a place or a form that has gone meanwhile finds nothing there any more: it is dropped.
+        """
         reason = error.error if isinstance(error, WorkerFailed) else error
         if isinstance(reason, Refused):
             self.say(str(reason))
-        else:
+        elif not self._for_a_screen_that_has_gone():
             super()._handle_exception(error)
+
+    def _for_a_screen_that_has_gone(self) -> bool:
+        worker = active_worker.get(None)
+        node = worker.node if worker is not None else active_message_pump.get(None)
+        if not isinstance(node, Widget):
+            return False
+        screen = next((one for one in node.ancestors_with_self if isinstance(one, Screen)), None)
+        return screen is None or not self.is_open(screen)
 
 
 def _parts(update: LayoutUpdate | ChopsUpdate) -> Iterator[Piece]:

@@ -48,4 +48,7 @@ def _see_it_out(app: Shell) -> None:
     with suppress(RuntimeError):  # the desk is closed: it has finished
         wait([app.desk.submit(lambda store: None)], SECONDS_TO_KEEP)
     threading.Event().wait(SECONDS_TO_LEAVE)
+    restoring = threading.Thread(target=app.restore_terminal, daemon=True)  # a dead terminal takes nothing, without end
+    restoring.start()
+    restoring.join(SECONDS_TO_LEAVE)
     os._exit(0)

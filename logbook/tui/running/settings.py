@@ -18,8 +18,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from logbook.records.new_file import rewrite
+from logbook.records.text import plain
 
 FILE_VARIABLE = "LOGBOOK_SETTINGS"
+KNOWN = ("theme", "pictures", "keys")
 THEME_NAMES = ("", "room", "cotton", "terminal")
 PICTURE_KINDS = ("", "half cells", "kitty", "sixel")
 
@@ -53,7 +55,10 @@ def read_settings(path: Path) -> Settings:
         written = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as error:
         return Settings(complaints=(f"{path.name}: {error}",))
-    complaints: list[str] = []
+    except RecursionError:
+        return Settings(complaints=(f"{path.name}: is nested too deeply to be read",))
+    strange = [plain(name) for name in written if name not in KNOWN]
+    complaints = [f"{path.name}: {name} is no setting; there are {', '.join(KNOWN)}" for name in strange]
     theme = _one_of("theme", THEME_NAMES, written, path.name, complaints)
     pictures = _one_of("pictures", PICTURE_KINDS, written, path.name, complaints)
     keys = _keys(written.get("keys", {}), path.name, complaints)
@@ -77,7 +82,14 @@ def _keys(written: object, name: str, complaints: list[str]) -> dict[str, tuple[
     for command, value in written.items():
         listed = [value] if isinstance(value, str) else value
         if isinstance(listed, list) and listed and all(isinstance(key, str) and key for key in listed):
-            keys[command] = tuple(_as_named(key) for key in listed)
+            named = tuple(_as_named(key) for key in listed)
+            strange = [key for key in named if not _is_a_key(key)]
+            if strange:
+                complaints.append(
+                    f"{name}: keys.{plain(command)}: there is no key {plain(strange[0])!r}; ctrl+q is written with +"
+                )
+            else:
+                keys[command] = named
         else:
             complaints.append(f"{name}: keys.{command}: must be a key or a list of keys")
     return keys
@@ -95,6 +107,19 @@ def _as_named(key: str) -> str:
 
     name = unicodedata.name(key, key).lower().replace("-", "_").replace(" ", "_")
     return KEY_NAME_REPLACEMENTS.get(name, name)
+
+
+def _is_a_key(key: str) -> bool:
+    """Whether a terminal can send it, as far as can be told.
+
+    >>> _is_a_key("ctrl+q"), _is_a_key("question_mark"), _is_a_key("é"), _is_a_key("ctrl-q"), _is_a_key("f25")
+    (True, True, True, False, False)
+    """
+    from textual.keys import Keys
+
+    *modifiers, last = key.split("+") if key != "plus" else ["plus"]
+    named = {one.value for one in Keys} | {_as_named(chr(code)) for code in range(33, 127)}
+    return set(modifiers) <= {"ctrl", "shift", "alt", "super", "meta", "hyper"} and (len(last) == 1 or last in named)
 
 
 def remember_theme(path: Path, theme: str) -> None:

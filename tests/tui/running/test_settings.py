@@ -35,6 +35,24 @@ def test_what_makes_no_sense_is_complained_about_and_left_out(tmp_path: Path) ->
     )
 
 
+def test_a_setting_or_a_key_that_does_not_exist_is_said_and_nobody_is_trapped(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text('leave = "ctrl-q"\n[keys]\nleave = "ctrl-q"\nundo = ["u", "hyperspace"]\nredo = "ctrl+y"\n')
+    read = read_settings(path)
+    assert dict(read.keys) == {"redo": ("ctrl+y",)}
+    assert [complaint.split(";")[0] for complaint in read.complaints] == [
+        "settings.toml: leave is no setting",
+        "settings.toml: keys.leave: there is no key 'ctrl-q'",
+        "settings.toml: keys.undo: there is no key 'hyperspace'",
+    ]
+
+
+def test_a_file_nested_without_end_is_one_complaint(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text("theme = " + "[" * 100_000)
+    assert len(read_settings(path).complaints) == 1
+
+
 def test_a_broken_file_is_one_complaint(tmp_path: Path) -> None:
     path = tmp_path / "settings.toml"
     path.write_text("theme = [")
