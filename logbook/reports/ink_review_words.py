@@ -7,14 +7,14 @@ import datetime as dt
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import ink_text
-from logbook.reports.ink.review import InkReview, Saving
+from logbook.reports.ink.review import InkReview
 from logbook.reports.ink.words import sentences
 
-__all__ = ["date_text", "review_sentences", "saving_sentence"]
+__all__ = ["date_text", "review_sentences"]
 
 
 def review_sentences(review: InkReview) -> list[str]:
-    """What an exchange wastes, this year's share, what the rule would save, and the ink that runs out first."""
+    """What an exchange wastes, this year's share, and the ink that runs out first."""
     if review.printer is None:
         return ["No printer is described yet: it stands on Shelf (7). Then press r to read its gauge."]
     said = [one for one in sentences(review.answer) if not one.startswith("Of ")]
@@ -24,28 +24,9 @@ def review_sentences(review: InkReview) -> list[str]:
     if year.used > 0.0 and review.answer.directions:
         share = share_text(year.changeovers / year.used)
         said.append(f"This year {year.changeovers:,.0f} of {year.used:,.0f} ml went to changeovers: {share} of all ink.")
-    said += [saving_sentence(review.saving)] if review.saving is not None else []
     if not review.answer.gauges:
         said.append("Press r to type the levels that the printer shows, as one row of numbers.")
     return said
-
-
-def saving_sentence(saving: Saving) -> str:
-    """What the standing rule would have saved on the past year's prints.
-
-    >>> saving_sentence(Saving(made=17, rule=9, ml=46.0, money=27.5))
-    'Past twelve months: 17 exchanges; the standing rule would have made 9 on the same prints: 368 ml less, worth 220.00.'
-    >>> saving_sentence(Saving(made=4, rule=4, ml=46.0, money=None))
-    'Past twelve months: 4 exchanges; the standing rule would have made 4 on the same prints: nothing to save.'
-    """
-    made = "1 exchange" if saving.made == 1 else f"{saving.made} exchanges"
-    said = f"Past twelve months: {made}; the standing rule would have made {saving.rule} on the same prints"
-    fewer = saving.made - saving.rule
-    if fewer <= 0:
-        return f"{said}: nothing to save."
-    parts = [f"{fewer * saving.ml:,.0f} ml less" if saving.ml is not None else f"{fewer} fewer"]
-    parts += [f"worth {fewer * saving.money:,.2f}"] if saving.money is not None else []
-    return f"{said}: {', '.join(parts)}."
 
 
 def date_text(day: dt.date, today: dt.date) -> str:

@@ -186,6 +186,13 @@ def rule_of(kind: str) -> StandingRule:
     return rule
 
 
+def late_share_and_cost(kind: str, decides: Decides, seeds: int) -> tuple[float, float]:
+    """Share of the orders that were late, and money a year."""
+    years = [(orders := orders_of(kind, seed), lived(orders, decides, rule_of(kind))) for seed in range(seeds)]
+    late = sum(year.late_orders for _, year in years) / sum(len(orders) for orders, _ in years)
+    return late, sum(year.total for _, year in years) / seeds
+
+
 FIGURES = ("exchanges", "late_orders", "changeovers", "late", "waiting", "total")
 
 

@@ -29,7 +29,7 @@ from logbook.reports.batch.basis import (
     flow_of,
     terms_of,
 )
-from logbook.reports.batch.history import history_of, rule_changeovers
+from logbook.reports.batch.history import history_of
 from logbook.reports.batch.model import (
     Basis,
     BatchAnswer,
@@ -49,7 +49,7 @@ from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.orders import OrderLeft, Waiting, waiting
 from logbook.snapshot.printer import loaded_black, printer_meant
 
-__all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "promise", "rule_changeovers", "verdict_line"]
+__all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "promise", "verdict_line"]
 
 HISTORY_DAYS = 182
 # Below this load the standing rule takes a fraction of a second.

@@ -6,21 +6,18 @@ import datetime as dt
 
 from logbook.analysis.batch.bench_days import bench_days
 from logbook.analysis.batch.plan import plan_batches
-from logbook.analysis.batch.replay import Day, changeovers_of_rule
-from logbook.analysis.batch.rule import StandingRule, standing_rule
+from logbook.analysis.batch.rule import StandingRule
 from logbook.analysis.batch.verdict import because_of
-from logbook.records import Changeover, Order, Printer
-from logbook.records.fields import BLACKS, Black
-from logbook.reports.batch.basis import basis_of, flow_of, terms_of
+from logbook.records import Changeover, Printer
+from logbook.reports.batch.basis import terms_of
 from logbook.reports.batch.model import Basis, Exchanged
 from logbook.reports.batch.orders import as_planned
-from logbook.snapshot import Snapshot, answered
+from logbook.snapshot import Snapshot
 from logbook.snapshot.away import times_away
-from logbook.snapshot.orders import OrderLeft, black_of, orders_left, waiting
+from logbook.snapshot.orders import OrderLeft, orders_left, waiting
 from logbook.snapshot.past import as_of
-from logbook.snapshot.printer import loaded_black, printer_meant
 
-__all__ = ["history_of", "rule_changeovers"]
+__all__ = ["history_of"]
 
 
 def history_of(
@@ -59,33 +56,3 @@ def _after(log: Snapshot, basis: Basis, day: dt.date) -> list[dt.date]:
     """Bench days after a day: as many as a plan may want."""
     following = bench_days(day + dt.timedelta(days=1), basis.weekdays, times_away(log))
     return [one for one, _ in zip(following, range(300), strict=False)]
-
-
-@answered
-def rule_changeovers(log: Snapshot, since: dt.date, printer: str | None = None) -> int | None:
-    """How often the standing rule would have exchanged the black for the orders taken from ``since`` on; None without one."""
-    known = printer_meant(log, printer)
-    if known is None:
-        return None
-    basis = basis_of(log, known)
-    flow = flow_of(basis)
-    rule = standing_rule(flow) if flow is not None else None
-    if rule is None or flow is None:
-        return None
-    start = dt.datetime.combine(since, dt.time.min).astimezone()
-    return changeovers_of_rule(rule, flow, loaded_black(log, known, start), _days_of(log, basis, since))
-
-
-def _days_of(log: Snapshot, basis: Basis, since: dt.date) -> list[Day]:
-    """The bench days, with the prints ordered since the one before."""
-    found, before = [], since - dt.timedelta(days=1)
-    orders = [(order, black) for order in log.all(Order) if order.cancelled is None and (black := black_of(log, order))]
-    for day in bench_days(since, basis.weekdays, times_away(log)):
-        if day > log.day:
-            break
-        came: dict[Black, int] = dict.fromkeys(BLACKS, 0)
-        for order, black in orders:
-            came[black] += order.prints * (before < order.taken <= day)
-        found.append(Day(**came))
-        before = day
-    return found

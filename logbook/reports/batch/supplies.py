@@ -64,7 +64,7 @@ def supplies_of(log: Snapshot, printer: Printer | None, orders: Sequence[OrderLe
 def _inks(log: Snapshot, printer: Printer, orders: Sequence[OrderLeft]) -> list[Supply]:
     use = ink_use.ink_use_of(log, printer)
     now = dt.datetime.combine(log.day, dt.time.max).astimezone().timestamp()
-    sizes = ink_use.Sizes(log.prints(until=log.day, printer=printer.id), log.all(Paper))
+    sizes = ink_use.Sizes(prints_of_a_year(log, printer.id), log.all(Paper))
     found = []
     for fit in use.fits.values():
         level, own = level_now(use.log, fit, now), black_of(fit.draws.ink)
@@ -102,9 +102,9 @@ def _length_mm(prints: columns.Prints, paper: Paper, one: OrderLeft, width_mm: f
     """Roll that a print of the order takes: as its own prints did, else as the prints on this paper do on average."""
     if width_mm is None:
         return float("nan")
-    own = prints.where((prints.order == one.order.id) & (prints.purpose != "strip"))
-    like = own if len(own) else prints.where((prints.paper == paper.id) & (prints.purpose == "final"))
-    if not len(like):
+    own = (prints.order == one.order.id) & (prints.purpose != "strip")
+    like = own if own.any() else (prints.paper == paper.id) & (prints.purpose == "final")
+    if not like.any():
         return float("nan")
-    border = np.nan_to_num(like.border_mm)
-    return float(paper_use.from_roll(like.width_mm, like.height_mm, border, width_mm).length_mm.mean())
+    width, height, border = prints.width_mm[like], prints.height_mm[like], np.nan_to_num(prints.border_mm[like])
+    return float(paper_use.from_roll(width, height, border, width_mm).length_mm.mean())

@@ -5,15 +5,8 @@ from __future__ import annotations
 from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, OrderLine, PlanEntry
-from logbook.reports.batch.words import (
-    date_text,
-    exchanged_text,
-    orders_at_risk,
-    promise_text,
-    reasons,
-    short_text,
-    verdict_sentence,
-)
+from logbook.reports.batch.sentences import reasons, verdict_sentence
+from logbook.reports.batch.words import date_text, exchanged_text, orders_at_risk, promise_text, short_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, cell_width, wrapped
 
 __all__ = ["as_text"]

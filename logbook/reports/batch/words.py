@@ -1,16 +1,15 @@
-"""The batch answer in words: what to do, when, why, and how sure that is."""
+"""Days, money, promises and past changeovers in words."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
 
 from logbook.analysis.numeric.interval import Interval
-from logbook.records.fields import BLACKS, Black, other_black
+from logbook.records.fields import Black, other_black
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
 from logbook.records.wording import DAYS, MONTHS, counted, ink_text
-from logbook.reports.batch.model import BatchAnswer, Exchanged, LikelyDay, OrderLine, Short
+from logbook.reports.batch.model import BatchAnswer, Exchanged, OrderLine, Short
 
 __all__ = [
     "date_text",
@@ -18,16 +17,11 @@ __all__ = [
     "money",
     "orders_at_risk",
     "promise_text",
-    "reasons",
-    "rule_words",
     "short_text",
     "short_verdict",
-    "verdict_sentence",
 ]
 
 LEAST_MONEY = 0.005
-#: Days are as good as one another where they differ by less than this share of a changeover's cost.
-AS_GOOD = 0.05
 #: An order is at risk where it is in time less often than this.
 SAFE = 0.9
 
@@ -73,225 +67,6 @@ def short_verdict(loaded: Black, exchange_on: dt.date | None, today: dt.date) ->
     if exchange_on is None:
         return f"no {other_black(loaded)} batch due"
     return f"{other_black(loaded)} batch due {'today' if exchange_on == today else date_text(exchange_on, today)}"
-
-
-# The first sentence
-
-
-def verdict_sentence(answer: BatchAnswer) -> str:
-    """What to do, when and why; dates and rule together."""
-    said = _verdict(answer)
-    return f"{plain(answer.basis.name)}: {said[0].lower()}{said[1:]}" if answer.basis.others and answer.basis.name else said
-
-
-def _verdict(answer: BatchAnswer) -> str:
-    loaded, other = answer.loaded, other_black(answer.loaded)
-    if not answer.basis.shared_black_slot:
-        return "Both blacks are in the printer: no changeover is ever due."
-    if not answer.orders:
-        return f"No order is open. {loaded.capitalize()} stays loaded."
-    if not answer.plan:
-        return f"Nothing can be planned. {loaded.capitalize()} stays loaded."
-    if answer.verdict == "due":
-        return f"Exchange today for {counted(answer.waiting.of(other), f'{other} print')}{_why_today(answer)}"
-    if answer.exchange_on is None:
-        why = f"the plan is cut before the first {other} print" if answer.waiting.of(other) else f"no {other} print is on order"
-        return f"Stay on {loaded}: {why}."
-    return f"Not yet. {_work_first(answer)}xchange on {_day(answer, answer.exchange_on)}{_for_what(answer)}.{_or_sooner(answer)}"
-
-
-def _why_today(answer: BatchAnswer) -> str:
-    other = other_black(answer.loaded)
-    enough = "it is" if answer.waiting.of(other) == 1 else "they are"
-    by_rule = f"{enough} enough to pay for it"
-    if answer.because == "rule":
-        until = f"; the dates alone would allow until {_day(answer, answer.exchange_on)}" if answer.exchange_on else ""
-        return f": {by_rule}{until}."
-    return f", because {_pressing(answer, answer.today)}{f'; and {by_rule}' if answer.because == 'both' else ''}."
-
-
-def _work_first(answer: BatchAnswer) -> str:
-    """What is printed today before anything is exchanged; it goes on with an e."""
-    names = {name for entry in answer.plan if entry.date == answer.today for name in entry.orders}
-    prints = sum(order.left for order in answer.orders if order.id in names)
-    return f"Print the {counted(prints, f'{answer.loaded} print')} today; e" if prints else "E"
-
-
-def _for_what(answer: BatchAnswer) -> str:
-    """The batch of the first changeover, and the order whose date asks for it."""
-    left = {order.id: order.left for order in answer.orders}
-    starts = [place for place, entry in enumerate(answer.plan) if entry.changeover]
-    batch = answer.plan[starts[0] : starts[1] if len(starts) > 1 else None]
-    prints = sum(left.get(name, 0) for entry in batch for name in entry.orders if entry.black != answer.loaded)
-    why = _pressing(answer, answer.exchange_on) if answer.exchange_on else ""
-    return f" for {counted(prints, f'{other_black(answer.loaded)} print')}{f', because {why}' if why else ''}"
-
-
-def _pressing(answer: BatchAnswer, day: dt.date | None) -> str:
-    """The order of the other black whose date asks for a changeover by that day."""
-    names = {name for entry in answer.plan for name in entry.orders if entry.black != answer.loaded}
-    asking = [order for order in answer.orders if order.id in names]
-    first = min(asking, key=lambda order: _free_until(answer, order), default=None)
-    if first is None or day is None:
-        return ""
-    title = plain(first.title)
-    if first.promised is None:
-        return f"{title} has waited long enough by {_day(answer, _free_until(answer, first))}"
-    if first.promised < answer.today:
-        return f"{title} is late"
-    return f"{title} is promised for {_day(answer, first.promised)}"
-
-
-def _free_until(answer: BatchAnswer, order: OrderLine) -> dt.date:
-    """The last day on which printing an order costs nothing."""
-    if order.promised is None:
-        return order.taken + dt.timedelta(days=answer.basis.patience_days)
-    return order.promised - dt.timedelta(days=answer.basis.days_to_dry)
-
-
-def _or_sooner(answer: BatchAnswer) -> str:
-    least, other = answer.break_even_prints, other_black(answer.loaded)
-    if answer.rule.average_cost is None:
-        return ""
-    if least is None:
-        return " By the rule alone you would wait longer still."
-    there = answer.waiting.of(other)
-    return f" By the rule alone you would wait for {least}{_between(answer)}." if least > there else ""
-
-
-def _day(answer: BatchAnswer, day: dt.date | None) -> str:
-    """A day as one says it."""
-    if day is None:
-        return "no day"
-    return {0: "today", 1: "tomorrow"}.get((day - answer.today).days, date_text(day, answer.today))
-
-
-# Why, and how sure
-
-
-def reasons(answer: BatchAnswer) -> list[str]:
-    """How sure the day is, what a changeover costs, and what the rule stands on."""
-    if not answer.basis.shared_black_slot:
-        return []
-    found = [how_sure(answer), _price(answer), *rule_words(answer), _attempts(answer)]
-    return [sentence for sentence in found if sentence]
-
-
-def how_sure(answer: BatchAnswer) -> str:
-    """The days that are as good as one another, how often the best day is among them, and what the days around them cost."""
-    days = answer.likely
-    if not days:
-        return _compared(answer)
-    most = AS_GOOD * max(1.0, *(cost.value for cost in answer.basis.changeover_cost.values()))
-    good = [one for one in days if one.more.value <= most]
-    chance = round(100 * sum(one.chance for one in good))
-    names = _listed([_day(answer, one.date) for one in good])
-    said = f"{names[0].upper()}{names[1:]} {'is' if len(good) == 1 else 'are'} best in {chance} of 100 likely futures"
-    around = [one for one in days if one not in good and (one.date == answer.today or one.date > good[-1].date)]
-    return f"{said}; {'; '.join(_costs_more(answer, one) for one in around[:2])}." if around else f"{said}."
-
-
-def _costs_more(answer: BatchAnswer, one: LikelyDay) -> str:
-    more = one.more
-    if more.low < -LEAST_MONEY:
-        return f"{_day(answer, one.date)} costs {money(more.value)} more on average ({_signed(more.low)} to {_signed(more.high)})"
-    return f"{_day(answer, one.date)} costs {more.low:.0f} to {more.high:.0f} more"
-
-
-def _signed(value: float) -> str:
-    return f"{value:.0f}".replace("-", "−")
-
-
-def _listed(names: Sequence[str]) -> str:
-    """Names in a row; of many, the first and the last.
-
-    >>> _listed(["today", "Mon 30 Nov"]), _listed(["today", "a", "b", "Fri 4 Dec"])
-    ('today and Mon 30 Nov', 'today to Fri 4 Dec')
-    """
-    return f"{names[0]} to {names[-1]}" if len(names) > 2 else " and ".join(names)
-
-
-def _compared(answer: BatchAnswer) -> str:
-    """Where no rule tells what is to come: what the plan costs today, or on the next day."""
-    other_day = next((one for one in answer.first_exchange if (one.date == answer.today) != (answer.verdict == "due")), None)
-    if other_day is None or answer.exchange_on is None:
-        return ""
-    more = other_day.cost - answer.cost.total
-    if more < LEAST_MONEY:
-        return f"{_day(answer, other_day.date).capitalize()} would cost no more, but nothing is gained by it."
-    return f"{_day(answer, other_day.date).capitalize()} would cost {money(more)} more."
-
-
-def rule_words(answer: BatchAnswer) -> list[str]:
-    """What the standing rule says of today, and what it was worked out from."""
-    return [sentence for sentence in (_break_even(answer), _rates(answer)) if sentence]
-
-
-def _price(answer: BatchAnswer) -> str:
-    costs = answer.basis.changeover_cost
-    there, back = (costs[way] for way in sorted(costs))
-    both = Interval(there.value + back.value, there.low + back.low, there.high + back.high)
-    if both.high == 0:
-        return ""
-    said = set(answer.basis.cost_from.values())
-    source = f", from {counted(answer.basis.changeovers, 'changeover')}" if "log" in said else ""
-    return f"A changeover and back costs {interval_text(both)}{source}."
-
-
-def _break_even(answer: BatchAnswer) -> str:
-    loaded, other = answer.loaded, other_black(answer.loaded)
-    if answer.rule.average_cost is None:
-        return ""
-    here = answer.waiting.of(loaded)
-    beside = f"with {counted(here, f'{loaded} print')} waiting" if here else f"with no {loaded} print waiting"
-    if answer.break_even_prints is None:
-        return f"As orders keep coming, no number of {other} prints up to 60 pays for a changeover {beside}."
-    prints = counted(answer.break_even_prints, f"{other} print")
-    return f"As orders keep coming, a changeover pays from {prints} on{_between(answer)}, {beside}."
-
-
-def _between(answer: BatchAnswer) -> str:
-    """The break-even number's own interval, where the changeover's cost moves it."""
-    ends = answer.break_even_between
-    if ends is None or ends[0] == ends[1]:
-        return ""
-    low, high = ("more than 60" if end is None else str(end) for end in ends)
-    return f" ({low} to {high})"
-
-
-def _rates(answer: BatchAnswer) -> str:
-    basis = answer.basis
-    if basis.prints_per_bench_day is None or answer.rule.average_cost is None:
-        return ""
-    said = " and ".join(f"{_rate(basis.prints_per_bench_day[black])} {black}" for black in BLACKS)
-    source = f" ({counted(basis.orders_counted, 'order')} in {basis.weeks_counted} weeks)" if basis.orders_counted else ""
-    return f"{said} prints are ordered on a bench day{source}{_season(basis.season)}."
-
-
-def _season(factor: float) -> str:
-    """Where last year's same weeks tell something of the coming ones."""
-    change = round(100 * abs(factor - 1))
-    if change < 10:
-        return ""
-    return f": {change} % {'more' if factor > 1 else 'fewer'} than over the year, as in the same weeks a year ago"
-
-
-def _rate(rate: Interval) -> str:
-    """A rate with its interval, where it has one."""
-    shown = number_text(rate.value)
-    return shown if rate.width == 0 else f"{shown} ({number_text(rate.low)} to {number_text(rate.high)})"
-
-
-def _attempts(answer: BatchAnswer) -> str:
-    told = [black for black in BLACKS if answer.attempts.of(black) > 1]
-    if not told:
-        return ""
-    said = " and ".join(f"{number_text(answer.attempts.of(black))} for a {black} one" for black in told)
-    made = sum(answer.basis.attempts[black].prints for black in told)
-    return f"A keeper takes {said} ({counted(made, 'print')} of the last twelve months): minutes, paper and ink count them."
-
-
-# Promises, what is short, and the past
 
 
 def promise_text(order: OrderLine, today: dt.date) -> str:

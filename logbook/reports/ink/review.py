@@ -11,15 +11,12 @@ from logbook.analysis.ink.answer import InkUse
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Cartridge, Changeover, Printer
 from logbook.reports.ink import changeovers
-from logbook.reports.ink.columns import price_per_ml
 from logbook.reports.ink.model import ChangeoversAnswer
 from logbook.reports.ink.use import InkForecast, forecast, ink_use_of
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.printer import InkLevel, levels_now, printer_meant
 
-__all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "Saving", "review"]
-
-YEAR = dt.timedelta(days=365)
+__all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "review"]
 
 
 @dataclass(frozen=True)
@@ -51,16 +48,6 @@ class CartridgeRow:
 
 
 @dataclass(frozen=True)
-class Saving:
-    """Exchanges of the past twelve months, those the standing rule would have made, and what an exchange takes on average."""
-
-    made: int
-    rule: int
-    ml: float | None
-    money: float | None
-
-
-@dataclass(frozen=True)
 class InkReview:
     """Everything the place shows; ``printer`` is None while none is described."""
 
@@ -71,7 +58,6 @@ class InkReview:
     exchanges: tuple[ExchangeRow, ...] = ()
     cartridges: tuple[CartridgeRow, ...] = ()
     months: Mapping[str, Account] | None = None
-    saving: Saving | None = None
 
     @property
     def year(self) -> Account:
@@ -99,7 +85,6 @@ def review(log: Snapshot) -> InkReview:
         tuple(_exchanges(log, printer, answer)),
         tuple(_cartridges(log, printer, use, today)),
         account_by_month(use.fits),
-        _saving(log, printer, use, answer),
     )
 
 
@@ -128,19 +113,3 @@ def _cartridges(log: Snapshot, printer: Printer, use: InkUse, today: dt.date) ->
     now = sorted((row for row in rows if row.in_printer), key=lambda row: order.get(row.cartridge.ink, len(order)))
     gone = [row for row in rows if not row.in_printer]
     return [*now, *sorted(gone, key=lambda row: row.cartridge.removed or row.cartridge.installed, reverse=True)]
-
-
-def _saving(log: Snapshot, printer: Printer, use: InkUse, answer: ChangeoversAnswer) -> Saving | None:
-    """None where there is no rule to hold the past year against, or nothing was exchanged in it."""
-    from logbook.reports.batch import answer as batch
-
-    since = log.day - YEAR
-    made = [one for one in answer.history if one.at.date() > since]
-    rule = batch.rule_changeovers(log, since + dt.timedelta(days=1), printer.id) if made else None
-    if rule is None:
-        return None
-    prices = price_per_ml(log, printer)
-    directions = [(one.from_black, one.to_black) for one in made]
-    ml = [total.value for way in directions if (total := use.total(way)) is not None]
-    money = [total.value for way in directions if (total := use.total(way, prices)) is not None]
-    return Saving(len(made), rule, sum(ml) / len(ml) if ml else None, sum(money) / len(money) if money else None)

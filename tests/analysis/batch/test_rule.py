@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from logbook.analysis.batch.replay import Day, changeovers_of_rule
 from logbook.analysis.batch.rule import Flow, StandingRule, _enlarged, _first_numbers, _Grid, standing_rule
 from logbook.analysis.numeric.relative_value_iteration import relative_value_iteration
 from logbook.records import long_work
@@ -100,28 +99,6 @@ def test_a_large_volume_has_its_numbers_beyond_sixty() -> None:
     least = rule.curve("matte")[0]
     assert least is not None
     assert least > 60
-
-
-def test_replaying_the_rule_counts_its_exchanges() -> None:
-    rule = rule_of(USUAL)
-    quiet = [Day(2, 0)] * 30
-    assert changeovers_of_rule(rule, USUAL, "matte", quiet) == 0
-    assert changeovers_of_rule(rule, USUAL, "matte", [*quiet, Day(0, 40), *quiet]) == 2
-
-
-def test_a_replay_starts_with_nothing_waiting_and_counts_each_print_once() -> None:
-    rule = rule_of(USUAL)
-    least = rule.curve("matte")[0]
-    assert least is not None and least > 1
-    assert changeovers_of_rule(rule, USUAL, "matte", [Day(0, least - 1)]) == 0
-    assert changeovers_of_rule(rule, USUAL, "matte", [Day(0, least)]) == 1
-    assert changeovers_of_rule(rule, USUAL, "matte", [Day(0, least - 1), Day(0, 1)]) == 1
-    own = rule.curve("matte")
-    kept_busy = next(m for m in range(len(own) - 1, -1, -1) if (own[m] or least + 1) > least)
-    assert changeovers_of_rule(rule, USUAL, "matte", [Day(kept_busy, least)]) == 0
-    other = rule.curve("photo")[0]
-    assert other is not None
-    assert changeovers_of_rule(rule, USUAL, "photo", [Day(other - 1, 0)]) == 0
 
 
 # The parts, on grids small enough to work out

@@ -197,14 +197,6 @@ def test_the_past_is_judged_by_the_verdict_of_its_own_morning(store: Store) -> N
     assert "3 matte and 30 photo waited; not due: the dates allowed until Fri 11 Dec" in said
 
 
-def test_the_rule_replayed_on_the_orders_taken(store: Store) -> None:
-    since = TODAY - dt.timedelta(days=30)
-    logged(store, *(order(f"m{day}", taken=TODAY - dt.timedelta(days=day)) for day in range(20)))
-    assert batch.rule_changeovers(take(store, TODAY), since) == 0
-    journal.write(store, "a large one", save=[order("g", 30, black="photo")])
-    assert batch.rule_changeovers(take(store, TODAY), since) == 1
-
-
 def test_a_roll_that_will_not_last_the_plan_is_short(store: Store) -> None:
     logged(store, order("a", 4, paper="rag"), order("b", 20, paper="rag"))
     studio.print_out(store, studio.sheet("p", hours=-1))

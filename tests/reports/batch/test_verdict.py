@@ -10,7 +10,8 @@ import pytest
 from logbook.records import Bench, Changeover, Printer
 from logbook.reports.batch import answer as batch
 from logbook.reports.batch import text as batch_text
-from logbook.reports.batch.words import date_text, how_sure, promise_text
+from logbook.reports.batch.sentences import how_sure
+from logbook.reports.batch.words import date_text, promise_text
 from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests import studio

@@ -17,7 +17,8 @@ from textual.widgets import Static
 from logbook.records.fields import Black, other_black
 from logbook.records.text import plain
 from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
-from logbook.reports.batch.words import promise_text, verdict_sentence
+from logbook.reports.batch.sentences import verdict_sentence
+from logbook.reports.batch.words import promise_text
 from logbook.reports.shared.table import wrapped
 from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import bindings

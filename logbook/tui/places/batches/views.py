@@ -13,16 +13,8 @@ from logbook.records.fields import other_black
 from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
-from logbook.reports.batch.words import (
-    date_text,
-    exchanged_text,
-    money,
-    orders_at_risk,
-    promise_text,
-    reasons,
-    rule_words,
-    short_text,
-)
+from logbook.reports.batch.sentences import reasons, rule_words
+from logbook.reports.batch.words import date_text, exchanged_text, money, orders_at_risk, promise_text, short_text
 from logbook.reports.shared.table import wrapped
 from logbook.tui.places.batches.batch_calendar import DUE, TEXTURE, calendar
 from logbook.tui.places.batches.rule_map import rule_map

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from logbook.records import Picture
+import msgspec
+
+from logbook.records import Order, Picture
 from logbook.store import journal, open_store, reading
 from logbook.tui.widgets.fields.field import Field
-from tests.studio import SETTINGS
+from tests.studio import MORNING, SETTINGS
 from tests.tui.conftest import Opened
 from tests.tui.forms.filling import fill, form, prints, value
 from tests.tui.screens import app_of, press, settled, shown
@@ -51,6 +53,23 @@ async def test_another_print_types_only_what_differs_and_makes_its_picture(opene
     assert new.settings == SETTINGS
     with open_store(studio) as store:
         assert [picture.title for picture in reading.every(store, Picture)][-1] == "Low Water"
+
+
+async def test_an_order_goes_on_to_the_next_print_of_the_same_picture_only(opened: Opened, studio: Path) -> None:
+    with open_store(studio) as store:
+        order = Order(id="o", title="Two for the hall", prints=4, paper="rag", taken=MORNING.date())
+        last = msgspec.structs.replace(prints(studio)[-1], order="o")
+        journal.write(store, "an order", save=[order, last])
+    async with opened(studio) as pilot:
+        await press(pilot, "n")
+        assert value(pilot, "order") == "o"
+        await fill(pilot, "picture", "Low Water")
+        assert value(pilot, "order") is None
+        await fill(pilot, "picture", "Winter Groyne")
+        assert value(pilot, "order") == "o"
+        await fill(pilot, "picture", "Low Water")
+        await press(pilot, "ctrl+s")
+    assert [one.order for one in prints(studio)][-2:] == ["o", None]
 
 
 async def test_the_sheet_and_the_roll_show_while_a_size_is_typed(opened: Opened, studio: Path) -> None:
