@@ -7,7 +7,7 @@ import sys
 import click
 
 import logbook
-from logbook.commands import adopting, demonstration, file, gauge, jobs, label, pictures, records, reports
+from logbook.commands import adopting, demonstration, file, gauge, jobs, label, pictures, records, reports, sheets
 from logbook.commands.shared import Commands, logbook_path, on_file, open_program
 
 
@@ -32,9 +32,9 @@ for command in (
     records.merge,
     reports.report,
     pictures.inspect,
-    pictures.strip,
-    pictures.wedge,
-    pictures.measure,
+    sheets.strip,
+    sheets.wedge,
+    sheets.measure,
     label.label,
     gauge.gauge,
     jobs.jobs,

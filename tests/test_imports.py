@@ -18,6 +18,8 @@ HEAVY = {
     "PIL",
     "tifffile",
     "imagecodecs",
+    "segno",
+    "zxingcpp",
     "textual_image",
     "textual_plot",
     "scipy",
@@ -150,6 +152,8 @@ def test_only_the_store_knows_sqlite_and_only_the_screens_know_textual() -> None
         "PIL": {"picture"},
         "tifffile": {"picture"},
         "imagecodecs": {"picture"},
+        "segno": {"picture"},
+        "zxingcpp": {"picture"},
         "textual_image": {"tui"},
     }
     for file in PACKAGE.rglob("*.py"):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw
 
+from logbook.picture.fonts import Face, face_for
 from logbook.picture.header import made_here
 from logbook.picture.refusal import PictureRefused, shown
 from logbook.records.new_file import NewFile, refused_in_one_line
@@ -19,10 +20,6 @@ LARGEST_MM = 300.0
 PAPER_WHITE, BLACK = 255, 0
 TITLE_SHARE, LINE_SHARE, MARGIN_SHARE = 0.16, 0.095, 0.09
 LEADING = 1.28
-# Covers more alphabets than Pillow's own face, which stands in where it is missing.
-FACE = "DejaVuSans.ttf"
-
-Face = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
 
 def label_image(lines: Sequence[str], width_mm: float = 90, height_mm: float = 50, ppi: float = 300) -> Image.Image:
@@ -72,7 +69,7 @@ def _placed(lines: Sequence[str], width: int, size: float, draw: ImageDraw.Image
     y = 0.0
     for place, line in enumerate(lines):
         letters = size * (LINE_SHARE if place else TITLE_SHARE)
-        face = _face(letters)
+        face = face_for(line, letters)
         for text in _wrapped(line, width, face, draw):
             placed.append((0.0, y, text, face))
             y += letters * LEADING
@@ -104,10 +101,3 @@ def _fitting(word: str, width: int, face: Face, draw: ImageDraw.ImageDraw) -> in
         middle = (low + high + 1) // 2
         low, high = (middle, high) if draw.textlength(word[:middle], font=face) <= width else (low, middle - 1)
     return low
-
-
-def _face(size: float) -> Face:
-    try:
-        return ImageFont.truetype(FACE, max(size, 1.0))
-    except OSError:
-        return ImageFont.load_default(max(size, 1.0))

@@ -2,7 +2,7 @@
 
 import math
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
@@ -14,6 +14,7 @@ from logbook.picture.icc import L_PER_16_BIT, Profile, srgb
 from logbook.picture.lightness import APART_L, lightness_of_colours, lightness_of_luminance, luminance_of_lightness
 from logbook.picture.new_tiff import metadata
 from logbook.picture.refusal import PictureRefused
+from logbook.picture.sheet_code import Sheet, read_sheet
 from logbook.picture.shot import Reading, Shot, named, open_shots, refuse_cut_off_blacks
 
 _NINETY = 1.645
@@ -38,7 +39,8 @@ class Measured:
     """What a shot tells: the tone curve, the first dark level kept apart (None: none is) and the deepest black's L*.
 
     ``middle_stops`` is how the middle tones came out against the file's, in its own space: negative is darker.
-    ``unevenness`` is the light's brightest over its darkest place on the chart, before it was corrected.
+    ``unevenness`` is the light's brightest over its darkest place on the chart, before it was corrected; ``sheet`` is what
+    its code says.
     """
 
     tones: tuple[Tone, ...]
@@ -46,6 +48,7 @@ class Measured:
     black: Tone
     middle_stops: tuple[float, float, float]
     unevenness: float
+    sheet: Sheet | None = None
 
 
 def measure(path: str | os.PathLike[str], space: Profile | None = None) -> Measured:
@@ -58,13 +61,16 @@ def measure(path: str | os.PathLike[str], space: Profile | None = None) -> Measu
         if printed is None or shown is not None:
             raise PictureRefused("a screen's chart is in this shot: a print beside the screen is measured with --beside")
         refuse_cut_off_blacks(printed)
+        sheet = read_sheet(printed.pixels)
+        if space is None and sheet is not None and sheet.space != srgb().name:
+            raise PictureRefused(f"printed from {sheet.space}, its code says: name that profile's file with --space")
         found = measured(printed, space or srgb())
         if why := _of_a_camera(Path(path), printed, found.unevenness):
             raise PictureRefused(
                 f"a photograph, by {why}: a camera's own contrast curve is not known. Scan the sheet with the scanner's "
                 "automatic off, or shoot it beside the screen (logbook measure --beside)"
             )
-        return found
+        return replace(found, sheet=sheet)
 
 
 def measured(shot: Shot, space: Profile) -> Measured:

@@ -3,9 +3,11 @@
 from pathlib import Path
 
 import numpy as np
-from PIL import Image, ImageDraw, ImageFont
+from numpy.typing import NDArray
+from PIL import Image, ImageDraw
 
 from logbook.picture.file import Pixels
+from logbook.picture.fonts import face_for
 from logbook.picture.header import made_here
 from logbook.picture.new_tiff import Told, new_tiff
 from logbook.picture.refusal import PictureRefused, shown
@@ -47,7 +49,7 @@ class Page:
 
     def label(self, text: str, at_mm: tuple[float, float], height_mm: float, *, centred: bool = False) -> None:
         """Writes one line of black text, ``height_mm`` high, its top left (or top middle) at ``at_mm``."""
-        font = ImageFont.load_default(max(6.0, float(self.px(height_mm))))
+        font = face_for(text, max(6.0, float(self.px(height_mm))))
         left, top, right, bottom = (int(value) for value in font.getbbox(text))
         if right <= left or bottom <= top:
             return
@@ -57,6 +59,25 @@ class Page:
         room = self.pixels[max(0, y) : y + ink.height, max(0, x) : x + ink.width]
         cover = np.asarray(ink)[: room.shape[0], : room.shape[1], None] / 255.0
         room[...] = np.round(room * (1 - cover)).astype(room.dtype)
+
+    def note(self, text: str, at_mm: tuple[float, float], height_mm: float, width_mm: float) -> None:
+        """Writes black text of as many lines as ``width_mm`` asks for, the first one's top left at ``at_mm``."""
+        font = face_for(text, max(6.0, float(self.px(height_mm))))
+        lines = [""]
+        for word in text.split():
+            longer = f"{lines[-1]} {word}".strip()
+            if lines[-1] and font.getlength(longer) > self.px(width_mm):
+                lines.append(word)
+            else:
+                lines[-1] = longer
+        for number, line in enumerate(lines):
+            self.label(line, (at_mm[0], at_mm[1] + number * 1.5 * height_mm), height_mm)
+
+    def code(self, modules: NDArray[np.bool_], at_mm: tuple[float, float], side_mm: float) -> None:
+        """Draws the modules of a code as a square of about that side (whole pixels a module), its top left at ``at_mm``."""
+        size = max(1, self.px(side_mm) // len(modules))
+        dark = np.kron(modules, np.ones((size, size), bool))
+        self.place(np.where(dark, 0, self.top).astype(self.pixels.dtype)[..., None].repeat(3, axis=2), at_mm)
 
     def write(self, to: Path, profile: bytes, *, replace: bool = False) -> None:
         """Writes the page as .tif (8 or 16 bits) or .png (8); ``replace`` only what the program made."""

@@ -8,10 +8,10 @@ from logbook.picture.detail import Box, read_detail
 from logbook.picture.file import PictureFile
 from logbook.picture.icc import Profile, srgb
 from logbook.picture.page import Page
-from logbook.picture.reading import Progress
 from logbook.picture.refusal import PictureRefused, shown
+from logbook.picture.sheet_code import CODE_MM, Sheet
 from logbook.picture.size import MM_PER_INCH
-from logbook.picture.wedge import draw_chart
+from logbook.picture.wedge import draw_chart, sign
 from logbook.records.darkness import STRIP_THIRDS
 
 THIRDS = STRIP_THIRDS
@@ -45,16 +45,19 @@ def plan_strip(
     detail = width_px * MM_PER_INCH / ppi, height_px * MM_PER_INCH / ppi
     width = 2 * MARGIN_MM + 6 * GAP_MM + 7 * max(detail[0], LEAST_DETAIL_MM)
     unit = min(width - 2 * MARGIN_MM, MOST_CHART_MM) / WIDTH if chart else 0.0
-    height = 2 * MARGIN_MM + detail[1] + 3 * LINE_MM + (HEIGHT * unit + GAP_MM if chart else 0)
+    height = 2 * MARGIN_MM + detail[1] + 3 * LINE_MM + (HEIGHT * unit + GAP_MM if chart else 0) + CODE_MM
     left = round(at[0] * picture.width_px - width_px / 2)
     top = round(at[1] * picture.height_px - height_px / 2)
     left, top = min(max(left, 0), picture.width_px - width_px), min(max(top, 0), picture.height_px - height_px)
     return StripPlan((left, top, left + width_px, top + height_px), detail, (width, height), ppi, unit)
 
 
-def strip_page(picture: PictureFile, plan: StripPlan, profile: Profile, progress: Progress | None = None) -> Page:
-    """The strip, ready to print, in the picture's own depth and colours (grey ones in sRGB); under it the chart to measure."""
-    pixels = read_detail(picture, plan.box, progress)
+def strip_page(picture: PictureFile, plan: StripPlan, profile: Profile, sheet: Sheet | None = None) -> Page:
+    """The strip, ready to print, in the picture's own depth and colours (grey ones in sRGB); under it the chart to measure.
+
+    At its foot stands what ``sheet`` says.
+    """
+    pixels = read_detail(picture, plan.box)
     if profile.mode == "L":  # the page is RGB, which a profile for grey does not describe
         pixels, profile = greys_in_srgb(pixels, profile), srgb()
     page = Page(plan.page_mm, plan.ppi, bits=pixels.dtype.itemsize * 8)
@@ -69,6 +72,8 @@ def strip_page(picture: PictureFile, plan: StripPlan, profile: Profile, progress
             page.label(text, place, LABEL_MM, centred=True)
     if plan.chart_unit_mm:
         draw_chart(page, (MARGIN_MM, top + plan.detail_mm[1] + 2 * LINE_MM + GAP_MM), plan.chart_unit_mm, title=" ")
+    if sheet is not None:
+        sign(page, sheet, (MARGIN_MM, plan.page_mm[1] - MARGIN_MM - CODE_MM), plan.page_mm[0] - 2 * MARGIN_MM)
     return page
 
 

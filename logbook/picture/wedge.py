@@ -16,13 +16,16 @@ from logbook.picture.chart import (
 )
 from logbook.picture.page import Page
 from logbook.picture.refusal import PictureRefused
+from logbook.picture.sheet_code import CODE_MM, Sheet, code_of
 
 USUAL_WIDTH_MM, LEAST_WIDTH_MM, MOST_WIDTH_MM = 180.0, 90.0, 600.0
-MARGIN_MM = 8.0
+MARGIN_MM, NOTE_MM = 8.0, 2.6
 
 
-def wedge_page(ppi: float = 360.0, *, roll_mm: float | None = None, width_mm: float | None = None, title: str = "") -> Page:
-    """A page with the chart, as wide as asked, else 180 mm, and never wider than the roll allows.
+def wedge_page(
+    ppi: float = 360.0, *, roll_mm: float | None = None, width_mm: float | None = None, sheet: Sheet | None = None, bits: int = 8
+) -> Page:
+    """A page with the chart, as wide as asked, else 180 mm, and never wider than the roll allows; under it what ``sheet`` says.
 
     >>> page = wedge_page(90, width_mm=100)
     >>> page.pixels.shape, int(page.pixels.min()), int(page.pixels.max())
@@ -33,9 +36,19 @@ def wedge_page(ppi: float = 360.0, *, roll_mm: float | None = None, width_mm: fl
     if width > room or not LEAST_WIDTH_MM <= width <= MOST_WIDTH_MM:
         raise PictureRefused(f"a wedge is {LEAST_WIDTH_MM:.0f} to {min(MOST_WIDTH_MM, room):.0f} mm wide here, not {width:.0f}")
     unit = width / WIDTH
-    page = Page((width + 2 * MARGIN_MM, HEIGHT * unit + 2 * MARGIN_MM), ppi)
-    draw_chart(page, (MARGIN_MM, MARGIN_MM), unit, title)
+    foot = CODE_MM if sheet is not None else 0.0
+    page = Page((width + 2 * MARGIN_MM, HEIGHT * unit + 2 * MARGIN_MM + foot), ppi, bits)
+    draw_chart(page, (MARGIN_MM, MARGIN_MM), unit)
+    if sheet is not None:
+        sign(page, sheet, (MARGIN_MM, MARGIN_MM + HEIGHT * unit + 2), width)
     return page
+
+
+def sign(page: Page, sheet: Sheet, at_mm: tuple[float, float], width_mm: float) -> None:
+    """Puts what the sheet says of itself on a page, as a code and in words, within ``width_mm`` and ``CODE_MM`` of height."""
+    page.code(code_of(sheet), at_mm, CODE_MM)
+    beside = at_mm[0] + CODE_MM + 2
+    page.note(sheet.in_words(), (beside, at_mm[1] + 3), NOTE_MM, width_mm - CODE_MM - 2)
 
 
 def draw_chart(

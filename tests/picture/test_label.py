@@ -6,6 +6,7 @@ import pytest
 from PIL import Image
 
 from logbook.picture.label import label_image, write_label
+from logbook.picture.refusal import PictureRefused
 
 LINES = ["Ebb at Low Stair", "No. 0412, edition 3 of 25", "Tideway Rag 310", "40×50 cm, printed 25 November 2026"]
 
@@ -55,3 +56,15 @@ def test_every_line_is_set() -> None:
 def test_a_label_that_is_none_is_refused(width: float, height: float, ppi: float) -> None:
     with pytest.raises(ValueError, match="a label is 10 to 300 mm"):
         label_image(LINES, width, height, ppi)
+
+
+def test_a_script_that_no_font_has_is_said_not_drawn_as_boxes(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("logbook.picture.fonts._names", lambda: ["DejaVuSans.ttf", ""])
+    with pytest.raises(PictureRefused, match="no font of this computer has all its letters"):
+        label_image(["𓀀𓀁", *LINES[1:]])
+
+
+def test_a_script_that_is_not_only_letters_in_a_row_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("PIL.features.check", lambda name: False)
+    with pytest.raises(PictureRefused, match="cannot set that script"):
+        label_image(["שלום", *LINES[1:]])

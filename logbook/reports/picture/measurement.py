@@ -9,6 +9,7 @@ from logbook.picture.beside import measure_beside
 from logbook.picture.icc import Profile
 from logbook.picture.lightness import APART_L
 from logbook.picture.measure import Measured, Tone, measure
+from logbook.picture.sheet_code import Sheet
 from logbook.records.darkness import stops_text, thirds_in_words
 from logbook.records.units import number_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
@@ -30,6 +31,7 @@ class Measurement(msgspec.Struct, frozen=True, kw_only=True):
     black_l: Interval
     middle_stops: Interval
     light_unevenness: float
+    sheet: Sheet | None
 
 
 class BesideScreen(msgspec.Struct, frozen=True, kw_only=True):
@@ -115,7 +117,8 @@ def as_text(measurement: Measurement) -> str:
         "place as at its darkest, and was evened out. It was taken for a scan, whose values mean what its profile says: the "
         "scanner's automatic must be off."
     )
-    return "\n\n".join([wrapped(opening), wrapped(tones), _table(measurement), wrapped(note)]) + "\n"
+    sheet = [wrapped(f"Its code says: {measurement.sheet.in_words()}.")] if measurement.sheet else []
+    return "\n\n".join([wrapped(opening), wrapped(tones), *sheet, _table(measurement), wrapped(note)]) + "\n"
 
 
 def _table(measurement: Measurement) -> str:
@@ -138,6 +141,7 @@ def _summed_up(measured: Measured) -> Measurement:
         black_l=_interval(measured.black),
         middle_stops=Interval(*(round(value, 4) for value in measured.middle_stops)),
         light_unevenness=round(measured.unevenness, 4),
+        sheet=measured.sheet,
     )
 
 

@@ -1,0 +1,71 @@
+"""What a strip or a wedge says of itself, in words and in a code that a shot of it can be read by (QR, ISO/IEC 18004)."""
+
+from dataclasses import dataclass, fields
+from datetime import date
+
+import numpy as np
+import segno
+import zxingcpp
+from numpy.typing import NDArray
+
+from logbook.records.text import plain
+
+CODE_MM, QUIET_MODULES = 22.0, 4
+_MOST_CODES = 4
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What was printed and through what; ``kind`` is wedge or strip, ``compensated`` black point compensation."""
+
+    kind: str
+    id: str
+    made: date
+    paper: str | None = None
+    picture: str | None = None
+    profile: str | None = None
+    intent: str | None = None
+    compensated: bool | None = None
+    space: str = "sRGB"
+
+    def in_words(self) -> str:
+        """One line for the reader of the sheet."""
+        way = self.intent and f"{self.intent}{'' if self.compensated is None else f', compensation {_switch(self.compensated)}'}"
+        parts = (self.paper, self.picture, self.profile and f"profile {self.profile}", way, f"space {self.space}")
+        return "; ".join(plain(part) for part in (*parts, self.made.isoformat(), f"{self.kind} {self.id[:8]}") if part)
+
+    def as_text(self) -> str:
+        """The code's text: a line for each field that is known, ``name=value``."""
+        said = {field.name: getattr(self, field.name) for field in fields(self)}
+        known = {name: _switch(value) if isinstance(value, bool) else value for name, value in said.items() if value is not None}
+        return "\n".join(f"{name}={plain(str(value))}" for name, value in known.items())
+
+
+def code_of(sheet: Sheet) -> NDArray[np.bool_]:
+    """The modules of the sheet's code with their quiet zone; True is dark."""
+    matrix = segno.make(sheet.as_text(), error="m", micro=False).matrix
+    return np.pad(np.array([[bool(module) for module in row] for row in matrix]), QUIET_MODULES)
+
+
+def read_sheet(pixels: NDArray[np.uint8]) -> Sheet | None:
+    """The sheet whose code is in a shot (rows, columns, channels); ``None`` where none of ours is to be read."""
+    grey = np.ascontiguousarray(pixels[..., :3].mean(axis=2).astype(np.uint8))
+    for found in zxingcpp.read_barcodes(grey)[:_MOST_CODES]:
+        if (sheet := _understood(found.text)) is not None:
+            return sheet
+    return None
+
+
+def _understood(text: str) -> Sheet | None:
+    said = dict(line.split("=", 1) for line in text.splitlines() if "=" in line)
+    try:
+        compensated = {None: None, "on": True, "off": False}[said.get("compensated")]
+        kept = {name: plain(said[name])[:200] for name in ("paper", "picture", "profile", "intent", "space") if name in said}
+        made = date.fromisoformat(said["made"])
+        return Sheet(kind=plain(said["kind"]), id=plain(said["id"])[:64], made=made, compensated=compensated, **kept)
+    except (KeyError, ValueError):
+        return None
+
+
+def _switch(on: bool) -> str:
+    return "on" if on else "off"
