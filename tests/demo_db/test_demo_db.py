@@ -1,7 +1,6 @@
 """The demonstration: complete, plausible, the same every time, with its truth written down."""
 
 import io
-import time
 from collections import Counter, defaultdict
 from datetime import date, timedelta
 from itertools import pairwise
@@ -237,10 +236,8 @@ def test_record_file_reads_back(tmp_path: Path) -> None:
     assert [codec.decode(line) for line in stream.getvalue().splitlines()] == demo_db.records(TODAY)
 
 
-def test_builds_a_logbook_in_under_three_seconds(tmp_path: Path) -> None:
-    started = time.process_time()
+def test_builds_a_logbook(tmp_path: Path) -> None:
     demo_db.build(tmp_path / "demo.logbook", TODAY)
-    assert time.process_time() - started < 3
     with open_store(tmp_path / "demo.logbook") as store:
         assert reading.count(store, Print) == len(of(Print, demo_db.records(TODAY)))
         pictures = reading.every(store, Picture)

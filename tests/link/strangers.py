@@ -20,7 +20,6 @@ Reply = Callable[[Any, Any], bytes | None]  # (the protocol's module, the reques
 
 INTEGER, OCTETS, NAME = 0x21, 0x30, 0x42
 SHORT_S = 0.4  # what a printer gets in the tests instead of 3 s
-SLACK_S = 1.5  # for a busy machine
 
 
 def at(port: int, protocol: str = "ipp") -> Address:

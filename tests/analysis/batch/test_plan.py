@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import math
-import time
 from dataclasses import replace
 
 import msgspec
@@ -199,12 +198,10 @@ def test_a_calendar_that_ends_too_soon_keeps_what_was_promised_first() -> None:
     assert plan.left_out == ("2", "3")
 
 
-def test_ten_thousand_orders_are_planned_in_bounded_time_and_the_last_promised_left_out() -> None:
+def test_of_ten_thousand_orders_the_last_promised_are_left_out() -> None:
     blacks = ("matte", "photo")
     many = [order(f"{number:05}", blacks[number % 2], 10 + number % 60, promised=number // 20) for number in range(10_000)]
-    start = time.perf_counter()
     plan = plan_of(*many)
-    assert time.perf_counter() - start < 30
     planned = [name for entry in plan.entries for name in entry.orders]
     assert len(planned) + len(plan.left_out) == 10_000
     assert len(planned) >= 80
