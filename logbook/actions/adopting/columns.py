@@ -11,7 +11,7 @@ import msgspec
 from logbook.actions.adopting import days, values
 from logbook.actions.adopting.grid import Grid, Row
 from logbook.actions.adopting.vocabulary import HEADINGS, INKS, words
-from logbook.records.refusal import Refusal
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 
 FREE = "setting "  # begins the name of a setting that nobody declared
@@ -62,8 +62,8 @@ def find(grid: Grid, said: Mapping[str, str], today: date) -> Table:
     unknown = [heading for heading in said if not any(_called(one, heading) for one in guessed)]
     if unknown:
         known = ", ".join(f"'{plain(one.heading)}'" for one in guessed)
-        raise Refusal(f"there is no column '{plain(unknown[0])}'; the columns are {known}")
-    columns = [_said(one, spoken[key]) if (key := words(one.heading) or one.heading) in spoken else one for one in guessed]
+        raise Refused("", f"there is no column '{plain(unknown[0])}'; the columns are {known}")
+    columns = [told(one, spoken[key]) if (key := words(one.heading) or one.heading) in spoken else one for one in guessed]
     taken = {one.field for one in columns if one.because == "you said so"}
     columns = [
         one if one.because == "you said so" or one.field not in taken - SEVERAL else Column(one.heading, one.place)
@@ -226,12 +226,12 @@ def _called(column: Column, heading: str) -> bool:
     return (words(column.heading) or column.heading) == (words(heading) or heading)
 
 
-def _said(column: Column, meant: str) -> Column:
+def told(column: Column, meant: str) -> Column:
     """What the person says of a column: a field in any words, a setting's name, ``ink NAME`` or ``-``; then how it is read."""
     field, *how = (part.strip() for part in meant.split(","))
     wrong = [one for one in how if one not in HOWS]
     if wrong:
-        raise Refusal(f"'{plain(wrong[0])}' is none of {', '.join(HOWS)}")
+        raise Refused("", f"'{plain(wrong[0])}' is none of {', '.join(HOWS)}")
     whole = field in FIELDS or field.startswith(("ink ", FREE))
     known = field if whole else HEADINGS.get(words(field), f"{FREE}{field}")
     return Column(column.heading, column.place, None if field in _LEAVES else known, tuple(how), "you said so")

@@ -6,7 +6,7 @@ from typing import Any, get_args
 
 from logbook.actions.adopting.vocabulary import AMOUNTS, DARKER_OR_LIGHTER, OUTCOMES, YES_OR_NO, words
 from logbook.records.fields import Shadows, Verdict
-from logbook.records.refusal import Refusal
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 
 _VERDICTS, _SHADOWS, _FLAWS = get_args(Verdict), get_args(Shadows), ("banding", "scratch", "dust", "blotch")
@@ -83,7 +83,8 @@ def _understood(part: str) -> dict[str, Any] | None:
     if known is not None and known != "on screen":
         return _field_of(known)
     try:
-        found = thirds(part, "stops") if not part.strip().isdecimal() else None
+        bare = re.fullmatch(r"[-+−–]?\s*\d+", part.strip()) is not None  # a number that may count thirds, stops or stars
+        found = None if bare else thirds(part, "stops")
     except ValueError:
         return None
     return None if found is None else {"darkness": found}
@@ -111,7 +112,7 @@ def flaws(text: str) -> tuple[str, ...]:
 def meaning(text: str) -> dict[str, Any]:
     """What a person says that a word of theirs means: a verdict, thirds of a stop, shadows, a flaw; ``note`` is nothing else.
 
-    Raises ``Refusal``.
+    Raises ``Refused``.
 
     >>> meaning("redo -2"), meaning("note")
     ({'verdict': 'redo', 'darkness': -2}, {})
@@ -121,6 +122,6 @@ def meaning(text: str) -> dict[str, Any]:
         found = {"darkness": int(word)} if re.fullmatch(r"[-+]?[0-6]", word) else _field_of(word)
         if found is None and word not in ("note", "third", "thirds"):
             known = ", ".join((*_VERDICTS, *_SHADOWS, *_FLAWS))
-            raise Refusal(f"'{plain(word)}' is none of {known}, a number of thirds such as -1, or note")
+            raise Refused("", f"'{plain(word)}' is none of {known}, a number of thirds such as -1, or note")
         said |= found or {}
     return said

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from datetime import date
 from itertools import islice
-from typing import Any
+from typing import Any, Literal
 
 import msgspec
 
@@ -41,13 +41,18 @@ class Answers(msgspec.Struct, frozen=True):
 
 
 class Question(msgspec.Struct, frozen=True):
-    """Something only the person can tell. ``say`` answers it; where ``needed``, nothing is added before."""
+    """Something only the person can tell: of a ``column``, or of a ``word`` in it. Where ``needed``, nothing is added before.
+
+    It is answered under ``theirs`` in the answers' ``option``, with one of ``meanings`` or the like.
+    """
 
     column: str
     word: str
     rows: int
     asks: str
-    say: tuple[str, ...]
+    option: Literal["column", "word", "else"]
+    theirs: str
+    meanings: tuple[str, ...]
     needed: bool = False
 
 
@@ -118,17 +123,17 @@ def plan(grid: Grid, known: Known, answers: Answers, today: date) -> tuple[Plan,
 def _needed(table: Table, answers: Answers) -> Iterator[Question]:
     """What must be known before any row can be read."""
     by_field = {column.field: column for column in table.columns}
-    otherwise = answers.otherwise.keys() | ({"width_mm", "height_mm"} if "size" in answers.otherwise else set())
+    otherwise = answers.otherwise.keys() | ({"width_mm"} if "size" in answers.otherwise else set())
     for field, word in rows.NEEDED.items():
         if not {field, word} & by_field.keys() and field not in otherwise and field != "height_mm":
-            say = [f"--column 'Their heading={word}'", *([f"--else '{word}=…'"] if word in ("paper", "size") else [])]
-            yield Question("", "", len(table.rows), f"which column tells the {word}", tuple(say), True)
+            asks = f"which column is the {word} (--column 'Their heading={word}'), or which holds for all rows"
+            yield Question("", "", len(table.rows), asks, "else", {"at": "date"}.get(field, word), ("…",), True)
     for field, hows, is_open, asks in _UNTOLD:
         column = by_field.get(field)
         some = [text.strip() for text in texts(column, table.rows) if is_open(text.strip())] if column else []
         if column is not None and some and not set(column.how) & set(hows):
-            say = [f"--column '{column.heading}={'date' if field == 'at' else field}, {how}'" for how in hows]
-            yield Question(column.heading, some[0], len(some), asks, tuple(say), True)
+            meanings = tuple(f"{'date' if field == 'at' else field}, {how}" for how in hows)
+            yield Question(column.heading, some[0], len(some), asks, "column", column.heading, meanings, True)
 
 
 def _is_bare_count(text: str) -> bool:
@@ -147,7 +152,7 @@ def _near(built: Building) -> Iterator[Question]:
     """New names that may be a slip of the pen."""
     for kind, names in built.names.items():
         for name, like, count in names.near():
-            yield Question(kind_of(kind), name, count, f"is it the same as '{plain(like)}'", (f"--word '{name}={like}'",))
+            yield Question(kind_of(kind), name, count, f"is it the same as '{plain(like)}'", "word", name, (like,))
 
 
 def _unknown(read: Rows) -> Iterator[Question]:
@@ -156,7 +161,7 @@ def _unknown(read: Rows) -> Iterator[Question]:
         darker = any(part in DARKER_OR_LIGHTER for part in words(word).split())
         if count > 1 or darker:
             asks = "how many thirds of a stop is that" if darker else "what does it say of the print"
-            yield Question(heading, word, count, asks, (f"--word '{word}=-1'" if darker else f"--word '{word}=keep'",))
+            yield Question(heading, word, count, asks, "word", word, ("-1",) if darker else ("keep",))
 
 
 def _seen(column: Column, table: Table, spoken: Mapping[str, str], today: date) -> Seen:

@@ -9,7 +9,7 @@ from typing import Any, get_args
 import msgspec
 
 from logbook.actions.adopting import days, outcomes, values
-from logbook.actions.adopting.columns import FREE, Column, Table, is_number, texts
+from logbook.actions.adopting.columns import FREE, Column, Table, is_number, texts, told
 from logbook.actions.adopting.grid import Row
 from logbook.actions.adopting.vocabulary import BLACKS, DITTO, INTENTS, TOTALS, words
 from logbook.records.fields import BLACKS as BOTH
@@ -49,7 +49,7 @@ def read(table: Table, meanings: Mapping[str, str], otherwise: Mapping[str, str]
     """Every row. ``meanings`` say what a word of theirs means; ``otherwise`` serves a field that a row leaves empty."""
     spoken = {words(word): meant for word, meant in meanings.items()}
     readers = [(column, reader(column, spoken, today)) for column in table.columns if column.field]
-    spare = [reader(Column(name, -1, name), spoken, today)(text) for name, text in otherwise.items()]
+    spare = [reader(told(Column(name, -1), name), spoken, today)(text) for name, text in otherwise.items()]
     year = _usual_year(readers, table.rows)
     rows = Rows([], [Fault(row, "", why) for row, why in table.aside], [], Counter())
     above: dict[int, str] = {}

@@ -24,32 +24,44 @@ def _lines(plan: Plan, name: str) -> Iterator[str]:
     yield ""
     yield _row("their column", "taken for", "the first rows", "becomes")
     for one in plan.columns:
-        taken = "left out" if one.taken_for == "-" else _spoken(one.taken_for)
+        taken = "left out" if one.taken_for == "-" else spoken(one.taken_for)
         yield _row(one.column, taken, "; ".join(one.first), "; ".join(one.becomes) or "–")
     yield ""
     yield from map(question_text, plan.questions)
-    if plan.added:
-        yield f"Would be added: {users_in_words(plan.added)}"
-    elif not any(one.needed for one in plan.questions):
-        yield "Nothing would be added"
-    if plan.matched:
-        yield f"There already: {users_in_words(plan.matched)}"
+    yield added_text(plan)
+    yield from details(plan)
+
+
+def added_text(plan: Plan) -> str:
+    """What would be added, and what is there already, as sentences."""
+    added = f"Would be added: {users_in_words(plan.added)}." if plan.added else "Nothing would be added."
+    return f"{added} There already: {users_in_words(plan.matched)}." if plan.matched else added
+
+
+def details(plan: Plan) -> Iterator[str]:
+    """What is new beside the prints, what is left and why, and rows to look at."""
     yield from plan.new
     yield from _faults("Left out", plan.left)
     yield from _faults("Kept as a note, because it can't be read", plan.unread)
     if plan.sample:
-        yield ""
         yield "Rows to look at, picked at random:"
         yield from (f"  row {one.row}: {one.becomes}" for one in plan.sample)
 
 
+def question_words(asked: Question) -> str:
+    """A question by itself."""
+    word = f"'{asked.word}' " if asked.word else ""
+    return f"{word}({counted(asked.rows, 'row')}): {asked.asks}?"
+
+
 def question_text(asked: Question) -> str:
     """A question, with what answers it on the command line."""
-    word = f"'{asked.word}' " if asked.word else ""
-    return f"{word}({counted(asked.rows, 'row')}): {asked.asks}? {' or '.join(asked.say)}"
+    say = " or ".join(f"--{asked.option} '{asked.theirs}={meaning}'" for meaning in asked.meanings)
+    return f"{question_words(asked)} {say}"
 
 
-def _spoken(taken_for: str) -> str:
+def spoken(taken_for: str) -> str:
+    """What a column was taken for, in words."""
     field, comma, how = taken_for.partition(",")
     return {"at": "date"}.get(field, field).replace("_mm", "").replace("_", " ") + comma + how
 

@@ -191,6 +191,28 @@ class DecideWhatDiffers(Command):
         await open_form(app, deciding.read, deciding.DecidingForm)
 
 
+class OldPrints(Command):
+    """Note prints of an old notebook, one after the other: day, picture, paper, result; all else as before."""
+
+    key, label, hinted = "N", "old prints", False
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.forms.print.old_print import note_old_prints
+
+        await note_old_prints(app)
+
+
+class MoveIn(Command):
+    """Bring in a table of your own prints; what it becomes is shown first."""
+
+    key, label, hinted = "I", "a table of your own", False
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.forms.shelf.moving_in import TableForm
+
+        await TableForm().open_over(app)
+
+
 COMMANDS: tuple[type[Command], ...] = (
     OneMoreLikeThis,
     JudgeIt,
@@ -206,4 +228,6 @@ COMMANDS: tuple[type[Command], ...] = (
     PrinterAddress,
     PrinterSupplies,
     DecideWhatDiffers,
+    OldPrints,
+    MoveIn,
 )

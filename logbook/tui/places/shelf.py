@@ -101,11 +101,12 @@ class Shelf(Place["ShelfModel"]):
     Enter changes the line under the cursor, + adds one more of its kind, d removes it. What is left of a roll is
     worked out from the prints. f opens a fresh roll of the paper under the cursor, z says that one is finished,
     W notes the reading of a printed wedge. @ is the address at which the printer tells its ink levels, M says which
-    of its supplies is which ink.
+    of its supplies is which ink. I brings in a table of your own prints, N notes those of an old notebook.
     """
 
+    PAGES = ("logbook.tui.places.moving_in:MovingIn",)
     COMMANDS_HERE = (ChangeIt, AddOne, RemoveIt, FinishIt, ReadAWedge)
-    HINTS = ("change-it", "add-one", "fresh-roll-or-box", "finish-it", "read-a-wedge", "remove-it", "undo")
+    HINTS = ("change-it", "add-one", "fresh-roll-or-box", "finish-it", "read-a-wedge", "remove-it", "move-in", "undo")
 
     def __init__(self) -> None:
         super().__init__()

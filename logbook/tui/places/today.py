@@ -184,5 +184,6 @@ def start_words(model: TodayModel) -> Content:
     ]
     nothing = len(model.steps_left) == len(WORDS)
     first = "This logbook is empty. It wants to know:" if nothing else "Not all is set up yet. The logbook wants to know:"
+    table = "I brings in a table of your own prints, N notes those of an old notebook."
     rest = "Press s to go through what is left; each step can be skipped, and is found again on Shelf (7)."
-    return Content("\n").join([Content(first), Content(""), *steps, Content(""), Content(rest)])
+    return Content("\n").join([Content(first), Content(""), *steps, Content(""), Content(rest), Content(table)])

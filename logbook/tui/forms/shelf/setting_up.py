@@ -6,7 +6,7 @@ from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
-from logbook.tui.commands.command import key_text
+from logbook.tui.commands.command import Command, bindings, key_text
 from logbook.tui.forms.form import Form, GiveUpForm, LeaveForm, NextField, SaveForm
 
 if TYPE_CHECKING:
@@ -42,6 +42,19 @@ class _LeaveAll(LeaveForm):
         return LeaveForm.id()
 
 
+class TableInstead(Command):
+    """Leave the set-up for a table of your own prints: it tells the printer and the papers."""
+
+    key, label, scope = "f7", "a table of your own", "form"
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.forms.shelf.moving_in import TableForm
+
+        if isinstance(app.screen, Form):
+            await app.screen.leave()
+        await TableForm().open_over(app)
+
+
 async def set_up(app: Shell) -> None:
     """Go through the steps of which the logbook has nothing yet."""
     await _next(app, await app.desk.run(_steps_left))
@@ -53,7 +66,8 @@ async def _next(app: Shell, steps: tuple[str, ...], *, once_more: bool = False) 
         app.say(f"Set up. What was skipped stands on Shelf; {app.key_of('another-print')} logs a print.")
         return
     form = step_form(steps[0], _heading(app, steps[0], once_more=once_more))
-    form.hinted = (SaveForm, NextField, _Skip, _LeaveAll)
+    instead = (TableInstead,) if steps[0] == "printer" else ()
+    form.hinted = (SaveForm, NextField, *instead, _Skip, _LeaveAll)
     await form.open_over(app, then=partial(_stepped, app, steps, form))
 
 
@@ -84,8 +98,11 @@ def step_form(step: str, heading: str) -> Form:
     from logbook.tui.forms.shelf.printer import PrinterForm
     from logbook.tui.forms.shelf.screen import ScreenForm
 
+    class PrinterStep(PrinterForm):
+        BINDINGS = bindings((TableInstead,))
+
     forms: dict[str, Callable[[], Form]] = {
-        "printer": lambda: PrinterForm(heading=heading),
+        "printer": lambda: PrinterStep(heading=heading),
         "paper": lambda: PaperForm(heading=heading),
         "light": lambda: LightForm(heading=heading),
         "screen": lambda: ScreenForm(heading=heading),
