@@ -13,9 +13,10 @@ INK = "ink "
 
 
 def nominal_inks(rows: Iterable[Fields]) -> tuple[Ink, ...]:
-    """The inks of a printer that only a table tells of: those of its columns, else a starting list to correct."""
-    named = dict.fromkeys(name.removeprefix(INK) for fields in rows for name in fields if name.startswith(INK))
-    return tuple(Ink(ink=name, nominal_ml=NOMINAL_ML) for name in named) or starting_inks()
+    """The inks of a printer that only a table tells of: a starting list to correct, and those of its columns."""
+    named = {name.removeprefix(INK): None for fields in rows for name in fields if name.startswith(INK)}
+    usual = starting_inks()
+    return (*usual, *(Ink(ink=name, nominal_ml=NOMINAL_ML) for name in named if name not in {one.ink for one in usual}))
 
 
 def levels_of(
