@@ -85,13 +85,28 @@ class _Case(msgspec.Struct, frozen=True):
         return waiting(self.known)
 
     @property
+    def cost_known(self) -> bool:
+        """Whether anything tells what a changeover costs."""
+        return "nothing" not in self.basis.cost_from.values()
+
+    @property
+    def rule_says(self) -> bool:
+        """Whether the rule asks for a changeover at today's counts."""
+        there = self.there
+        return self.rule is not None and self.rule.says_exchange(self.loaded, there.matte, there.photo)
+
+    @property
     def because(self) -> Because | None:
         """Why a changeover is due today, where it is."""
+        return because_of(self.plan, self.rule_says, self.log.day) if self.basis.shared_black_slot else None
+
+    @property
+    def exchange_next(self) -> dt.date | None:
+        """The day of the next changeover: the plan's, or the first with room for one where the rule asks for it."""
         if not self.basis.shared_black_slot:
             return None
-        there = self.there
-        says = self.rule is not None and self.rule.says_exchange(self.loaded, there.matte, there.photo)
-        return because_of(self.plan, says, self.log.day)
+        first = next((one.day for one in self.plan.first_exchanges), None)
+        return first if self.rule_says and first is not None else self.plan.exchange_on
 
     def days(self) -> list[dt.date]:
         """Bench days, more than the plan takes."""
@@ -129,11 +144,11 @@ def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None
         plan=entries,
         cost=Cost(**{name: getattr(plan.cost, name) for name in Cost.__struct_fields__}),
         cost_if_exchanged_today=next((one.cost for one in plan.first_exchanges if one.day == log.day and shared), None),
-        cost_known="nothing" not in basis.cost_from.values(),
+        cost_known=case.cost_known,
         attempts=each_keeper(basis),
         break_even_prints=case.rule.least_to_exchange(case.loaded, there.of(case.loaded)) if case.rule is not None else None,
         break_even_between=_break_even_between(case),
-        rule=_curves(case.rule),
+        rule=_curves(case),
         short=supplies.short(plan.entries, case.known, each_keeper(basis)),
         left_out=plan.left_out,
         notes=notes_of(log, case.printer, basis, case.flow, case.rule, plan, case.known),
@@ -142,6 +157,7 @@ def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None
             FirstExchange(one.day, one.cost, one.changeovers, one.dearest) for one in plan.first_exchanges if shared
         ),
         likely=_likely(case),
+        exchange_next=case.exchange_next,
         history=history_of(log, case.printer, basis, case.rule, log.day - dt.timedelta(days=HISTORY_DAYS)),
         basis=basis,
     )
@@ -154,8 +170,7 @@ def verdict_line(log: Snapshot, printer: str | None = None) -> VerdictLine:
     if machine is None or not machine.shared_black_slot:
         return VerdictLine("", False)
     case = _case(log, printer)
-    due = case.because is not None
-    return VerdictLine(short_verdict(case.loaded, log.day if due else case.plan.exchange_on, log.day), due)
+    return VerdictLine(short_verdict(case.loaded, case.exchange_next, log.day), case.because is not None)
 
 
 @answered
@@ -218,7 +233,8 @@ def _break_even_between(case: _Case) -> tuple[int | None, int | None] | None:
     return low, high
 
 
-def _curves(rule: StandingRule | None) -> Rule:
+def _curves(case: _Case) -> Rule | None:
+    rule = case.rule
     if rule is None:
-        return NO_RULE
+        return NO_RULE if case.cost_known else None
     return Rule(matte=rule.curve("matte"), photo=rule.curve("photo"), average_cost=rule.average_cost)

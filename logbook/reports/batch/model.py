@@ -196,11 +196,11 @@ class Basis(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
-    """Whether a batch of the other black is due.
+    """Whether a batch of the other black is due; ``exchange_next`` is the day for it by dates and rule together.
 
     ``because``: whether a date, the standing rule or both ask for the changeover. ``break_even_between``: the break-even
-    number at the low and at the high end of the changeovers' cost. ``likely`` is empty where no standing rule tells what is
-    to come.
+    number at the low and at the high end of the changeovers' cost. ``rule`` is None where nobody knows what a changeover
+    costs, and holds no numbers where it is not known how many prints are ordered, or too many are; ``likely`` is empty then.
     """
 
     today: dt.date
@@ -216,15 +216,21 @@ class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):
     attempts: PerBlackRate
     break_even_prints: int | None
     break_even_between: tuple[int | None, int | None] | None
-    rule: Rule
+    rule: Rule | None
     short: tuple[Short, ...]
     left_out: tuple[str, ...]
     notes: tuple[str, ...]
     orders: tuple[OrderLine, ...]
     first_exchange: tuple[FirstExchange, ...]
     likely: tuple[LikelyDay, ...]
+    exchange_next: dt.date | None
     history: tuple[Exchanged, ...]
     basis: Basis
+
+    @property
+    def has_rule(self) -> bool:
+        """Whether a standing rule was found."""
+        return self.rule is not None and self.rule.average_cost is not None
 
 
 class Changes(msgspec.Struct, frozen=True, kw_only=True):

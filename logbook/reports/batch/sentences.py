@@ -38,7 +38,7 @@ def _verdict(answer: BatchAnswer) -> str:
     if answer.exchange_on is None:
         why = f"the plan is cut before the first {other} print" if answer.waiting.of(other) else f"no {other} print is on order"
         return f"Stay on {loaded}: {why}."
-    return f"Not yet. {_work_first(answer)}xchange on {_day(answer, answer.exchange_on)}{_for_what(answer)}.{_or_sooner(answer)}"
+    return f"Not yet. {_work_first(answer)}xchange {_on_day(answer)}{_for_what(answer)}{_or_sooner(answer)}."
 
 
 def _why_today(answer: BatchAnswer) -> str:
@@ -53,9 +53,14 @@ def _why_today(answer: BatchAnswer) -> str:
 
 def _work_first(answer: BatchAnswer) -> str:
     """What is printed today before anything is exchanged; it goes on with an e."""
-    names = {name for entry in answer.plan if entry.date == answer.today for name in entry.orders}
-    prints = sum(order.left for order in answer.orders if order.id in names)
+    prints = _printed_today(answer)
     return f"Print the {counted(prints, f'{answer.loaded} print')} today; e" if prints else "E"
+
+
+def _printed_today(answer: BatchAnswer) -> int:
+    """Prints of the loaded black that the plan makes today."""
+    names = {name for entry in answer.plan if entry.date == answer.today for name in entry.orders}
+    return sum(order.left for order in answer.orders if order.id in names and order.black == answer.loaded)
 
 
 def _for_what(answer: BatchAnswer) -> str:
@@ -64,6 +69,9 @@ def _for_what(answer: BatchAnswer) -> str:
     starts = [place for place, entry in enumerate(answer.plan) if entry.changeover]
     batch = answer.plan[starts[0] : starts[1] if len(starts) > 1 else None]
     prints = sum(left.get(name, 0) for entry in batch for name in entry.orders if entry.black != answer.loaded)
+    if _by_rule(answer):
+        waiting = answer.waiting.of(other_black(answer.loaded))
+        return f" for {counted(waiting, f'{other_black(answer.loaded)} print')}: enough to pay for it"
     why = _pressing(answer, answer.exchange_on) if answer.exchange_on else ""
     return f" for {counted(prints, f'{other_black(answer.loaded)} print')}{f', because {why}' if why else ''}"
 
@@ -77,7 +85,7 @@ def _pressing(answer: BatchAnswer, day: dt.date | None) -> str:
         return ""
     title = plain(first.title)
     if first.promised is None:
-        return f"{title} has waited long enough by {_day(answer, _free_until(answer, first))}"
+        return f"{title} has waited long enough {'then' if _free_until(answer, first) > answer.today else 'already'}"
     if first.promised < answer.today:
         return f"{title} is late"
     return f"{title} is promised for {_day(answer, first.promised)}"
@@ -91,13 +99,28 @@ def _free_until(answer: BatchAnswer, order: OrderLine) -> dt.date:
 
 
 def _or_sooner(answer: BatchAnswer) -> str:
-    least, other = answer.break_even_prints, other_black(answer.loaded)
-    if answer.rule.average_cost is None:
-        return ""
-    if least is None:
-        return " By the rule alone you would wait longer still."
-    there = answer.waiting.of(other)
-    return f" By the rule alone you would wait for {least}{_between(answer)}." if least > there else ""
+    """What the rule says beside the dates: from how many prints on it would be sooner, or how long the dates would allow."""
+    if _by_rule(answer):
+        return f"; the dates alone would allow until {_day(answer, answer.exchange_on)}" if answer.exchange_on else ""
+    left = answer.waiting.of(answer.loaded) - _printed_today(answer)
+    curve = answer.rule.of(answer.loaded) if answer.rule is not None else ()
+    least = curve[left] if left < len(curve) else None
+    more = least is not None and least > answer.waiting.of(other_black(answer.loaded))
+    return f"; sooner once {least} wait" if more else ""
+
+
+def _by_rule(answer: BatchAnswer) -> bool:
+    """Whether the rule asks for it on an earlier day than the dates do."""
+    return answer.exchange_next != answer.exchange_on
+
+
+def _on_day(answer: BatchAnswer) -> str:
+    """When to exchange: on a day, or by it where an earlier one would cost the dates no more."""
+    day = _day(answer, answer.exchange_next)
+    earlier = [one.cost for one in answer.first_exchange if answer.exchange_on and one.date < answer.exchange_on]
+    if not _by_rule(answer) and earlier and min(earlier) < answer.cost.total + LEAST_MONEY:
+        return f"by {day}"
+    return day if day == "tomorrow" else f"on {day}"
 
 
 def _day(answer: BatchAnswer, day: dt.date | None) -> str:
@@ -181,7 +204,7 @@ def _price(answer: BatchAnswer) -> str:
 
 def _break_even(answer: BatchAnswer) -> str:
     loaded, other = answer.loaded, other_black(answer.loaded)
-    if answer.rule.average_cost is None:
+    if not answer.has_rule:
         return ""
     here = answer.waiting.of(loaded)
     beside = f"with {counted(here, f'{loaded} print')} waiting" if here else f"with no {loaded} print waiting"
@@ -202,7 +225,7 @@ def _between(answer: BatchAnswer) -> str:
 
 def _rates(answer: BatchAnswer) -> str:
     basis = answer.basis
-    if basis.prints_per_bench_day is None or answer.rule.average_cost is None:
+    if basis.prints_per_bench_day is None or not answer.has_rule:
         return ""
     said = " and ".join(f"{_rate(basis.prints_per_bench_day[black])} {black}" for black in BLACKS)
     source = f" ({counted(basis.orders_counted, 'order')} in {basis.weeks_counted} weeks)" if basis.orders_counted else ""

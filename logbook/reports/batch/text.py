@@ -90,11 +90,12 @@ def _orders(answer: BatchAnswer) -> str:
 
 
 def _rule(answer: BatchAnswer) -> str:
-    if answer.rule.average_cost is None:
+    if answer.rule is None or answer.rule.average_cost is None:
         return ""
+    rule = answer.rule
     columns = (Column("Prints of the loaded black waiting", right=False), *(Column(str(count)) for count in RULE_COLUMNS))
-    rows = tuple((_rule_words(black), *(_least(answer.rule.of(black)[at]) for at in RULE_COLUMNS)) for black in BLACKS)
-    note = f"This rule costs {answer.rule.average_cost:.2f} a bench day on average, if orders keep coming as now."
+    rows = tuple((_rule_words(black), *(_least(rule.of(black)[at]) for at in RULE_COLUMNS)) for black in BLACKS)
+    note = f"This rule costs {rule.average_cost:.2f} a bench day on average, if orders keep coming as now."
     return as_plain_text(Table("Standing rule", columns, rows, note))
 
 

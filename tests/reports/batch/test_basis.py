@@ -37,7 +37,7 @@ def test_an_order_longer_than_a_day_is_named(store: Store) -> None:
 def test_where_more_arrives_than_fits_there_is_no_rule(store: Store) -> None:
     logged(store, bench=msgspec.structs.replace(BENCH, prints_per_bench_day=PerBlack(matte=5, photo=4)))
     answer = answered(store)
-    assert answer.rule.average_cost is None
+    assert answer.rule is not None and not answer.has_rule
     assert set(answer.rule.matte) == {None}
     assert any("no standing rule can keep up" in note for note in answer.notes)
 
@@ -45,8 +45,8 @@ def test_where_more_arrives_than_fits_there_is_no_rule(store: Store) -> None:
 def test_the_break_even_is_the_rules_own_figure_at_todays_count(store: Store) -> None:
     logged(store, order("a", 3), order("b", 4, black="photo", promised=20))
     answer = answered(store)
+    assert answer.rule is not None and answer.has_rule
     assert answer.break_even_prints == answer.rule.matte[3]
-    assert answer.rule.average_cost is not None
 
 
 def test_arrivals_are_the_orders_taken_where_the_bench_does_not_say(store: Store) -> None:
@@ -64,7 +64,7 @@ def test_arrivals_are_the_orders_taken_where_the_bench_does_not_say(store: Store
 def test_below_four_weeks_of_orders_there_is_no_rule(store: Store) -> None:
     logged(store, order("a"), bench=msgspec.structs.replace(BENCH, prints_per_bench_day=None))
     answer = answered(store)
-    assert (answer.basis.prints_per_bench_day, answer.rule.average_cost, answer.likely) == (None, None, ())
+    assert (answer.basis.prints_per_bench_day, answer.has_rule, answer.likely) == (None, False, ())
     assert any("needs four weeks of logged orders" in note for note in answer.notes)
 
 

@@ -67,13 +67,19 @@ def _plan(model: BatchModel, width: int) -> list[Content]:
     for order in orders_at_risk(answer)[:RISKS]:
         lines += _words(f"! {plain(order.title)}: {promise_text(order, answer.today)}", width)
     if answer.basis.weekdays:
-        lines += [Content(""), *calendar(answer, model.away, width), _legend(), Content("")]
+        lines += [Content(""), *_whose_plan(answer), *calendar(answer, model.away, width), _legend(), Content("")]
     lines += _days(answer, width)
     for short in answer.short:
         lines += _words(f"! {short_text(short, model.papers)}", width)
     for sentence in (*rest, *answer.notes):
         lines += _words(sentence, width)
     return lines
+
+
+def _whose_plan(answer: BatchAnswer) -> list[Content]:
+    """Where the rule asks for a changeover, the calendar still shows what the dates alone would do."""
+    by_dates = answer.exchange_next == answer.exchange_on
+    return [] if by_dates else [Content.styled("By the dates alone the orders would be printed so:", "$quiet")]
 
 
 def _legend() -> Content:

@@ -30,7 +30,7 @@ def words(pilot: object) -> str:
     return " ".join(shown(pilot).split())  # type: ignore[arg-type]
 
 
-COST, PRINTS = r"A changeover and back costs ([\d.]+\d)", r"exchange on .{6,12} for (\d+) photo prints"
+COST, PRINTS = r"A changeover and back costs ([\d.]+\d)", r"exchange (?:on|by) .{6,12} for (\d+) photo prints"
 
 
 def told(pilot: object, pattern: str) -> float:
@@ -55,7 +55,7 @@ async def test_the_verdict_comes_first_and_the_calendar_tells_blacks_by_texture_
     async with opened(demo_copy) as pilot:
         await press(pilot, "5")
         screen = shown(pilot)
-        assert re.match(r"Not yet\. Print the \d+ matte prints today; exchange on ", screen.splitlines()[2].strip())
+        assert re.match(r"Not yet\. Print the \d+ matte prints today; exchange (on|by) ", screen.splitlines()[2].strip())
         assert told(pilot, PRINTS) > 0
         assert "likely futures" in screen
         assert "▒ matte" in screen
