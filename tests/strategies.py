@@ -53,12 +53,11 @@ _free = st.dictionaries(
 )
 settings = st.builds(lambda typed, free: {**free, **typed}, st.fixed_dictionaries({}, optional=_typed), _free)
 
-levels = st.dictionaries(st.sampled_from(["matte_black", "photo_black", "cyan", "=grey"]), number(0, 100), min_size=1)
-inks = st.lists(
-    st.fixed_dictionaries({"ink": names, "nominal_ml": number(1, 1000)}, optional={"price": st.none() | number(0, 999)}),
-    min_size=1,
-    max_size=4,
-    unique_by=lambda ink: ink["ink"],
+INKS = ("matte_black", "photo_black", "cyan", "=grey", "grey_2 80")  # every printer has them, in some order
+levels = st.dictionaries(st.sampled_from(INKS), number(0, 100), min_size=1)
+_ink = st.fixed_dictionaries({"nominal_ml": number(1, 1000)}, optional={"price": st.none() | number(0, 999)})
+inks = st.tuples(st.permutations(INKS), st.lists(_ink, min_size=len(INKS), max_size=len(INKS))).map(
+    lambda drawn: [{"ink": name, **ink} for name, ink in zip(*drawn, strict=True)]
 )
 blacks = st.sampled_from(["matte", "photo"])
 
@@ -100,7 +99,10 @@ _FIELDS: dict[str, tuple[dict[str, st.SearchStrategy[Any]], dict[str, st.SearchS
             "note": texts,
         },
     ),
-    "cartridge": ({"ink": names, "installed": times, "nominal_ml": number(1, 999)}, {"price": number(0, 999), "lot": texts}),
+    "cartridge": (
+        {"ink": st.sampled_from(INKS), "installed": times, "nominal_ml": number(1, 999)},
+        {"price": number(0, 999), "lot": texts},
+    ),
     "gauge": ({"at": times, "levels": levels}, {}),
     "changeover": ({"at": times, "from": st.just("matte"), "to": st.just("photo")}, {"minutes": number(0, 500), "note": texts}),
     "cleaning": ({"at": times}, {"strength": st.sampled_from(["light", "normal", "deep"]), "clear_before": st.booleans()}),

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import IO
 
 from logbook.actions.rising_levels import rises
-from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Print, Record, kind_of
+from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Print, Printer, Record, kind_of
 from logbook.records.files import Read, read_lines, read_table
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
@@ -117,7 +117,12 @@ def _faults_between(store: Store, records: list[tuple[int, Record]], meant: set[
                 faults.append((line, f"{field}: there is no {kind} {id!r}"))
     faults += _numbers(store, records)
     if not faults:
-        faults += [*_circles(records), *_disagreeing_orders(store, records), *_rising(store, records)]
+        faults += [
+            *_circles(records),
+            *_disagreeing_orders(store, records),
+            *_strange_inks(store, records),
+            *_rising(store, records),
+        ]
     return faults
 
 
@@ -162,6 +167,20 @@ def _disagreeing_orders(store: Store, records: list[tuple[int, Record]]) -> Iter
     for line, order in orders:
         if order.paper is not None and blacks[order.paper] != order.black:
             yield line, f"black: is {order.black}, but the order's paper needs {blacks[order.paper]}"
+
+
+def _strange_inks(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+    """Levels and cartridges of inks that their printer does not have."""
+    of_inks = [(line, record) for line, record in records if isinstance(record, Gauge | Cartridge)]
+    if not of_inks:
+        return
+    printers = reading.every(store, Printer) + [record for _, record in records if isinstance(record, Printer)]
+    inks = {printer.id: set(printer.ink_names) for printer in printers}
+    for line, record in of_inks:
+        named = {"ink": record.ink} if isinstance(record, Cartridge) else {f"levels.{ink}": ink for ink in record.levels}
+        for field, ink in named.items():
+            if ink not in inks[record.printer]:
+                yield line, f"{plain(field)}: the printer has no ink {plain(ink)!r}"
 
 
 def _rising(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 
 import msgspec
 
@@ -53,6 +54,8 @@ class PrintForm(msgspec.Struct, frozen=True, kw_only=True):
     ink_ml: float | None = None
     note: str | None = None
     settings: Settings = msgspec.field(default_factory=dict)
+    rest: dict[str, Any] = msgspec.field(default_factory=dict)
+    """Further fields of a print that were given, by name; one more like it does not take them over."""
 
 
 class Logged(msgspec.Struct, frozen=True):
@@ -123,7 +126,9 @@ def attempt(store: Store, print_id: str) -> PrintForm:
 
 def form_of(known: Print) -> PrintForm:
     """A logged print as a form, to correct it."""
-    return PrintForm(**{name: getattr(known, name) for name in PrintForm.__struct_fields__})
+    fields = {name: value for name, value in msgspec.structs.asdict(known).items() if name != "id"}
+    named = {name: fields.pop(name) for name in PrintForm.__struct_fields__ if name in fields}
+    return PrintForm(**named, rest=fields)
 
 
 def log(store: Store, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
@@ -154,8 +159,8 @@ def as_print(form: PrintForm, print_id: str) -> Print:
         if getattr(form, field) is None:
             where = _WORDS.get(field, field)
             raise Refused(where, f"the {where} is still missing")
-    fields = {name: getattr(form, name) for name in PrintForm.__struct_fields__}
-    return made(lambda: Print(**{**fields, "id": print_id, "at": form.at or now()}))
+    fields = msgspec.structs.asdict(form)
+    return made(lambda: Print(**{**fields.pop("rest"), **fields, "id": print_id, "at": form.at or now()}))
 
 
 def stock_for(store: Store, paper: str | None, before: str | None = None) -> str | None:

@@ -7,7 +7,6 @@ import msgspec
 
 from logbook.actions.writing import made, write
 from logbook.records import Order, new_id
-from logbook.records.fields import Black
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted_in_words
@@ -16,47 +15,19 @@ from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
 
 
-def take(
-    store: Store,
-    title: str,
-    prints: int,
-    *,
-    paper: str | None = None,
-    black: Black | None = None,
-    taken: date | None = None,
-    promised: date | None = None,
-    minutes: float | None = None,
-    late_cost_per_day: float = 1.0,
-    wait_cost_per_day: float = 0.0,
-    client: str | None = None,
-    price: float | None = None,
-) -> Entry:
-    """Log an order for ``prints`` prints on a paper (or any paper of a black)."""
+def take(store: Store, title: str, prints: int, *, taken: date | None = None, **fields: Any) -> Entry:
+    """Log an order for ``prints`` prints on a paper, or on any paper of a black; ``fields`` are the others of an ``Order``."""
     taken = taken or now().date()
-    if promised is not None and promised < taken:
+    if fields.get("promised") is not None and fields["promised"] < taken:
         raise Refused("promised", "lies before the day the order was taken")
-    order = made(
-        lambda: Order(
-            id=new_id(),
-            title=title,
-            prints=prints,
-            taken=taken,
-            paper=paper,
-            black=black if paper is None else None,
-            promised=promised,
-            minutes=minutes,
-            late_cost_per_day=late_cost_per_day,
-            wait_cost_per_day=wait_cost_per_day,
-            client=client,
-            price=price,
-        )
-    )
+    fields["black"] = fields.get("black") if fields.get("paper") is None else None
+    order = made(lambda: Order(id=new_id(), title=title, prints=prints, taken=taken, **fields))
     return write(store, f"Order {plain(title)} taken, {counted_in_words(prints, 'print')}", save=[order])
 
 
 def change(store: Store, order: Order, **fields: Any) -> Entry:
-    """Save an order with other ``fields``; a paper says the black by itself."""
-    if fields.get("paper", order.paper) is not None:
+    """Save an order with other ``fields``; a paper that is given says the black by itself."""
+    if fields.get("paper") is not None:
         fields["black"] = None
     changed = made(lambda: msgspec.structs.replace(order, **fields))
     return write(store, f"Order {plain(changed.title)} changed", save=[changed])

@@ -26,9 +26,9 @@ def put(store: Store, record: Record, along: Sequence[Record] = ()) -> Entry:
 
     Two of a kind may not have the same name: one could not tell them apart.
     """
-    if isinstance(record, NAMED):
+    there = reading.get(store, type(record), record.id)
+    if isinstance(record, NAMED) and name_of(record) != (there and name_of(there)):
         _refuse_same_name(store, record)
-    there = reading.get(store, type(record), record.id) is not None
     return write(store, f"{_called(store, record)} {'changed' if there else 'noted'}", save=[*along, record])
 
 

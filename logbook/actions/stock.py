@@ -1,6 +1,7 @@
 """Rolls and boxes: opened, used and finished. What is left is worked out from the prints, never typed."""
 
 from datetime import datetime
+from typing import Any
 
 import msgspec
 
@@ -41,18 +42,16 @@ def open_new(
     paper: str,
     *,
     opened: datetime | None = None,
-    width_mm: float | None = None,
-    length_mm: float | None = None,
-    sheets: int | None = None,
-    price: float | None = None,
     finish_others: bool = False,
+    **measures: Any,
 ) -> Entry:
-    """Log a roll or box as opened; ``finish_others`` closes what was open of the same paper in the same entry."""
+    """Log a roll or box as opened, with its ``measures`` and its price as a ``Stock`` has them.
+
+    ``finish_others`` closes what was open of the same paper in the same entry.
+    """
     known = _paper(store, paper)
     at = opened or now()
-    stock = made(
-        lambda: Stock(id=new_id(), paper=paper, opened=at, width_mm=width_mm, length_mm=length_mm, sheets=sheets, price=price)
-    )
+    stock = made(lambda: Stock(id=new_id(), paper=paper, opened=at, **measures))
     finished = [_closed(other, at) for other in open_stock(take(store), paper) if finish_others and other.opened <= at]
     return write(store, f"New {_form(stock, known)} of {plain(known.name)} opened{_amount(stock)}", save=[*finished, stock])
 

@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 
 from logbook.records import KINDS
+from logbook.records.declared import is_map
 from logbook.records.fields import Name
 from logbook.records.record import Record, kind_of
 from logbook.records.refusal import Refusal
@@ -36,7 +37,7 @@ def decode(line: bytes | str) -> Record:
     try:
         record = _decoder().decode(line)
     except (msgspec.DecodeError, ValueError, RecursionError):
-        raise Refused(_faults_of_line(line)) from None
+        return from_mapping(_fields_of(line))
     assert isinstance(record, Record)
     return record
 
@@ -84,18 +85,15 @@ def validated(record: Record) -> Record:
     return from_mapping({**msgspec.to_builtins(record), "kind": kind_of(record)})
 
 
-def _faults_of_line(line: bytes | str) -> list[str]:
+def _fields_of(line: bytes | str) -> dict[str, Any]:
+    """What stands on a line, whatever it says."""
     try:
         fields = msgspec.json.decode(line)
     except (msgspec.DecodeError, ValueError, RecursionError) as error:
-        return [f"line: is not one JSON record ({_said(error)})"]
+        raise Refused([f"line: is not one JSON record ({_said(error)})"]) from None
     if not isinstance(fields, dict):
-        return ["line: is not a record, which stands in braces"]
-    try:
-        from_mapping(fields)
-    except Refused as refused:
-        return refused.faults
-    return ["line: can't be read as a record"]
+        raise Refused(["line: is not a record, which stands in braces"])
+    return fields
 
 
 def _unknown_kind(fields: Mapping[str, Any]) -> str:
@@ -125,7 +123,7 @@ def _faults_of_mapping(fields: Mapping[str, Any], record: type[Record]) -> list[
 def _faults_of_value(name: str, value: Any, wanted: Any) -> list[str]:
     if name == "settings" and isinstance(value, dict):
         return [fault for key, one in value.items() for fault in _faults_of_setting(str(key), one)]
-    if isinstance(value, dict) and len(value) > 1:  # one entry at a time, so that each fault names its own
+    if isinstance(value, dict) and len(value) > 1 and is_map(wanted):  # one entry at a time: each fault names its own
         return [fault for key, one in value.items() for fault in _faults_of_value(name, {key: one}, wanted)]
     try:
         msgspec.convert(value, wanted)

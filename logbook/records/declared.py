@@ -34,7 +34,8 @@ class Say(NamedTuple):
     """How a field is spoken of, where its name and type do not tell it already.
 
     ``label`` is its name in a sentence, ``short`` in a form or a narrow column, ``brief`` in a list; ``aside`` stands
-    beside it in a form, ``example`` in its empty line; ``words`` say its values; ``usual`` is what a new record starts with.
+    beside it in a form, ``example`` in its empty line; ``words`` say its values; ``usual`` is what a new record starts with;
+    what is known only ``later`` is not asked of a new one.
     """
 
     label: str = ""
@@ -44,6 +45,7 @@ class Say(NamedTuple):
     example: str = ""
     words: Mapping[Any, str] = {}
     usual: Any = None
+    later: bool = False
 
 
 class Refers(NamedTuple):
@@ -133,6 +135,11 @@ def _bare(known: inspect.Type) -> inspect.Type:
     if isinstance(known, inspect.UnionType):
         known = next(one for one in known.types if not isinstance(one, inspect.NoneType))
     return _bare(known.type) if isinstance(known, inspect.Metadata) else known
+
+
+def is_map(wanted: Any) -> bool:
+    """Whether a type is a map, whose entries are told by their names alone."""
+    return isinstance(_bare(inspect.type_info(wanted)), inspect.DictType)
 
 
 def _kind(name: str, known: inspect.Type) -> Kind:

@@ -19,9 +19,9 @@ class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
     ink: Name
     installed: Time
     nominal_ml: Annotated[Volume, Say("volume", "when full")]
-    removed: Time | None = None
+    removed: Annotated[Time | None, Say(later=True)] = None
     price: Money | None = None
-    start_percent: Annotated[Percent, Say("level", "when it went in", usual=100.0)] = 100.0
+    start_percent: Annotated[Percent, Say("level", "when it went in")] = 100.0
     lot: Text | None = None
 
     def check(self) -> None:

@@ -49,7 +49,7 @@ class Stock(Record, frozen=True, kw_only=True, tag="stock"):
     sheets: Annotated[Count | None, Say("or sheets", "in a box")] = None
     price: Annotated[Money | None, Say("", "of all of it")] = None
     opened: Time
-    closed: Annotated[Time | None, Say("finished")] = None
+    closed: Annotated[Time | None, Say("finished", later=True)] = None
 
     def check(self) -> None:
         not_before("closed", self.closed, self.opened, "opened")

@@ -22,15 +22,15 @@ class Order(Record, frozen=True, kw_only=True, tag="order"):
     client: Text | None = None
     price: Annotated[Money | None, Say("", "for all of it")] = None
     minutes: Annotated[Minutes | None, Say("", "empty: from the bench times")] = None
-    late_cost_per_day: Annotated[Money, Say("a day late", "costs so much", usual=1.0)] = 1.0
-    wait_cost_per_day: Annotated[Money, Say("a day waiting", "costs so much", usual=0.0)] = 0.0
+    late_cost_per_day: Annotated[Money, Say("late costs", "each day after its date")] = 1.0
+    wait_cost_per_day: Annotated[Money, Say("waiting costs", "each day from today on")] = 0.0
     taken: Day
-    done: Day | None = None
-    cancelled: Day | None = None
+    done: Annotated[Day | None, Say(later=True)] = None
+    cancelled: Annotated[Day | None, Say(later=True)] = None
 
     def check(self) -> None:
         if self.black is None and self.paper is None:
-            raise ValueError("black: an order names a black or a paper")
+            raise ValueError("black: an order names a paper, or the black that any paper for it needs")
         if self.done is not None and self.cancelled is not None:
             raise ValueError("cancelled: an order is done or cancelled, not both")
 
@@ -58,12 +58,12 @@ class Bench(Record, frozen=True, kw_only=True, tag="bench"):
     weekdays: Annotated[tuple[Weekday, ...], Meta(max_length=7), Say("bench days", usual=(1, 2, 3, 4, 5))]
     minutes_per_day: Annotated[float, Meta(gt=0, le=1_440), Say("minutes a day", usual=240)]
     minutes_per_print: Annotated[float, Meta(gt=0, le=100_000), Say("a print takes", "minutes", usual=20)]
-    changeover_minutes: Annotated[Minutes, Say("an exchange", "minutes", usual=45)]
+    changeover_minutes: Annotated[Minutes, Say("a changeover", "minutes", usual=45)]
     changeover_cost: dict[Direction, Money] | None = None
-    waiting_cost: Annotated[Money, Say("waiting", "costs, each print and bench day", usual=0.5)] = 0.5
+    waiting_cost: Annotated[Money, Say("waiting", "costs, each print and bench day")] = 0.5
     prints_per_bench_day: PerBlack | None = None
-    days_to_dry: Annotated[Days, Say("", "a print is made so many days before it is promised", usual=1)] = 1
-    patience_days: Annotated[Days, Say("patience", "days until an order without a date costs as if late", usual=21)] = 21
+    days_to_dry: Annotated[Days, Say("drying", "days, before the promised one")] = 1
+    patience_days: Annotated[Days, Say("patience", "days; then an order without a date costs as if it were late")] = 21
 
     def check(self) -> None:
         if len(set(self.weekdays)) < len(self.weekdays):

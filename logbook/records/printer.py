@@ -24,7 +24,7 @@ class Printer(Record, frozen=True, kw_only=True, tag="printer"):
     name: Annotated[Name, Say(example="bench one, 24 in")]
     max_width_mm: Annotated[Length, Say("widest paper", usual=610.0)]
     gauge_step_percent: Annotated[float, Meta(gt=0, le=100), Say("gauge step", "between two readings it can show", usual=1.0)]
-    shared_black_slot: Annotated[bool, Say("shared slot", "both blacks share one slot", usual=True)] = True
+    shared_black_slot: Annotated[bool, Say("shared slot", "both blacks share one slot")] = True
     black_at_start: Annotated[Black | None, Say("loaded first")] = None
     inks: Annotated[tuple[Ink, ...], Meta(min_length=1, max_length=64)]
 

@@ -79,12 +79,12 @@ class Judgement(Record, frozen=True, kw_only=True, tag="judgement"):
     """What one person saw of one print, at one time, in one light. ``darkness`` is in thirds of a stop."""
 
     print: PrintId
-    at: Time
-    light: LightId | None = None
-    hours_dry: Hours | None = None
     darkness: Third | None = None
-    shadows: Shadows | None = None
-    cast: Text | None = None
-    flaws: Annotated[tuple[Name, ...], Meta(max_length=100)] | None = None
     verdict: Verdict | None = None
+    shadows: Shadows | None = None
+    flaws: Annotated[tuple[Name, ...], Meta(max_length=100)] | None = None
+    cast: Text | None = None
+    light: Annotated[LightId | None, Say("under")] = None
+    hours_dry: Hours | None = None
     note: Text | None = None
+    at: Annotated[Time, Say("judged at")]

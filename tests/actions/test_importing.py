@@ -240,3 +240,12 @@ def test_what_was_undone_is_imported_again_with_its_number(store: Store) -> None
     entry = take(store, "\n".join([print_line("c"), print_line("b"), print_line("a")]))
     assert entry is not None
     assert reading.numbers(store) == {**numbers, "c": 3}
+
+
+def test_levels_and_cartridges_of_inks_that_the_printer_lacks_are_refused(store: Store) -> None:
+    cartridge = '{"kind":"cartridge","id":"c","printer":"one","ink":"umber","installed":"2026-11-02T12:00:00Z","nominal_ml":80}'
+    gauge = '{"kind":"gauge","id":"g","printer":"one","at":"2026-11-02T12:00:00Z","levels":{"cyan":40,"ochre":3}}'
+    assert refused(store, f"{PRINTER}\n{cartridge}\n{gauge}") == [
+        "day.jsonl:2: ink: the printer has no ink 'umber'",
+        "day.jsonl:3: levels.ochre: the printer has no ink 'ochre'",
+    ]

@@ -95,7 +95,7 @@ def test_an_order_called_off_waits_no_longer_and_what_lateness_costs_is_kept(ben
 
 
 def test_an_order_needs_a_black_or_a_paper_and_a_day_that_can_be_kept(bench: Store) -> None:
-    with pytest.raises(Refused, match="names a black or a paper"):
+    with pytest.raises(Refused, match="names a paper, or the black"):
         orders.take(bench, "Nothing", 1)
     with pytest.raises(Refused) as refused:
         orders.take(bench, "Yesterday", 1, black="matte", taken=MORNING.date(), promised=MORNING.date() - timedelta(days=1))

@@ -72,3 +72,36 @@ def test_plain_text_holds_no_control_and_stays_what_it_was_where_it_is_harmless(
     assert not has_control(shown)
     assert "\n" not in shown
     assert plain(shown) == shown
+
+
+BENCH = {
+    "kind": "bench",
+    "id": "b",
+    "printer": "one",
+    "weekdays": [1],
+    "minutes_per_day": 300,
+    "minutes_per_print": 15,
+    "changeover_minutes": 45,
+    "prints_per_bench_day": {"matte": 1, "photo": 2},
+    "changeover_cost": {"matte->photo": 3, "photo->matte": 4},
+}
+
+
+def faults_of(fields: dict[str, object]) -> list[str]:
+    with pytest.raises(Refused) as caught:
+        decode(json.dumps(fields))
+    return caught.value.faults
+
+
+def test_null_is_the_default_where_a_field_has_another() -> None:
+    unsaid = {"waiting_cost": None, "days_to_dry": None, "patience_days": None}
+    assert decode(json.dumps({**BENCH, **unsaid})) == decode(json.dumps(BENCH))
+    assert [fault.partition(":")[0] for fault in faults_of({**BENCH, "minutes_per_day": None})] == ["minutes_per_day"]
+
+
+def test_an_unknown_field_has_one_fault_and_others_have_none() -> None:
+    assert faults_of({**BENCH, "colour": "red"}) == ["colour: is not a field of a bench"]
+    assert len(faults_of({**BENCH, "prints_per_bench_day": {"matte": 1, "photo": 2, "both": 3}})) == 1
+    assert faults_of({**BENCH, "changeover_cost": {"matte->photo": -1, "photo->matte": 4}}) == [
+        "changeover_cost.matte->photo: must be a number of at least 0"
+    ]

@@ -50,7 +50,7 @@ async def press_and_ask(pilot: Pilot[None], *keys: str) -> None:
 def row(pilot: Pilot[None], name: str) -> dict[str, float]:
     screen = app_of(pilot).screen
     assert isinstance(screen, LevelsForm)
-    return screen.field(name, NumbersRow).value
+    return screen.field(name, NumbersRow).read()
 
 
 async def gauges(pilot: Pilot[None]) -> list[dict[str, float]]:

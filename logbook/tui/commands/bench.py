@@ -36,10 +36,10 @@ class OneMoreLikeThis(Command):
     key, label = "l", "one more like this"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print import model
         from logbook.tui.forms.print.form import PrintFormScreen
 
-        await open_form(app, partial(print_model.one_more, print_id=app.chosen_print()), PrintFormScreen)
+        await open_form(app, partial(model.one_more, print_id=app.chosen_print()), PrintFormScreen)
 
 
 class JudgeIt(Command):
@@ -48,10 +48,9 @@ class JudgeIt(Command):
     key, label = "v", "judge it"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.judging import judge as judge_form
+        from logbook.tui.forms.judging.judge import JudgeForm, read
 
-        read = partial(judge_form.read, print_id=app.chosen_print(), now=app.now())
-        await open_form(app, read, judge_form.JudgeForm)
+        await open_form(app, partial(read, print_id=app.chosen_print(), now=app.now()), JudgeForm)
 
 
 class AnotherPrint(Command):
@@ -60,10 +59,10 @@ class AnotherPrint(Command):
     key, label = "n", "another print"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print import model
         from logbook.tui.forms.print.form import PrintFormScreen
 
-        await open_form(app, print_model.another, PrintFormScreen)
+        await open_form(app, model.another, PrintFormScreen)
 
 
 class AnotherAttempt(Command):
@@ -72,10 +71,10 @@ class AnotherAttempt(Command):
     key, label = "a", "another attempt"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print import model
         from logbook.tui.forms.print.form import PrintFormScreen
 
-        await open_form(app, partial(print_model.attempt, print_id=app.chosen_print()), PrintFormScreen)
+        await open_form(app, partial(model.attempt, print_id=app.chosen_print()), PrintFormScreen)
 
 
 class EditPrint(Command):
@@ -84,10 +83,10 @@ class EditPrint(Command):
     key, label = "e", "correct it"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.print import model as print_model
+        from logbook.tui.forms.print import model
         from logbook.tui.forms.print.form import PrintFormScreen
 
-        await open_form(app, partial(print_model.correction, print_id=app.chosen_print()), PrintFormScreen)
+        await open_form(app, partial(model.correction, print_id=app.chosen_print()), PrintFormScreen)
 
 
 class ExchangeTheBlack(Command):
@@ -96,9 +95,9 @@ class ExchangeTheBlack(Command):
     key, label = "c", "exchange the black"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.ink import levels as ink_forms
+        from logbook.tui.forms.ink.levels import ExchangeForm, read_exchange
 
-        await open_form(app, ink_forms.read_exchange, ink_forms.ExchangeForm)
+        await open_form(app, read_exchange, ExchangeForm)
 
 
 class TakeAnOrder(Command):
@@ -107,9 +106,9 @@ class TakeAnOrder(Command):
     key, label, hinted = "o", "take an order", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.batches import order as order_form
+        from logbook.tui.forms.record_form import adding, made_as_read
 
-        await open_form(app, order_form.read, order_form.OrderForm)
+        await open_form(app, partial(adding, kind="order"), made_as_read)
 
 
 class ReadTheGauge(Command):
@@ -118,9 +117,9 @@ class ReadTheGauge(Command):
     key, label, hinted = "r", "read the gauge", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.ink import levels as ink_forms
+        from logbook.tui.forms.ink.levels import GaugeForm, read
 
-        await open_form(app, ink_forms.read, ink_forms.GaugeForm)
+        await open_form(app, read, GaugeForm)
 
 
 class NewCartridge(Command):
@@ -129,9 +128,9 @@ class NewCartridge(Command):
     key, label, hinted = "w", "new cartridge", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.ink import levels as ink_forms
+        from logbook.tui.forms.ink.levels import CartridgeForm
 
-        await open_form(app, ink_forms.read_cartridges, lambda known: ink_forms.CartridgeForm(*known))
+        await open_form(app, CartridgeForm.read, CartridgeForm)
 
 
 class HeadCleaning(Command):
@@ -141,9 +140,8 @@ class HeadCleaning(Command):
 
     async def run(self, app: Shell) -> None:
         from logbook.tui.forms.ink.levels import CleaningForm
-        from logbook.tui.forms.offers import printer_in_use
 
-        await open_form(app, printer_in_use, CleaningForm)
+        await open_form(app, CleaningForm.read, CleaningForm)
 
 
 class FreshRollOrBox(Command):
@@ -152,10 +150,10 @@ class FreshRollOrBox(Command):
     key, label, hinted = "f", "fresh roll or box", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.shelf import stock as stock_form
+        from logbook.tui.forms.record_form import adding, made_as_read
 
         chosen = getattr(app.place, "chosen_paper", None)
-        await open_form(app, partial(stock_form.read, paper=chosen() if chosen else None), stock_form.StockForm)
+        await open_form(app, partial(adding, kind="stock", paper=chosen() if chosen else None), made_as_read)
 
 
 class PrinterAddress(Command):

@@ -18,24 +18,16 @@ if TYPE_CHECKING:
 
 async def step_back(app: Shell) -> None:
     """Take back the last entry that stands."""
-    await _step(app, _back, "Undone: {0} · {1} does it again", "redo")
+    from logbook.actions import undoing
+
+    await _step(app, undoing.undo, "Undone: {0} · {1} does it again", "redo")
 
 
 async def step_forward(app: Shell) -> None:
     """Do the last undone entry again."""
-    await _step(app, _forward, "Done again: {0} · {1} undoes it", "undo")
-
-
-def _back(store: Store) -> Entry:
     from logbook.actions import undoing
 
-    return undoing.undo(store)
-
-
-def _forward(store: Store) -> Entry:
-    from logbook.actions import undoing
-
-    return undoing.redo(store)
+    await _step(app, undoing.redo, "Done again: {0} · {1} undoes it", "undo")
 
 
 async def _step(app: Shell, step: Step, done: str, opposite: str) -> None:

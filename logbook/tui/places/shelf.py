@@ -58,11 +58,12 @@ class RemoveIt(Command):
     key, label, scope = "d", "remove it", "shelf"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.shelf import opening as shelf_opening
+        from logbook.actions import shelf
+        from logbook.records import KINDS
 
         row = _shelf(app).row
         if row is not None and row.id is not None:
-            await app.save(shelf_opening.removing(row.kind, row.id))
+            await app.save(partial(shelf.remove, kind=KINDS[row.kind], record_id=row.id))
 
 
 class FinishIt(Command):
@@ -71,13 +72,13 @@ class FinishIt(Command):
     key, label, scope = "z", "roll is finished", "shelf"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.shelf import stock as stock_form
+        from logbook.actions import stock
 
         row = _shelf(app).row
         if row is None or row.kind != "stock" or row.id is None:
             app.say("Put the cursor on the roll or box that is finished.")
             return
-        await app.save(stock_form.opening_again(row.id) if row.finished else stock_form.finishing(row.id))
+        await app.save(partial(stock.open_again if row.finished else stock.finish, stock=row.id))
 
 
 class ReadAWedge(Command):
@@ -86,13 +87,13 @@ class ReadAWedge(Command):
     key, label, scope = "W", "read a wedge", "shelf"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.shelf import wedge as wedge_form
+        from logbook.tui.forms.record_form import adding, made_as_read
 
         paper = _shelf(app).chosen_paper()
         if paper is None:
             app.say("Put the cursor on the paper that the wedge is printed on.")
             return
-        await open_form(app, partial(wedge_form.read, paper=paper), wedge_form.WedgeForm)
+        await open_form(app, partial(adding, kind="wedge", paper=paper), made_as_read)
 
 
 class Shelf(Place["ShelfModel"]):
@@ -165,21 +166,21 @@ class Shelf(Place["ShelfModel"]):
 
     async def change_it(self) -> None:
         """Open the form of what is under the cursor; on a heading or an empty line that of a new one."""
-        from logbook.tui.forms.shelf import opening as shelf_opening
+        from logbook.tui.forms.record_form import changing, made_as_read
 
         row = self.row
         if row is not None and row.id is not None:
-            await open_form(self.logbook, shelf_opening.changing(row.kind, row.id), shelf_opening.opened)
+            await open_form(self.logbook, partial(changing, kind=row.kind, record_id=row.id), made_as_read)
         else:
             await self.add_one()
 
     async def add_one(self) -> None:
         """Open the form of a new one of the kind under the cursor."""
-        from logbook.tui.forms.shelf import opening as shelf_opening
+        from logbook.tui.forms.record_form import adding, made_as_read
 
         if self.row is not None:
             self._adding = self.row.kind
-            await open_form(self.logbook, shelf_opening.adding(self.row.kind, self.chosen_paper()), shelf_opening.opened)
+            await open_form(self.logbook, partial(adding, kind=self.row.kind, paper=self.chosen_paper()), made_as_read)
 
     @on(Lines.Chosen)
     async def _chosen(self, event: Lines.Chosen) -> None:

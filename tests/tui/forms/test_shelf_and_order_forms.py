@@ -215,7 +215,7 @@ async def test_a_printers_inks_are_typed_as_words_and_numbers(opened: Opened, tm
         await press(pilot, "s")
         await fill(pilot, name="bench two", ink_7="deep grey 110 55,5", ink_2="", gauge_step_percent="0")
         await press(pilot, "ctrl+s")
-        assert "0 is not 0.001 to 100" in shown(pilot)
+        assert "0 is not above 0 and at most 100" in shown(pilot)
         await fill(pilot, gauge_step_percent="5", ink_3="cyan")
         await press(pilot, "ctrl+s")
         assert "type a name, millilitres, and a price if you like" in shown(pilot)

@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.actions import away
 from logbook.records.refusal import Refused
 from logbook.reports.batch.words import date_text
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
-from logbook.tui.widgets.fields.text_field import date_field
+from logbook.tui.widgets.fields.day_field import date_field
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -22,14 +23,6 @@ if TYPE_CHECKING:
 
 Away = tuple[dt.date, dt.date]
 SHOWN = 12
-
-
-def read(store: Store) -> Sequence[Away]:
-    """The times away."""
-    from logbook.snapshot import take
-    from logbook.snapshot.away import times_away
-
-    return times_away(take(store))
 
 
 class AwayForm(Form):
@@ -64,10 +57,4 @@ class AwayForm(Form):
             raise Refused("from", "the first day away is missing")
         if first is not None:
             kept.add((first, last or first))
-        return partial(_keep, times=tuple(kept))
-
-
-def _keep(store: Store, times: tuple[Away, ...]) -> Entry:
-    from logbook.actions import away
-
-    return away.keep(store, times)
+        return partial(away.keep, times=tuple(kept))

@@ -11,13 +11,18 @@ from textual import events
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.actions import cartridges, cleaning, exchanging, levels
+from logbook.records import Cartridge, Cleaning
+from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
-from logbook.tui.forms.form import Form
+from logbook.snapshot import printer as machine
+from logbook.snapshot import take
 from logbook.tui.forms.ink.printer_link import LevelsForm
 from logbook.tui.forms.offers import printer_in_use
-from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
+from logbook.tui.forms.record_form import RecordForm, RecordModel
+from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.numbers_row import Column, NumbersRow
 from logbook.tui.widgets.fields.picker import Option, PickerField
 from logbook.tui.widgets.fields.text_field import TextField, number_field
@@ -29,7 +34,6 @@ if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.journal import Entry
 
-STRENGTHS = (Choice("light", "light", "l"), Choice("normal", "normal", "n"), Choice("deep", "deep", "d"))
 CAUTION = "Keep hands away from the carriage while it moves; mind the maker's instructions and what your place says of ink waste."
 
 
@@ -44,10 +48,6 @@ class InkModel:
 
 def read(store: Store) -> InkModel:
     """The inks of the printer in use; ``Refused`` while there is no printer."""
-    from logbook.actions import levels
-    from logbook.snapshot import printer as machine
-    from logbook.snapshot import take
-
     log, printer = take(store), printer_in_use(store)
     known = {level.ink: level.percent for level in machine.levels_now(log, printer) if level.percent is not None}
     return InkModel(printer=printer, before=known, shown=levels.inks_shown(printer, machine.loaded_black(log, printer)))
@@ -68,8 +68,6 @@ class ExchangeModel:
 
 def read_exchange(store: Store) -> ExchangeModel:
     """What the form of an exchange needs."""
-    from logbook.actions import exchanging
-
     known = read(store)
     return ExchangeModel(ahead=exchanging.exchange_ahead(store, known.printer.id), before=known.before)
 
@@ -115,7 +113,7 @@ class ExchangeForm(LevelsForm):
 
     def act(self) -> Callable[[Store], Entry]:
         return partial(
-            _exchange,
+            exchanging.exchange,
             printer=self.model.ahead.printer.id,
             ended=self.logbook.now().replace(microsecond=0),
             before=self.value("before"),
@@ -150,101 +148,74 @@ class GaugeForm(LevelsForm):
         return self.field("levels", NumbersRow)
 
     def act(self) -> Callable[[Store], Entry]:
-        levels = self.required("levels")
-        if not levels:
+        read = self.required("levels")
+        if not read:
             raise Refused("levels", "no ink was read")
-        return partial(_gauge, printer=self.model.printer.id, levels=levels, at=self.logbook.now().replace(microsecond=0))
+        return partial(
+            levels.read_levels, printer=self.model.printer.id, levels=read, at=self.logbook.now().replace(microsecond=0)
+        )
 
 
-class CartridgeForm(Form):
-    """A new cartridge; the one that was in goes out with it."""
+@dataclass(frozen=True, kw_only=True)
+class CartridgeModel(RecordModel):
+    """The printer in use, and what a new cartridge of each of its inks would be like."""
 
-    draft_name = "cartridge"
+    printer: Printer
+    by_level: tuple[str, ...]
+    ahead: dict[str, CartridgeAhead]
 
-    def __init__(self, model: InkModel, ahead: dict[str, CartridgeAhead]) -> None:
-        super().__init__()
-        self.model = model
-        self.ahead = ahead
-        self.heading = f"A new cartridge in {plain(model.printer.name)}"
 
-    def fields(self) -> Iterable[Widget]:
-        by_level = sorted(self.model.printer.ink_names, key=lambda ink: self.model.before.get(ink, 0.0))
-        yield PickerField("ink", "ink", [Option(ink, ink_text(ink)) for ink in by_level])
-        yield number_field("start_percent", "level", 100, low=0, high=100, aside="% when it went in")
-        yield number_field("nominal_ml", "volume", low=0.001, aside="ml when full; empty: as the last one")
-        yield number_field("price", "price", low=0, aside="empty: as the last one")
-        yield TextField("lot", "lot")
+class CartridgeForm(RecordForm):
+    """A new cartridge; the one that was in goes out with it. Volume and price left empty are those of the last one."""
 
-    def on_change(self, field: Any) -> None:
-        ahead = self.ahead.get(self.value_or_none("ink") or "") if field.name == "ink" else None
+    kind, called = Cartridge, "A new cartridge"
+    unasked = frozenset({"printer"})
+    model: CartridgeModel
+
+    @classmethod
+    def read(cls, store: Store, *, known: Any = None, named: str = "", **start: Any) -> CartridgeModel:
+        """The inks of the printer in use, the emptiest first; ``Refused`` while there is no printer."""
+        model = read(store)
+        printer, inks = model.printer, model.printer.ink_names
+        by_level = sorted(inks, key=lambda ink: model.before.get(ink, 0.0))
+        ahead = {ink: cartridges.cartridge_ahead(store, printer.id, ink) for ink in inks}
+        return CartridgeModel(start={"printer": printer.id}, printer=printer, by_level=tuple(by_level), ahead=ahead)
+
+    def new_heading(self) -> str:
+        return f"{self.called} in {plain(self.model.printer.name)}"
+
+    def widgets_of(self, one: Declared, value: Any) -> Iterable[Widget]:
+        if one.name == "ink":
+            yield PickerField("ink", "ink", [Option(ink, ink_text(ink)) for ink in self.model.by_level])
+        else:
+            yield from super().widgets_of(one, value)
+
+    def on_change(self, field: Field) -> None:
+        ahead = self.model.ahead.get(self.value_or_none("ink") or "") if field.name == "ink" else None
         if ahead is not None:
             self.field("nominal_ml").set_aside(f"ml when full; empty: {ahead.nominal_ml:g}")
             self.field("price").set_aside(f"empty: {ahead.price:g}" if ahead.price is not None else "not known yet")
 
+    def value_of(self, one: Declared) -> Any:
+        return self.value(one.name) if one.name == "nominal_ml" else super().value_of(one)
+
     def act(self) -> Callable[[Store], Entry]:
-        return partial(
-            _install,
-            printer=self.model.printer.id,
-            ink=self.required("ink"),
-            installed=self.logbook.now().replace(microsecond=0),
-            start_percent=100.0 if self.value("start_percent") is None else self.value("start_percent"),
-            nominal_ml=self.value("nominal_ml"),
-            price=self.value("price"),
-            lot=self.value("lot"),
-        )
+        return partial(cartridges.install, printer=self.model.printer.id, **self.values())
 
 
-def read_cartridges(store: Store) -> tuple[InkModel, dict[str, CartridgeAhead]]:
-    """What the form of a new cartridge needs."""
-    from logbook.actions import cartridges
-
-    known = read(store)
-    ahead = {ink: cartridges.cartridge_ahead(store, known.printer.id, ink) for ink in known.printer.ink_names}
-    return known, ahead
-
-
-class CleaningForm(Form):
+class CleaningForm(RecordForm):
     """A head cleaning."""
 
-    draft_name = "cleaning"
+    kind, called = Cleaning, "A head cleaning"
+    unasked = frozenset({"printer"})
 
-    def __init__(self, printer: Printer) -> None:
-        super().__init__()
-        self.printer = printer
-        self.heading = f"A head cleaning of {plain(printer.name)}"
+    @classmethod
+    def read(cls, store: Store, *, known: Any = None, named: str = "", **start: Any) -> RecordModel:
+        """Of the printer in use; ``Refused`` while there is none."""
+        return RecordModel(known=known, start={"printer": printer_in_use(store)})
 
-    def fields(self) -> Iterable[Widget]:
-        clear = "nozzle check was clear"
-        yield ChoiceRow("strength", "strength", STRENGTHS)
-        yield ChoiceRow("clear_before", "before", [Choice(True, clear, "c"), Choice(False, "was not", "b")])
-        yield ChoiceRow("clear_after", "after", [Choice(True, clear, "k"), Choice(False, "was not", "w")])
-        yield TextField("note", "note", width=48)
+    def new_heading(self) -> str:
+        return f"{self.called} of {plain(self.model.start['printer'].name)}"
 
     def act(self) -> Callable[[Store], Entry]:
-        names = ("strength", "clear_before", "clear_after", "note")
-        fields = {name: self.value(name) for name in names}
-        return partial(_clean, printer=self.printer.id, at=self.logbook.now().replace(microsecond=0), **fields)
-
-
-def _exchange(store: Store, printer: str, **fields: Any) -> Entry:
-    from logbook.actions import exchanging
-
-    return exchanging.exchange(store, printer, **fields)
-
-
-def _gauge(store: Store, printer: str, levels: dict[str, float], at: Any) -> Entry:
-    from logbook.actions.levels import read_levels
-
-    return read_levels(store, printer, levels, at)
-
-
-def _install(store: Store, printer: str, ink: str, **fields: Any) -> Entry:
-    from logbook.actions import cartridges
-
-    return cartridges.install(store, printer, ink, **fields)
-
-
-def _clean(store: Store, printer: str, **fields: Any) -> Entry:
-    from logbook.actions import cleaning
-
-    return cleaning.clean(store, printer, **fields)
+        return partial(cleaning.clean, printer=self.model.start["printer"].id, **self.values())

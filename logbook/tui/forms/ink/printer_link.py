@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.actions import reading_levels
 from logbook.records.refusal import Refusal, Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
@@ -75,7 +76,7 @@ def ask_for(app: Shell, form: LevelsForm) -> None:
 
 async def _fill(app: Shell, form: LevelsForm) -> None:
     printer = form.printer
-    address = await app.desk.run(partial(_address_of, printer=printer.id))
+    address = await app.desk.run(partial(reading_levels.address_of, printer=printer.id))
     if address is None:
         app.say(f"No address of {plain(printer.name)} is known yet: enter it here.")
         await AddressForm(AddressModel(printer=printer)).open_over(app, lambda entry: ask_for(app, form) if entry else None)
@@ -84,7 +85,7 @@ async def _fill(app: Shell, form: LevelsForm) -> None:
     if supplies is None or form not in app.screen_stack:
         return
     try:
-        form.fill(await app.desk.run(partial(_for_form, printer=printer.id, supplies=supplies)))
+        form.fill(await app.desk.run(partial(reading_levels.for_form, printer=printer.id, supplies=supplies)))
     except Refused as refused:
         if refused.where != "supplies":
             app.say(plain(str(refused)))
@@ -107,7 +108,7 @@ async def _supplies(app: Shell, address: Address) -> tuple[Supply, ...] | None:
 async def _match(
     app: Shell, printer: Printer, supplies: tuple[Supply, ...], then: Callable[[Entry | None], None] | None = None
 ) -> None:
-    matches = await app.desk.run(partial(_proposed, printer=printer.id, supplies=supplies))
+    matches = await app.desk.run(partial(reading_levels.proposed_matches, printer=printer.id, supplies=supplies))
     await MatchForm(MatchModel(printer=printer, supplies=supplies, matches=matches)).open_over(app, then)
 
 
@@ -122,7 +123,7 @@ class AddressModel:
 def read_address(store: Store) -> AddressModel:
     """The printer in use and its address; ``Refused`` while there is no printer."""
     printer = printer_in_use(store)
-    return AddressModel(printer=printer, address=_address_of(store, printer.id))
+    return AddressModel(printer=printer, address=reading_levels.address_of(store, printer.id))
 
 
 class AddressForm(Form):
@@ -148,11 +149,9 @@ class AddressForm(Form):
             yield Static(words, classes="quiet", markup=False)
 
     def act(self) -> Callable[[Store], Entry]:
-        from logbook.actions import reading_levels
-
         text, secret = self.value("address"), self.value("secret")
         address = reading_levels.typed_address(text, secret) if text is not None else None
-        return partial(_change, printer=self.model.printer.id, address=address)
+        return partial(reading_levels.change_address, printer=self.model.printer.id, address=address)
 
 
 def _about_secret(kept: Address | None) -> str:
@@ -213,34 +212,6 @@ class MatchForm(Form):
             Match(index=match.index, name=match.name, colour=match.colour, ink=self.required(f"supply_{match.index}") or None)
             for match in self.model.matches[:MOST_FIELDS]
         ]
-        return partial(_keep, printer=self.model.printer.id, matches=(*matches, *self.model.matches[MOST_FIELDS:]))
-
-
-def _address_of(store: Store, printer: str) -> Address | None:
-    from logbook.actions import reading_levels
-
-    return reading_levels.address_of(store, printer)
-
-
-def _for_form(store: Store, **told: Any) -> Reading:
-    from logbook.actions import reading_levels
-
-    return reading_levels.for_form(store, **told)
-
-
-def _proposed(store: Store, **told: Any) -> tuple[Match, ...]:
-    from logbook.actions import reading_levels
-
-    return reading_levels.proposed_matches(store, **told)
-
-
-def _change(store: Store, **told: Any) -> Entry:
-    from logbook.actions import reading_levels
-
-    return reading_levels.change_address(store, **told)
-
-
-def _keep(store: Store, **told: Any) -> Entry:
-    from logbook.actions import reading_levels
-
-    return reading_levels.match_supplies(store, **told)
+        return partial(
+            reading_levels.match_supplies, printer=self.model.printer.id, matches=(*matches, *self.model.matches[MOST_FIELDS:])
+        )

@@ -10,9 +10,14 @@ from typing import TYPE_CHECKING
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.actions import deleting
+from logbook.actions.meant import print_meant
+from logbook.records import Judgement
 from logbook.records.refusal import Refused
+from logbook.store import reading
 from logbook.tui.forms.form import Form
 from logbook.tui.forms.judging.judge import seen_words
+from logbook.tui.forms.print.model import called
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
 
 if TYPE_CHECKING:
@@ -31,11 +36,6 @@ class JudgedModel:
 
 def read(store: Store, print_id: str | None) -> JudgedModel:
     """The judgements of that print, else of the newest; ``Refused`` where it has none."""
-    from logbook.actions.meant import print_meant
-    from logbook.records import Judgement
-    from logbook.store import reading
-    from logbook.tui.forms.print.model import called
-
     judged = print_meant(store, print_id)
     seen = reading.where(store, Judgement, "print", judged.id)
     if not seen:
@@ -64,10 +64,4 @@ class WrongJudgementForm(Form):
         wrong = [name for number, name in enumerate(self.model.judgements) if not self.value(f"kept_{number}")]
         if not wrong:
             raise Refused("kept_0", "no judgement was taken out")
-        return partial(_delete, print_id=self.model.print_id, judgement_ids=wrong)
-
-
-def _delete(store: Store, print_id: str, judgement_ids: list[str]) -> Entry:
-    from logbook.actions import deleting
-
-    return deleting.delete_judgements(store, print_id, judgement_ids)
+        return partial(deleting.delete_judgements, print_id=self.model.print_id, judgement_ids=wrong)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
+import msgspec
 from textual import work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -13,23 +14,27 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.actions import clashes, log_print, queue
+from logbook.actions.log_print import PrintForm
+from logbook.records import Print
+from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting
-from logbook.records.units import exact_length_text, number_text
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
-from logbook.tui.forms.form import FORM_COMMANDS, Form
-from logbook.tui.forms.offers import offered
-from logbook.tui.forms.print.creating import DESCRIBED, reading_form
-from logbook.tui.forms.print.fields import NARROW, WIDE, setting_fields, sheet_fields
-from logbook.tui.forms.print.typed import TypedPrint
+from logbook.tui.forms import offers
+from logbook.tui.forms.declared import field_for, turning_field_for
+from logbook.tui.forms.form import FORM_COMMANDS
+from logbook.tui.forms.print.fields import FURTHER, edition_field, field_name, setting_fields
 from logbook.tui.forms.print.words import differs_words, takes_words
+from logbook.tui.forms.record_form import RecordForm, by_name_alone
+from logbook.tui.forms.told import Told
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.picker import PickerField
+from logbook.tui.widgets.fields.text_field import size_field
 
 if TYPE_CHECKING:
     from logbook.actions.clashes import Clash, SheetUse
-    from logbook.actions.log_print import PrintForm
     from logbook.actions.queue import Waiting
     from logbook.records import Record
     from logbook.store import Store
@@ -38,6 +43,7 @@ if TYPE_CHECKING:
     from logbook.tui.forms.print.model import PrintModel
     from logbook.tui.shell import Shell
 
+NARROW, WIDE = 22, 38
 TWO_WIDE_COLUMNS = 112
 
 
@@ -51,43 +57,92 @@ class AskForAdvice(Command):
             app.screen.ask_for_advice()
 
 
-class PrintFormScreen(Form):
+class PrintFormScreen(RecordForm):
     """A print. Opens filled from an earlier one, so that only what differs is typed."""
 
+    kind, called = Print, "Another print"
+    unasked = frozenset({"attempt_of", "number"})
+    model: PrintModel
     COMMANDS_HERE = (*FORM_COMMANDS, AskForAdvice, LookAtPicture)
     BINDINGS = bindings(COMMANDS_HERE)
 
-    first_field = "picture"
     DEFAULT_CSS = """
     PrintFormScreen .columns { height: auto; }
     PrintFormScreen .columns > Vertical { height: auto; width: 1fr; }
     """
 
     def __init__(self, model: PrintModel) -> None:
-        super().__init__()
-        self.model = model
-        self.heading = model.heading
+        super().__init__(model, heading=model.heading)
         self.draft_name = model.draft_name
-        self.first_field = "shadow_lift" if model.before is not None and model.editing is None else "picture"
+        self.first_field = "shadow_lift" if model.before is not None and model.known is None else "picture"
         self._typed: set[str] = set()
         self._found: Sequence[Clash] = ()
-        self._as_typed = TypedPrint(self, model)
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
         yield Static("", id="takes", classes="quiet", markup=False)
         yield Static("", id="differs", classes="quiet", markup=False)
+        sheet = [one for one in self.asked() if one.name != "settings"]
         with Horizontal(classes="columns"):
-            wide = WIDE if self.app.size.width >= TWO_WIDE_COLUMNS else NARROW
-            for side in (sheet_fields(self.model, self.logbook.now(), wide), setting_fields(self.model, wide)):
-                with Vertical():
-                    for field in side:
-                        self._as_typed.starts_with(field)
-                        yield field
+            with Vertical():
+                for one in sheet:
+                    yield from self.widgets_of(one, self.first_value(one))
+            with Vertical():
+                yield from setting_fields(self.model.form.settings, self.model.texts, self.logbook.now(), self._wide)
+
+    @property
+    def _wide(self) -> int:
+        return WIDE if self.app.size.width >= TWO_WIDE_COLUMNS else NARROW
+
+    def widgets_of(self, one: Declared, value: Any) -> Iterable[Widget]:
+        form = self.model.form
+        match one.name:
+            case "height_mm" | "edition_size":  # a field of two values stands at the first of them
+                return
+            case "width_mm":
+                yield size_field("size", "size", (form.width_mm, form.height_mm) if form.width_mm and form.height_mm else None)
+            case "edition_number":
+                yield edition_field((form.edition_number, form.edition_size) if form.edition_number else None)
+            case "purpose":
+                yield turning_field_for(one, value)
+            case _:
+                described = bool(one.refers) and not by_name_alone(one.refers)
+                options = self.model.options.get(one.name)
+                yield field_for(one, value, self.logbook.now(), options=options, described=described, width=self._wide)
 
     def after_fill(self) -> None:
         self._look_up()
 
     # What is typed
+
+    def as_typed(self, *, strict: bool = False) -> PrintForm:
+        """The print as it stands; new names make records ``along``. ``strict`` refuses what makes no sense."""
+        self.along = []
+        values: dict[str, Any] = {}
+        for one in self.asked():
+            try:
+                values[one.attribute] = self.value_of(one)
+            except Refused:
+                if strict:
+                    raise
+        named = {name: values.pop(name) for name in PrintForm.__struct_fields__ if name in values}
+        return PrintForm(**{**named, "attempt_of": self.model.form.attempt_of, "rest": {**self.model.form.rest, **values}})
+
+    def value_of(self, one: Declared) -> Any:
+        match one.name:
+            case "width_mm" | "height_mm":
+                return (self.value("size") or (None, None))[one.name == "height_mm"]
+            case "edition_number" | "edition_size":
+                return (self.value("edition_number") or (None, None))[one.name == "edition_size"]
+            case "settings":
+                return self._settings()
+            case _:
+                return self.referred(one, self.value(one.name))
+
+    def _settings(self) -> dict[str, Setting]:
+        """What is noted, in the order of the print it started from."""
+        known = self.model.form.settings
+        read = {name: self.value(field_name(name)) for name in [*known, *(name for name in SETTINGS if name not in known)]}
+        return {**{name: value for name, value in read.items() if value is not None}, **(self.value(FURTHER) or {})}
 
     def on_change(self, field: Field) -> None:
         self._typed.add(field.name or "")
@@ -98,34 +153,19 @@ class PrintFormScreen(Form):
         else:
             self._look_up()
 
-    def on_picker_field_created(self, event: PickerField.Created) -> None:
-        """Pictures and screens need their name only; what needs more opens a form of its own."""
-        if event.field.name in DESCRIBED:
-            event.stop()
-            self._describe(event.field.name, event.name)
+    def told_of(self, one: Declared) -> dict[str, Any]:
+        if one.name == "stock" and self._paper() is None:
+            raise Refused("paper", "say the paper first, then its roll or box")
+        return {"paper": self._paper()} if one.name in ("stock", "order") else {}
 
-    @work(group="describe")
-    async def _describe(self, field: str, name: str) -> None:
-        try:
-            form = await self.logbook.desk.run(reading_form(field, name, self._paper()))
-        except Refused as refused:
-            self.logbook.say(refused.what)
-            return
-        await form.open_over(self.logbook, then=partial(self._described, field))
-
-    def _described(self, field: str, entry: Entry | None) -> None:
-        if entry is not None:
-            self._take(field)
-
-    @work(group="take")
-    async def _take(self, name: str) -> None:
-        """Choose what was just described."""
-        field = self.field(name, PickerField)
-        before = {option.id for option in field.options}
-        options = await self.logbook.desk.run(offered(name, self._paper()))
-        field.set_options(options)
-        field.choose(next((option.id for option in options if option.id not in before), None))
-        self.on_change(field)
+    def offered(self, one: Declared) -> Callable[[Store], Options]:
+        match one.name:
+            case "order":
+                return offers.open_orders
+            case "stock":
+                return partial(offers.open_stock, paper=self._paper())
+            case _:
+                return super().offered(one)
 
     def _paper(self) -> str | None:
         paper = self.value_or_none("paper")
@@ -134,38 +174,30 @@ class PrintFormScreen(Form):
     def _follow_the_picture(self) -> None:
         """An order goes on to the next print of the same picture only, unless it is chosen."""
         known = self.model.form
-        if known.order is not None and self.model.editing is None and "order" not in self._typed:
+        if known.order is not None and self.model.known is None and "order" not in self._typed:
             self.field("order", PickerField).choose(known.order if self.value_or_none("picture") == known.picture else None)
 
     @work(group="look-up", exclusive=True)
     async def _follow_the_paper(self) -> None:
         """Another paper: its last print's settings come in, except where something was typed."""
-        paper = self.value_or_none("paper")
-        if not isinstance(paper, str):
+        paper = self._paper()
+        if paper is None:
             return
-        from logbook.actions.log_print import OF_THE_PAPER
-
         form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper))
         self.field("stock", PickerField).set_options(stock)
-        self.field("stock", PickerField).choose(form.stock)  # a roll typed before is one of another paper
+        self.field("stock").give(form.stock)  # a roll typed before is one of another paper
         if "border_mm" not in self._typed and form.border_mm is not None:
-            self.field("border_mm").restore(exact_length_text(form.border_mm))
+            self.field("border_mm").give(form.border_mm)
         for name in SETTINGS:
-            if name not in self._typed and (name in form.settings or name in OF_THE_PAPER):
-                self._put(name, form.settings.get(name, ""))
+            if name not in self._typed and (name in form.settings or name in log_print.OF_THE_PAPER):
+                self.field(name).give(form.settings.get(name))
         self._look_up()
 
-    def _put(self, name: str, value: Setting) -> None:
-        field = self.field(name, Field)
-        if isinstance(value, float | int) and not isinstance(value, bool):
-            field.restore(number_text(value, 6))
-        else:
-            field.restore(value)
-
     def act(self) -> Callable[[Store], Entry]:
-        form, new = self._as_typed.form(strict=True)
-        now = self.logbook.now().replace(microsecond=0)
-        return partial(_save, form=form, new=new, now=now, editing=self.model.editing, job=self.model.job)
+        form = self.as_typed(strict=True)
+        now, known = self.logbook.now().replace(microsecond=0), self.model.known
+        timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
+        return partial(_save, form=timed, new=tuple(self.along), editing=known and known.id, job=self.model.job)
 
     # What the log says of it
 
@@ -180,9 +212,7 @@ class PrintFormScreen(Form):
 
     @work(group="look-up", exclusive=True)
     async def _advise(self, paper: str) -> None:
-        from logbook.tui.forms.told import Told
-
-        form, _ = self._as_typed.form()
+        form = self.as_typed()
         told = await self.logbook.study.run(partial(_advice, paper=paper, settings=form.settings))
         self.logbook.say("")
         await self.app.push_screen(Told(f"A next print on {self._name_of(paper)}, set like this", told))
@@ -194,8 +224,8 @@ class PrintFormScreen(Form):
 
     @work(group="look-up", exclusive=True)
     async def _look_up(self) -> None:
-        form, _ = self._as_typed.form()
-        use, self._found = await self.logbook.desk.run(partial(_look, form=form, editing=self.model.editing))
+        form, known = self.as_typed(), self.model.known
+        use, self._found = await self.logbook.desk.run(partial(_look, form=form, editing=known and known.id))
         self._show(use, form)
         self.show_clashes()
 
@@ -206,17 +236,11 @@ class PrintFormScreen(Form):
         self.query_one("#differs", Static).update(Content(differs))
 
     def _name_of(self, record_id: str) -> str:
-        for options in (self.model.papers, self.model.pictures, self.model.screens, self.model.printers):
-            for option in options:
-                if option.id == record_id:
-                    return option.name
-        return "another"
+        known = (option for options in self.model.options.values() for option in options)
+        return next((option.name for option in known if option.id == record_id), "another")
 
 
 def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
-    from logbook.actions import log_print
-    from logbook.tui.forms import offers
-
     return log_print.starting_form(store, paper), offers.open_stock(store, paper)
 
 
@@ -230,23 +254,15 @@ def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]
 
 
 def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse | None, Sequence[Clash]]:
-    from logbook.actions import clashes
-
     return clashes.sheet_use(store, form, editing), clashes.clashes(store, form, editing)
 
 
-def _save(store: Store, form: PrintForm, new: Sequence[Record], now: Any, editing: str | None, job: Waiting | None) -> Entry:
-    import msgspec
-
-    from logbook.actions import log_print, queue
-
-    timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
+def _save(store: Store, form: PrintForm, new: Sequence[Record], editing: str | None, job: Waiting | None) -> Entry:
     try:
         if job is not None:
             made = [record for record in job.new if record.id == form.picture]
-            return queue.confirm(store, job, timed, [*made, *new])
-        if editing is not None:
-            return log_print.correct(store, editing, timed, new=new).entry
-        return log_print.log(store, timed, new=new).entry
+            return queue.confirm(store, job, form, [*made, *new])
+        saved = log_print.log(store, form, new=new) if editing is None else log_print.correct(store, editing, form, new=new)
     except Refused as refused:
         raise Refused(refused.where.removeprefix("settings."), refused.what) from None
+    return saved.entry

@@ -5,41 +5,34 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 from logbook.records.wording import print_number
 from logbook.tui.forms import offers
 from logbook.tui.forms.offers import Options
+from logbook.tui.forms.record_form import RecordModel
 from logbook.tui.widgets.fields.picker import Option
 
 if TYPE_CHECKING:
     from logbook.actions.log_print import PrintForm
     from logbook.actions.queue import Waiting
-    from logbook.records import Print
+    from logbook.records import Print, Record
     from logbook.store import Store
-
-TEXT_SETTINGS = ("profile", "media", "sharpening")
 
 
 @dataclass(frozen=True, kw_only=True)
-class PrintModel:
-    """How the form starts, and what its pickers offer.
+class PrintModel(RecordModel):
+    """How the form starts, and what its pickers offer; ``texts`` are the words of each text setting on earlier prints.
 
-    ``before`` is the print that another attempt follows; ``editing`` the id of the print being corrected; ``job`` what came
-    from the print queue and is about to be logged.
+    ``before`` is the print that another attempt follows; ``known`` the one being corrected; ``job`` what
+    came from the print queue and is about to be logged.
     """
 
     heading: str
     draft_name: str
     form: PrintForm
-    papers: Options
-    pictures: Options
-    stock: Options
-    orders: Options
-    screens: Options
-    printers: Options
-    texts: dict[str, Options]
+    texts: dict[str, list[str]]
     before: Print | None = None
-    editing: str | None = None
     job: Waiting | None = None
 
 
@@ -79,7 +72,7 @@ def correction(store: Store, print_id: str | None) -> PrintModel:
     known = print_meant(store, print_id)
     before = reading.get(store, Print, known.attempt_of) if known.attempt_of is not None else None
     heading = f"Correct {called(store, known)}"
-    return _model(store, heading, f"print {known.id[:32]}", log_print.form_of(known), before=before, editing=known.id)
+    return _model(store, heading, f"print {known.id[:32]}", log_print.form_of(known), before=before, known=known)
 
 
 def from_the_queue(store: Store, job: Waiting) -> PrintModel:
@@ -87,7 +80,7 @@ def from_the_queue(store: Store, job: Waiting) -> PrintModel:
     copies = f", {job.number} copies" if job.number > 1 else ""
     model = _model(store, f"From the queue: {plain(job.title)}{copies}", f"job {job.copies[0].job[-40:]}", job.form)
     made = tuple(Option(record.id, job.title) for record in job.new)
-    return replace(model, job=job, pictures=(*model.pictures, *made))
+    return replace(model, job=job, options={**model.options, "picture": (*model.options["picture"], *made)})
 
 
 def called(store: Store, known: Print) -> str:
@@ -101,23 +94,25 @@ def called(store: Store, known: Print) -> str:
 
 
 def _model(
-    store: Store, heading: str, draft_name: str, form: PrintForm, *, before: Print | None = None, editing: str | None = None
+    store: Store, heading: str, draft_name: str, form: PrintForm, *, before: Print | None = None, known: Print | None = None
 ) -> PrintModel:
     from logbook.records import Paper, Picture, Printer, Screen
+    from logbook.store import lately
 
+    named: dict[str, type[Record]] = {"paper": Paper, "picture": Picture, "screen": Screen, "printer": Printer}
     return PrintModel(
         heading=heading,
         draft_name=draft_name,
         form=form,
-        papers=offers.named(store, Paper),
-        pictures=offers.named(store, Picture),
-        stock=_stock(store, form),
-        orders=_orders(store, form),
-        screens=offers.named(store, Screen),
-        printers=offers.named(store, Printer),
-        texts={name: offers.used_values(store, name) for name in TEXT_SETTINGS},
+        known=known,
+        start={**{name: getattr(form, name) for name in form.__struct_fields__}, **form.rest},
+        options={
+            **{name: offers.named(store, kind) for name, kind in named.items()},
+            "stock": _stock(store, form),
+            "order": _orders(store, form),
+        },
+        texts={one.name: lately.used_values(store, one.name) for one in SETTINGS.values() if one.kind == "text"},
         before=before,
-        editing=editing,
     )
 
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from textual.widget import Widget
 from textual.widgets import Static
 
+from logbook.actions.pictures import note_file
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.text_field import TextField
 
@@ -32,6 +33,4 @@ class PictureFileForm(Form):
         yield Static("The file is only read: nothing is copied, moved or changed.", classes="quiet", markup=False)
 
     def act(self) -> Callable[[Store], Entry]:
-        from logbook.actions.pictures import note_file
-
         return partial(note_file, picture_id=self.picture.id, typed=self.required("file"))

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
+from logbook.actions import setup
+from logbook.snapshot import take
+from logbook.snapshot.setup import steps_left
 from logbook.tui.commands.command import Command, bindings, key_text
+from logbook.tui.forms import form_of_kind
 from logbook.tui.forms.form import Form, GiveUpForm, LeaveForm, NextField, SaveForm
 
 if TYPE_CHECKING:
-    from logbook.store import Store
     from logbook.store.journal import Entry
     from logbook.tui.shell import Shell
 
@@ -57,12 +59,12 @@ class TableInstead(Command):
 
 async def set_up(app: Shell) -> None:
     """Go through the steps of which the logbook has nothing yet."""
-    await _next(app, await app.desk.run(_steps_left))
+    await _next(app, await app.desk.run(lambda store: steps_left(take(store))))
 
 
 async def _next(app: Shell, steps: tuple[str, ...], *, once_more: bool = False) -> None:
     if not steps:
-        app.desk.submit(_leave)
+        app.desk.submit(setup.leave)
         app.say(f"Set up. What was skipped stands on Shelf; {app.key_of('another-print')} logs a print.")
         return
     form = step_form(steps[0], _heading(app, steps[0], once_more=once_more))
@@ -74,7 +76,7 @@ async def _next(app: Shell, steps: tuple[str, ...], *, once_more: bool = False) 
 def _stepped(app: Shell, steps: tuple[str, ...], form: Form, entry: Entry | None) -> None:
     """Saved or skipped: on to the next step, after a paper to a further one. Left: nothing more asks by itself."""
     if entry is None and not form.given_up:
-        app.desk.submit(_leave)
+        app.desk.submit(setup.leave)
         kept = ", with what you typed kept" if form.draft.touched else ""
         app.say(f"Set-up left{kept}; {app.key_of('set-up')} goes on with it. All of it is found on Shelf.")
         return
@@ -93,31 +95,12 @@ def _heading(app: Shell, step: str, *, once_more: bool) -> str:
 
 def step_form(step: str, heading: str) -> Form:
     """The form of one step."""
-    from logbook.tui.forms.shelf.light import LightForm
-    from logbook.tui.forms.shelf.paper import PaperForm
-    from logbook.tui.forms.shelf.printer import PrinterForm
-    from logbook.tui.forms.shelf.screen import ScreenForm
+    if step == "printer":
+        from logbook.tui.forms.shelf.printer import PrinterForm
 
-    class PrinterStep(PrinterForm):
-        BINDINGS = bindings((TableInstead,))
+        class PrinterStep(PrinterForm):
+            BINDINGS = bindings((TableInstead,))
 
-    forms: dict[str, Callable[[], Form]] = {
-        "printer": lambda: PrinterStep(heading=heading),
-        "paper": lambda: PaperForm(heading=heading),
-        "light": lambda: LightForm(heading=heading),
-        "screen": lambda: ScreenForm(heading=heading),
-    }
-    return forms[step]()
-
-
-def _leave(store: Store) -> None:
-    from logbook.actions import setup
-
-    setup.leave(store)
-
-
-def _steps_left(store: Store) -> tuple[str, ...]:
-    from logbook.snapshot import take
-    from logbook.snapshot.setup import steps_left
-
-    return steps_left(take(store))
+        return PrinterStep(heading=heading)
+    form: Form = form_of_kind(step)(heading=heading)
+    return form

@@ -137,10 +137,10 @@ class Batches(Place[BatchModel]):
 
     async def change_order(self) -> None:
         """Lay the form of the chosen order over the place."""
-        from logbook.tui.forms.batches import order as order_form
+        from logbook.tui.forms.record_form import changing, made_as_read
 
         if self.row is not None and not self._supposing.is_supposed(self.row.id):
-            await open_form(self.logbook, partial(order_form.read, order_id=self.row.id), order_form.OrderForm)
+            await open_form(self.logbook, partial(changing, kind="order", record_id=self.row.id), made_as_read)
 
     async def finish_order(self) -> None:
         """Log the chosen order as done; where nothing of it is kept, only once the key was pressed again."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Protocol, cast
 
 from logbook.tui.commands.bench import open_form
@@ -191,9 +192,9 @@ class BenchTimes(Command):
     key, label, scope = "B", "bench times", "batches"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.batches import bench as bench_form
+        from logbook.tui.forms.record_form import adding, made_as_read
 
-        await open_form(app, bench_form.read, bench_form.BenchForm)
+        await open_form(app, partial(adding, kind="bench"), made_as_read)
 
 
 class DaysAway(Command):
@@ -202,9 +203,11 @@ class DaysAway(Command):
     key, label, scope, hinted = "A", "days away", "batches", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.batches import away as away_form
+        from logbook.snapshot import take
+        from logbook.snapshot.away import times_away
+        from logbook.tui.forms.batches.away import AwayForm
 
-        await open_form(app, away_form.read, away_form.AwayForm)
+        await open_form(app, lambda store: times_away(take(store)), AwayForm)
 
 
 COMMANDS: tuple[type[Command], ...] = (

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from functools import partial
+from typing import TYPE_CHECKING
 
 from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:
-    from logbook.store import Store
     from logbook.tui.shell import Shell
 
 
@@ -17,12 +17,8 @@ class DeletePrint(Command):
     key, label, scope = "d", "delete", "prints"
 
     async def run(self, app: Shell) -> None:
+        from logbook.actions.deleting import delete_print
+
         chosen = app.chosen_print()
         if chosen is not None:
-            await app.save(lambda store: _delete(store, chosen))
-
-
-def _delete(store: Store, chosen: str) -> Any:
-    from logbook.actions.deleting import delete_print
-
-    return delete_print(store, chosen)
+            await app.save(partial(delete_print, print_id=chosen))

@@ -62,10 +62,9 @@ class TakeOutJudgement(Command):
     key, label, scope, hinted = "D", "take out a judgement", "prints", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.judging import wrong_judgement as wrong_judgement_form
+        from logbook.tui.forms.judging.wrong_judgement import WrongJudgementForm, read
 
-        read = partial(wrong_judgement_form.read, print_id=app.chosen_print())
-        await open_form(app, read, wrong_judgement_form.WrongJudgementForm)
+        await open_form(app, partial(read, print_id=app.chosen_print()), WrongJudgementForm)
 
 
 class BackToPrints(BackFromPage):

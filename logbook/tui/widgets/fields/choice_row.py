@@ -112,6 +112,7 @@ class ChoiceRow(Field):
         self.required = required
         self.row = ChoiceKeys(choices)
         self._set(value)
+        self.starts_with(value)
 
     def control(self) -> ComposeResult:
         yield self.row
@@ -121,15 +122,14 @@ class ChoiceRow(Field):
         """All there is to choose from."""
         return self.row.choices
 
-    @property
-    def value(self) -> Any:
+    def read(self) -> Any:
         chosen = tuple(self.choices[at].value for at in self.row.chosen)
         if self.several:
             return chosen
         return chosen[0] if chosen else None
 
     def draft(self) -> Any:
-        return list(self.value) if self.several else self.value
+        return list(self.read()) if self.several else self.read()
 
     def restore(self, kept: Any) -> None:
         self._set(kept)

@@ -49,6 +49,8 @@ class Field(Widget):
     def __init__(self, name: str, label: str, *, aside: str = "") -> None:
         super().__init__(name=name, id=f"field-{name.replace('_', '-').replace('.', '-')}")
         self.label = label
+        self._given: Any = None
+        self._shown: Any = None
         self._aside = aside
         self._usual_aside = aside
 
@@ -63,8 +65,33 @@ class Field(Widget):
 
     @property
     def value(self) -> Any:
-        """What the field holds, typed; ``None`` when empty. ``ValueError`` says what is not understood."""
+        """What the field holds, typed; ``None`` when empty. ``ValueError`` says what is not understood.
+
+        While it is left alone that is the very value it was given, which it may show rounded.
+        """
+        return self.read() if self._given is None or self.touched else self._given
+
+    @property
+    def touched(self) -> bool:
+        """Whether it holds something else than it was given."""
+        return bool(self.draft() != self._shown)
+
+    def give(self, value: Any) -> None:
+        """Show a value, and hold it until something else is typed."""
+        self.restore(self.as_draft(value))
+        self.starts_with(value)
+
+    def starts_with(self, value: Any) -> None:
+        """What is shown by now stands for ``value``."""
+        self._given, self._shown = value, self.draft()
+
+    def read(self) -> Any:
+        """What is shown, as a value."""
         raise NotImplementedError
+
+    def as_draft(self, value: Any) -> Any:
+        """What ``draft`` gives where the field shows that value."""
+        return value
 
     def draft(self) -> Any:
         """What the field holds as JSON, also where it makes no sense yet."""

@@ -178,13 +178,12 @@ class NumbersRow(Field):
     def __init__(self, name: str, label: str, columns: Sequence[Column], values: Mapping[str, float] | None = None) -> None:
         super().__init__(name, label)
         self.cells = NumberCells(columns)
-        self.restore(dict(values or {}))
+        self.give(dict(values or {}))
 
     def control(self) -> ComposeResult:
         yield self.cells
 
-    @property
-    def value(self) -> dict[str, float]:
+    def read(self) -> dict[str, float]:
         values = {}
         for column, typed in zip(self.cells.columns, self.cells.typed, strict=True):
             if typed:

@@ -103,9 +103,9 @@ class PickerField(Field):
         self._described = described
         self._at = 0
         self._pending = False
-        chosen = self.name_of(value)
-        self._shown = chosen
-        self.line = PickerLine(chosen, width=width)
+        self._seen = self.as_draft(value)
+        self.line = PickerLine(self._seen, width=width)
+        self.starts_with(value)
 
     def control(self) -> ComposeResult:
         yield self.line
@@ -119,8 +119,7 @@ class PickerField(Field):
         """What stands in the line, without spaces at its ends."""
         return self.line.value.strip()
 
-    @property
-    def value(self) -> Any:
+    def read(self) -> Any:
         if not self.text:
             return None
         exact = self._exact()
@@ -130,9 +129,12 @@ class PickerField(Field):
             return New(self.text)
         raise ValueError(f"{self.text[:40]!r} is not there")
 
+    def as_draft(self, value: Any) -> Any:
+        return value.name if isinstance(value, New) else self.name_of(value)
+
     def choose(self, value: str | New | None) -> None:
-        """Put an option (by its id) or a new name into the line."""
-        self._put(value.name if isinstance(value, New) else self.name_of(value))
+        """Put an option (by its id) or a new name into the line, as if it had been typed."""
+        self._put(self.as_draft(value))
 
     def set_options(self, options: Sequence[Option]) -> None:
         """Offer other options."""
@@ -168,7 +170,7 @@ class PickerField(Field):
 
     def _put(self, text: str) -> None:
         self._pending = False
-        self._shown = text
+        self._seen = text
         self.line.value = text
         self.line.cursor_position = len(text)
 
@@ -187,9 +189,9 @@ class PickerField(Field):
     @on(Line.Changed)
     def _typed(self, event: Line.Changed) -> None:
         event.stop()
-        if event.value == self._shown:
+        if event.value == self._seen:
             return
-        self._shown = event.value
+        self._seen = event.value
         self._pending, self._at = True, 0
         self._offer()
         self.changed()
@@ -225,3 +227,21 @@ class PickerField(Field):
     def _left(self) -> None:
         if self._pending:
             self._take()
+
+
+class WordsField(PickerField):
+    """A text, picked from ``words`` used before or typed anew; its value is the text."""
+
+    def __init__(
+        self, name: str, label: str, words: Sequence[str], value: str | None = None, *, new: str = "value", aside: str = "",
+        width: int = 32,
+    ) -> None:  # fmt: skip
+        options = [Option(word, word) for word in words]
+        super().__init__(name, label, options, value, new=new, aside=aside, width=width)
+
+    def read(self) -> Any:
+        value = super().read()
+        return value.name if isinstance(value, New) else value
+
+    def as_draft(self, value: Any) -> Any:
+        return plain(value or "")

@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
 from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
 from textual.events import DescendantBlur
 
-from logbook.records.units import exact_length_text, number_text, parse_border, parse_length, parse_size
+from logbook.records.units import exact_length_text, exact_size_text, number_text, parse_border, parse_length, parse_size
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.line import Line
+
+DECIMALS = 6
+FAR_OFF = 100_000
 
 
 class TextField(Field):
     """Free text; empty is ``None``."""
 
     def __init__(
-        self, name: str, label: str, value: str = "", *, aside: str = "", placeholder: str = "", width: int = 32
+        self, name: str, label: str, value: Any = None, *, aside: str = "", placeholder: str = "", width: int = 32
     ) -> None:
         super().__init__(name, label, aside=aside)
-        self._first = value
-        self.line = Line(value, placeholder=placeholder, width=width)
+        self._seen = self.as_draft(value)
+        self.line = Line(self._seen, placeholder=placeholder, width=width)
+        self.starts_with(value)
 
     def control(self) -> ComposeResult:
         yield self.line
@@ -37,16 +40,18 @@ class TextField(Field):
     def text(self, text: str) -> None:
         self.line.value = text
 
-    @property
-    def value(self) -> Any:
+    def read(self) -> Any:
         return self.text or None
+
+    def as_draft(self, value: Any) -> Any:
+        return value or ""
 
     def draft(self) -> Any:
         return self.line.value
 
     def restore(self, kept: Any) -> None:
         if isinstance(kept, str):
-            self._first = kept
+            self._seen = kept
             self.line.value = kept
 
     def focus(self, scroll_visible: bool = True) -> TextField:
@@ -57,8 +62,8 @@ class TextField(Field):
     @on(Line.Changed)
     def _typed(self, event: Line.Changed) -> None:
         event.stop()
-        if event.value != self._first:
-            self._first = event.value
+        if event.value != self._seen:
+            self._seen = event.value
             self.changed()
 
 
@@ -66,15 +71,17 @@ class ParsedField(TextField):
     """Text that is read as something else; what is not understood is said beside it when the line is left."""
 
     def __init__(
-        self, name: str, label: str, parse: Callable[[str], Any], value: str = "", *, aside: str = "",
-        placeholder: str = "", width: int = 16,
+        self, name: str, label: str, parse: Callable[[str], Any], words: Callable[[Any], str] = str, value: Any = None, *,
+        aside: str = "", placeholder: str = "", width: int = 16,
     ) -> None:  # fmt: skip
+        self._parse, self._words = parse, words
         super().__init__(name, label, value, aside=aside, placeholder=placeholder, width=width)
-        self._parse = parse
 
-    @property
-    def value(self) -> Any:
+    def read(self) -> Any:
         return self._parse(self.text) if self.text else None
+
+    def as_draft(self, value: Any) -> Any:
+        return "" if value is None else self._words(value)
 
     @on(DescendantBlur)
     def _left(self) -> None:
@@ -85,65 +92,43 @@ class ParsedField(TextField):
             self.set_aside(self._usual_aside)
 
 
-def size_field(name: str, label: str, value: str = "", *, aside: str = "") -> ParsedField:
+def size_field(name: str, label: str, value_mm: tuple[float, float] | None = None) -> ParsedField:
     """Width and height: ``12x18in``, ``40×50cm``, ``305x457``; its value is (width_mm, height_mm)."""
-    return ParsedField(name, label, parse_size, value, aside=aside, placeholder="40x50cm")
+    return ParsedField(name, label, parse_size, lambda size: exact_size_text(*size), value_mm, placeholder="40x50cm")
 
 
 def length_field(name: str, label: str, value_mm: float | None = None, *, aside: str = "", zero: bool = False) -> ParsedField:
     """A length: ``17 3/4 in``, ``25mm``; its value is in mm. ``zero``: nothing at all is a length too."""
-    shown = "" if value_mm is None else exact_length_text(value_mm)
-    return ParsedField(name, label, parse_border if zero else parse_length, shown, aside=aside)
+    return ParsedField(name, label, parse_border if zero else parse_length, exact_length_text, value_mm, aside=aside)
 
 
 def number_field(
     name: str, label: str, value: float | None = None, *, low: float | None = None, high: float | None = None,
-    whole: bool = False, aside: str = "",
+    above: bool = False, whole: bool = False, aside: str = "",
 ) -> ParsedField:  # fmt: skip
-    """A number between ``low`` and ``high``; its value is a float, or an int where it must be ``whole``."""
+    """A number from ``low`` (``above``: beyond it) to ``high``; its value is a float, or an int where it must be ``whole``."""
 
     def parse(text: str) -> float | int:
         try:
             number = int(text) if whole else float(text.replace(",", "."))
         except ValueError:
             raise ValueError(f"{text[:20]!r} is not a {'whole ' if whole else ''}number") from None
-        if not abs(number) < float("inf") or (low is not None and number < low) or (high is not None and number > high):
-            raise ValueError(f"{text[:20]} is not {_between(low, high)}")
+        under = low is not None and (number < low or (above and number == low))
+        if not abs(number) < float("inf") or under or (high is not None and number > high):
+            raise ValueError(f"{text[:20]} is not {_between(low, high, above=above)}")
         return number
 
-    return ParsedField(name, label, parse, "" if value is None else number_text(value, 3), aside=aside, width=10)
+    return ParsedField(name, label, parse, lambda number: number_text(number, DECIMALS), value, aside=aside, width=10)
 
 
-def _between(low: float | None, high: float | None) -> str:
-    if low is not None and high is not None:
-        return f"{number_text(low, 3)} to {number_text(high, 3)}"
-    if low is not None:
-        return f"{number_text(low, 3)} or more"
-    return f"{number_text(high, 3)} or less" if high is not None else "a finite number"
+def _between(low: float | None, high: float | None, *, above: bool) -> str:
+    """The numbers that are taken; a limit that nobody would reach is not worth saying.
 
-
-def date_field(name: str, label: str, value: date | None = None, *, today: date, aside: str = "") -> ParsedField:
-    """A day: ``2026-12-03``, ``3.12.``, ``+10`` (days from today); its value is a ``date``."""
-    shown = value.isoformat() if value else ""
-    return ParsedField(name, label, lambda text: parse_day(text, today), shown, aside=aside, placeholder="2026-12-03")
-
-
-def parse_day(text: str, today: date) -> date:
-    """The day that was typed: an ISO date, day and month (the next such day), or ``+`` and a number of days.
-
-    >>> parse_day("3.12.", date(2026, 11, 25)), parse_day("+8", date(2026, 11, 25))
-    (datetime.date(2026, 12, 3), datetime.date(2026, 12, 3))
+    >>> _between(0, 100, above=False), _between(0, 1e12, above=True), _between(1, None, above=False)
+    ('0 to 100', 'above 0', '1 or more')
     """
-    typed = text.strip()
-    try:
-        if typed.startswith("+"):
-            return date.fromordinal(today.toordinal() + int(typed[1:]))
-        if "-" in typed:
-            return date.fromisoformat(typed)
-        day, month, *year = (int(part) for part in typed.strip(".").replace("/", ".").split("."))
-        if year:
-            return date(year[0], month, day)
-        this_year = date(today.year, month, day)
-        return this_year if this_year >= today else date(today.year + 1, month, day)
-    except (ValueError, OverflowError):
-        raise ValueError(f"{typed[:20]!r} is not a day: type 2026-12-03, 3.12. or +8") from None
+    least = "" if low is None else f"above {number_text(low, 3)}" if above else number_text(low, 3)
+    if high is None or high >= FAR_OFF:
+        return "a finite number" if low is None else least if above else f"{least} or more"
+    most = number_text(high, 3)
+    return f"{most} or less" if low is None else f"{least} and at most {most}" if above else f"{least} to {most}"

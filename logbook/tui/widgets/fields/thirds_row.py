@@ -121,12 +121,12 @@ class ThirdsRow(Field):
     def __init__(self, name: str = "darkness", label: str = "darkness", value: int | None = None) -> None:
         super().__init__(name, label)
         self.scale = ThirdsScale(value)
+        self.starts_with(value)
 
     def control(self) -> ComposeResult:
         yield self.scale
 
-    @property
-    def value(self) -> int | None:
+    def read(self) -> int | None:
         return self.scale.thirds
 
     def draft(self) -> Any:

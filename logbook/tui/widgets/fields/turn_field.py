@@ -86,17 +86,16 @@ class TurnField(Field):
     def __init__(self, name: str, label: str, choices: Sequence[Choice], value: Any = None, *, aside: str = "") -> None:
         super().__init__(name, label, aside=aside)
         self.turning = Turning(choices, 0)
-        self.restore(value)
+        self.give(value)
 
     def control(self) -> ComposeResult:
         yield self.turning
 
-    @property
-    def value(self) -> Any:
+    def read(self) -> Any:
         return self.turning.choices[self.turning.at].value
 
     def draft(self) -> Any:
-        return self.value
+        return self.read()
 
     def restore(self, kept: Any) -> None:
         places = [at for at, choice in enumerate(self.turning.choices) if _same(choice.value, kept)]
