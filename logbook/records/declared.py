@@ -56,7 +56,10 @@ class Refers(NamedTuple):
 
 @dataclass(frozen=True)
 class Declared:
-    """One field of a record, or one setting of a print. ``low`` itself is left out where the value must be ``above`` it."""
+    """One field of a record, or one setting of a print.
+
+    ``low`` itself is left out where the value must be ``above`` it; of a text it is the least length.
+    """
 
     name: str
     attribute: str
@@ -113,9 +116,13 @@ def declared(name: str, wanted: Any, *, attribute: str = "", required: bool = Fa
     say = next((one for one in said if isinstance(one, Say)), Say())
     refers = next((one.kind for one in said if isinstance(one, Refers)), "")
     known = _bare(inspect.type_info(wanted))
-    low, high, above = None, None, False
+    low: float | None = None
+    high: float | None = None
+    above = False
     if isinstance(known, inspect.IntType | inspect.FloatType):
         low, high, above = known.ge if known.gt is None else known.gt, known.le, known.gt is not None
+    if isinstance(known, inspect.StrType):
+        low = known.min_length
     choices = next((get_args(one) for one in said if get_origin(one) is Literal), ())
     kind = "reference" if refers else _kind(name, known)
     return Declared(name, attribute or name, wanted, kind, say, required, default, low, high, above, choices, refers)

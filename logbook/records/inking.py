@@ -17,12 +17,12 @@ class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
 
     printer: PrinterId
     ink: Name
-    installed: Time
-    nominal_ml: Annotated[Volume, Say("volume", "when full")]
-    removed: Annotated[Time | None, Say(later=True)] = None
-    price: Money | None = None
     start_percent: Annotated[Percent, Say("level", "when it went in")] = 100.0
+    nominal_ml: Annotated[Volume, Say("volume", "when full; empty: as the last one")]
+    price: Annotated[Money | None, Say("", "empty: as the last one")] = None
     lot: Text | None = None
+    installed: Time
+    removed: Annotated[Time | None, Say(later=True)] = None
 
     def check(self) -> None:
         not_before("removed", self.removed, self.installed, "installed")
@@ -58,8 +58,8 @@ class Cleaning(Record, frozen=True, kw_only=True, tag="cleaning"):
     """A head cleaning, with its strength, and whether the nozzle check was clear before and after it."""
 
     printer: PrinterId
-    at: Time
     strength: Strength | None = None
     clear_before: Annotated[bool | None, Say("before", words=CLEAR)] = None
     clear_after: Annotated[bool | None, Say("after", words=CLEAR)] = None
     note: Text | None = None
+    at: Annotated[Time, Say("cleaned at")]

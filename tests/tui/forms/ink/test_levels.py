@@ -89,7 +89,7 @@ async def test_a_cleaning_is_three_keys(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
         await press(pilot, "x", "d", "enter")
         assert "Deep cleaning noted" in shown(pilot)
-        await press(pilot, "x", "n", "b", "w", "enter")
+        await press(pilot, "x", "n", "w", "a", "enter")
         assert "the nozzle check is not clear yet" in shown(pilot)
     with open_store(studio) as store:
         assert [(one.strength, one.clear_before, one.clear_after) for one in reading.every(store, Cleaning)] == [
