@@ -62,11 +62,12 @@ _free = st.dictionaries(
     max_size=3,
 )
 _typed = st.fixed_dictionaries({}, optional={name: values_of(one) for name, one in SETTINGS.items()})
+settings: st.SearchStrategy[dict[str, Any]] = st.builds(operator.or_, _free, _typed)
 _ink = st.fixed_dictionaries({"nominal_ml": number(1, 1000)}, optional={"price": st.none() | number(0, 999)})
 
 # Fields that hold several values, or whose values others must agree with.
 _OWN: dict[tuple[str, str], st.SearchStrategy[Any]] = {
-    ("print", "settings"): st.builds(operator.or_, _free, _typed),
+    ("print", "settings"): settings,
     ("printer", "inks"): st.tuples(st.permutations(INKS), st.lists(_ink, min_size=len(INKS), max_size=len(INKS))).map(
         lambda drawn: [{"ink": name, **ink} for name, ink in zip(*drawn, strict=True)]
     ),

@@ -64,7 +64,7 @@ async def test_an_order_says_while_its_date_is_typed_whether_it_would_be_ready(o
 async def test_what_lateness_and_waiting_cost_is_typed_and_its_default_told(opened: Opened, studio: Path) -> None:
     async with opened(studio, size=(100, 40)) as pilot:
         await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter")
-        assert "each day after its date; empty: 1 a day" in shown(pilot)
+        assert "1           each day after its date" in shown(pilot)
         await fill(pilot, late_cost_per_day="5", wait_cost_per_day="0.5")
         await press(pilot, "ctrl+s")
         with open_store(studio) as store:

@@ -15,6 +15,7 @@ from textual.widgets import Static
 
 from logbook.actions import orders
 from logbook.records import Order
+from logbook.records.text import plain
 from logbook.tui.forms.record_form import RecordForm
 from logbook.tui.widgets.fields.field import Field
 
@@ -32,6 +33,9 @@ class OrderForm(RecordForm):
     """An order: prints promised to somebody, or to oneself."""
 
     kind, called = Order, "An order"
+
+    def known_heading(self) -> str:
+        return f"Change the order {plain(self.model.known.title)}"
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
         yield Static("", id="ready", classes="quiet", markup=False)

@@ -4,131 +4,91 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
-from textual import work
+import msgspec
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.records.refusal import Refused
-from logbook.records.units import exact_size_text
+from logbook.actions import old_prints
+from logbook.records import Paper, Picture, Print
+from logbook.records.declared import fields_of
 from logbook.tui.forms import offers
-from logbook.tui.forms.form import Form
-from logbook.tui.forms.offers import Options
-from logbook.tui.forms.print.creating import reading_form
-from logbook.tui.widgets.fields.picker import New, PickerField
+from logbook.tui.forms.record_form import RecordForm, RecordModel
+from logbook.tui.widgets.fields.picker import PickerField
 from logbook.tui.widgets.fields.text_field import ParsedField, TextField, size_field
 
 if TYPE_CHECKING:
     from logbook.actions.log_print import Logged, PrintForm
-    from logbook.records import Print
     from logbook.store import Store
     from logbook.store.journal import Entry
     from logbook.tui.shell import Shell
 
 
-@dataclass(frozen=True)
-class OldPrintModel:
+@dataclass(frozen=True, kw_only=True)
+class OldPrintModel(RecordModel):
     """How the form starts; ``before`` is the old print noted last."""
 
     form: PrintForm
-    papers: Options
-    pictures: Options
     before: Print | None = None
 
 
 def read(store: Store, before: Print | None = None) -> OldPrintModel:
     """What the form needs."""
-    from logbook.actions import old_prints
-    from logbook.records import Paper, Picture
-
-    form = old_prints.as_before(store, before.id if before else None)
-    return OldPrintModel(form, offers.named(store, Paper), offers.named(store, Picture), before)
+    options = {"paper": offers.named(store, Paper), "picture": offers.named(store, Picture)}
+    return OldPrintModel(form=old_prints.as_before(store, before.id if before else None), options=options, before=before)
 
 
-class OldPrintForm(Form):
+class OldPrintForm(RecordForm):
     """A print of an old notebook."""
 
-    heading = "A print of an old notebook · esc when there are no more"
-    draft_name = "old print"
+    kind, called = Print, "A print of an old notebook · esc when there are no more"
+    model: OldPrintModel
 
     def __init__(self, model: OldPrintModel) -> None:
-        super().__init__()
-        self.model = model
+        super().__init__(model)
+        self.draft_name = "old print"
         self.logged: Logged | None = None
 
     def fields(self) -> Iterable[Widget]:
-        form, before = self.model.form, self.model.before
-        shown = f"{before.at:%Y-%m-%d}" if before else ""
-        yield ParsedField("at", "day", self._day, shown, placeholder="14.3.2025", width=17)
-        yield PickerField("picture", "picture", self.model.pictures, None, new="picture")
-        yield PickerField("paper", "paper", self.model.papers, form.paper, new="paper", described=True)
-        size = exact_size_text(form.width_mm, form.height_mm) if form.width_mm and form.height_mm else ""
-        yield size_field("size", "size", size)
+        form, options = self.model.form, self.model.options
+        before = self.model.before and self.model.before.at
+        yield ParsedField("at", "day", self._day, _day_text, before, placeholder="14.3.2025", width=17)
+        yield PickerField("picture", "picture", options["picture"], None, new="picture")
+        yield PickerField("paper", "paper", options["paper"], form.paper, new="paper", described=True)
+        yield size_field("size", "size", (form.width_mm, form.height_mm) if form.width_mm and form.height_mm else None)
         yield TextField("result", "result", placeholder="keep -1", aside="thirds, - is darker; or in your own words")
         yield Static("Border, settings and all else are as on the print before.", classes="quiet", markup=False)
 
     def _day(self, text: str) -> object:
-        from logbook.actions.old_prints import day
-
-        return day(text, self.logbook.now(), self.model.before.at if self.model.before else None)
+        return old_prints.day(text, self.logbook.now(), self.model.before.at if self.model.before else None)
 
     def after_fill(self) -> None:
         if self.model.before is not None:
             self.first_field = "picture"
 
     def act(self) -> Callable[[Store], Entry]:
-        import msgspec
-
-        from logbook.records import Picture, new_id
-
-        picture, paper = self.required("picture"), self.required("paper")
-        if isinstance(paper, New):
-            raise Refused("paper", f"{paper.name} is a new paper: enter describes it")
-        made = Picture(id=new_id(), title=picture.name) if isinstance(picture, New) else None
-        width, height = self.required("size")
+        self.along = []
+        self.required("at")
+        declared, (width, height) = fields_of(Print), self.required("size")
+        picture, paper = (self.referred(declared[name], self.required(name)) for name in ("picture", "paper"))
         same = self.model.form if paper == self.model.form.paper else None
-        changes = {"at": self.required("at"), "picture": made.id if made else picture, "width_mm": width, "height_mm": height}
-        title = self.field("picture", PickerField).text
+        # The field's own text is read: a day left as it was means the next print of that day.
+        changes = {"at": self.field("at").read(), "picture": picture, "width_mm": width, "height_mm": height}
+        title, along = self.field("picture", PickerField).text, tuple(self.along)
 
         def note(store: Store) -> Entry:
-            from logbook.actions import old_prints
-
             form = msgspec.structs.replace(same or old_prints.as_before(store, None, paper), **changes, paper=paper)
-            self.logged = old_prints.note(store, form, self.value("result"), title, [made] if made else [])
+            self.logged = old_prints.note(store, form, self.value("result"), title, list(along))
             return self.logged.entry
 
         return note
 
-    def on_picker_field_created(self, event: PickerField.Created) -> None:
-        """A new paper needs its black: its own form opens."""
-        if event.field.name == "paper":
-            event.stop()
-            self._describe(event.name)
 
-    @work(group="describe")
-    async def _describe(self, name: str) -> None:
-        form = await self.logbook.desk.run(reading_form("paper", name, None))
-        await form.open_over(self.logbook, then=self._described)
-
-    def _described(self, entry: Entry | None) -> None:
-        if entry is not None:
-            self._take()
-
-    @work(group="take")
-    async def _take(self) -> None:
-        field = self.field("paper", PickerField)
-        before = {option.id for option in field.options}
-        field.set_options(await self.logbook.desk.run(offers_of_papers))
-        field.choose(next((option.id for option in field.options if option.id not in before), None))
-
-
-def offers_of_papers(store: Store) -> Options:
-    """Every paper."""
-    from logbook.records import Paper
-
-    return offers.named(store, Paper)
+def _day_text(at: datetime) -> str:
+    return f"{at:%Y-%m-%d}"
 
 
 async def note_old_prints(app: Shell, before: Print | None = None) -> None:
