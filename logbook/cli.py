@@ -32,6 +32,7 @@ for command in (
     records.merge,
     reports.report,
     pictures.inspect,
+    pictures.prepare,
     sheets.strip,
     sheets.wedge,
     sheets.measure,

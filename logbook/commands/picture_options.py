@@ -32,6 +32,14 @@ def _typed(read: Callable[[str], Any]) -> Callable[[click.Context, click.Paramet
 LENGTH, BORDER, SIZE = _typed(parse_length), _typed(parse_border), _typed(parse_size)
 
 
+def BORDERS(context: click.Context, parameter: click.Parameter, typed: tuple[str, ...]) -> tuple[float, ...]:  # noqa: N802
+    """A callback: one border for all sides, or four; in mm."""
+    widths = tuple(BORDER(context, parameter, one) for one in typed)
+    if len(widths) not in (0, 1, 4):
+        raise click.BadParameter("give one border, or four: top, right, bottom, left", context, parameter)
+    return widths * 4 if len(widths) == 1 else widths or (0.0,) * 4
+
+
 def sized(command: Command) -> Command:
     """The three ways to say how large the print will be."""
     for option in (

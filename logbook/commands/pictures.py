@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from logbook.commands.picture_options import BORDER, IGNORE, IMAGE, JSON, LENGTH, one_size, sized
+from logbook.commands.picture_options import BORDER, BORDERS, IGNORE, IMAGE, JSON, LENGTH, one_size, sized
 from logbook.commands.shared import logbook_path, on_file, print_answer, reading_store, shown, writing_store
 
 if TYPE_CHECKING:
+    from logbook.records import Paper, Wedge
     from logbook.reports.picture.inspection import Findings, Inspection
 
 
@@ -113,3 +114,62 @@ def _progress(quiet: bool) -> Iterator[Callable[[float], None] | None]:
         return
     with click.progressbar(length=1000, label="reading", file=sys.stderr) as bar:
         yield lambda share: bar.update(max(0, round(1000 * share) - bar.pos))
+
+
+@click.command()
+@IMAGE
+@sized
+@click.option("--ppi", type=click.FloatRange(60, 2880), help="Pixels an inch of the print; without it the picture's own.")
+@click.option(
+    "--border",
+    "borders",
+    multiple=True,
+    callback=BORDERS,
+    metavar="L",
+    help="Once for all sides, or four times: top, right, bottom, left.",
+)
+@click.option(
+    "--brighten", "brighten_stops", type=click.FloatRange(-2, 2), default=0.0, metavar="STOPS", help="Brighter by so much."
+)
+@click.option("--viewing", "viewing_mm", callback=LENGTH, metavar="L", help="The distance to sharpen for; without it not at all.")
+@click.option("--paper", metavar="NAME", help="The paper, by name or id: the lift that its wedge asks for.")
+@click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="The output profile to lift through.")
+@click.option("--intent", type=click.Choice(["perceptual", "relative"]), help="How it is to be printed; else as the wedge was.")
+@click.option("--compensation/--no-compensation", "black_point_compensation", default=None, help="Black point compensation.")
+@click.option("--to", type=click.Path(path_type=Path), metavar="FILE", help="The file to write; else beside IMAGE.")
+@JSON
+@on_file
+def prepare(image: Path, paper: str | None, to: Path | None, as_json: bool, borders: tuple[float, ...], **said: Any) -> None:
+    """Write the print file: lifted, brightened, at size and ppi, sharpened, with borders, in 16 bits. IMAGE stays as it is."""
+    size = one_size(**{name: said.pop(name) for name in ("size_mm", "width_mm", "long_mm")})
+    from logbook.actions.print_file import Made, Wanted, free_name, make_print_file
+    from logbook.picture.header import read_header
+    from logbook.picture.size import Wish
+    from logbook.records.wording import setting_label, setting_text
+
+    picture = read_header(image)
+    image_mm = Wish(**size).image_mm(picture.width_px, picture.height_px, picture.ppi)
+    found, wedge = _paper_and_wedge(paper)
+    wanted = Wanted(image_mm=image_mm, borders_mm=borders, paper=found, wedge=wedge, **said)  # type: ignore[arg-type]
+    with _progress(as_json) as progress:
+        made = make_print_file(image, wanted, to or free_name(image), progress)
+
+    def in_words(made: Made) -> str:
+        facts = "; ".join(f"{setting_label(name)} {setting_text(name, value)}" for name, value in made.settings.items())
+        return f"Wrote {shown(str(made.path))}. Log the print with: {facts}.\nIts SHA-256 is {made.sha256}."
+
+    print_answer(made, in_words, as_json)
+
+
+def _paper_and_wedge(name: str | None) -> tuple[Paper | None, Wedge | None]:
+    if name is None:
+        return None, None
+    from logbook.records import Paper
+    from logbook.reports.picture.inspection import last_wedge
+    from logbook.reports.shared.naming import paper_id
+    from logbook.snapshot import take
+
+    with reading_store() as store:
+        log = take(store)
+        found = log.get(Paper, paper_id(log, name))
+        return found, last_wedge(log, found)

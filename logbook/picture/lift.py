@@ -8,11 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from logbook.picture.file import Pixels
-from logbook.picture.icc import L_PER_16_BIT, Profile, same_profile
+from logbook.picture.icc import L_PER_16_BIT, Profile, same_profile, srgb
 from logbook.picture.lightness import lightness_of_colours
-from logbook.picture.proof import Way, proof_lightness
+from logbook.picture.proof import INTENTS, Way, proof_lightness
 from logbook.picture.reading import Sample
+from logbook.picture.refusal import PictureRefused
 from logbook.picture.spline import natural_spline
+from logbook.records import Wedge
+from logbook.records.text import plain
 
 # L* from which on the curve is straight again, and where a second point holds the lights (62 and 191 of sRGB): common
 # practice, no source.
@@ -98,6 +101,38 @@ def lift_for(step: WedgeStep, profile: Profile, output: Profile | None, way: Way
     whole = math.ceil(level - _CLOSE_ENOUGH)
     pin, high = (int(np.abs(plain - lightness).argmin()) for lightness in (PIN_L, HIGH_PIN_L))
     return lift_to(whole, max(pin, 1), min(high, 254)) if whole <= MOST_LIFT else None
+
+
+def lift_of_wedge(
+    wedge: Wedge, profile: Profile, output: Profile | None, intent: str | None, compensated: bool | None
+) -> tuple[Lift, Way]:
+    """The lift that a wedge asks of pictures in ``profile``, and the way it is for; ``PictureRefused`` says why there is none.
+
+    ``intent`` and ``compensated`` (black point compensation) are the wedge's where they are not said.
+    """
+    space = _space(wedge.space, profile, output)
+    if space is None:
+        raise PictureRefused(f"The wedge was printed in {plain(wedge.space or '')}: neither file nor profile is of that space.")
+    intended = _way(intent or wedge.intent, compensated, wedge.black_point_compensation)
+    printed = _way(wedge.intent or intent, wedge.black_point_compensation, compensated)
+    lift = lift_for(WedgeStep(wedge.first_step, space, printed), profile, output, intended)
+    if lift is None:
+        raise PictureRefused(f"The wedge's first step is {wedge.first_step}: more than a lift can mend.")
+    return lift, intended
+
+
+def _way(intent: str | None, *compensated: bool | None) -> Way:
+    """A way out of what is said; an intent that is not proofed here is taken as relative."""
+    said = next((one for one in compensated if one is not None), True)
+    return Way(intent if intent in INTENTS else "relative", said)
+
+
+def _space(name: str | None, profile: Profile, output: Profile | None) -> Profile | None:
+    """The profile of the space that a wedge's level is one of."""
+    known = {srgb().name.casefold(): srgb(), profile.name.casefold(): profile}
+    if output is not None:
+        known.setdefault(output.name.casefold(), output)
+    return srgb() if name is None else known.get(name.strip().casefold())
 
 
 def _greys(profile: Profile, output: Profile | None, way: Way) -> NDArray[np.float64]:

@@ -17,7 +17,7 @@ from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
 from logbook.records import Paper, Picture, Wedge
 from logbook.records.text import plain
-from logbook.reports.picture.lifting import LiftFound, lift_of_wedge
+from logbook.reports.picture.lifting import LiftFound, lift_found
 from logbook.reports.shared.naming import paper_id
 from logbook.snapshot import Snapshot
 
@@ -174,7 +174,7 @@ def look(
     profile = profile_of(picture, ignore=options.ignore_profile)
     black_l, whose = _black(paper, output)
     roll_mm = _roll(options, paper)
-    found, no_lift = lift_of_wedge(sample, (profile, output), wedge, options.intent, options.black_point_compensation)
+    found, no_lift = lift_found(sample, (profile, output), wedge, options.intent, options.black_point_compensation)
     sheet = _sheet(picture, options)
     printers = output is not None and profile is not None and same_profile(profile, output)
     return Findings(

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from logbook.picture.colours import different_colours
-from logbook.picture.icc import Profile, same_profile, srgb
-from logbook.picture.lift import Lift, WedgeStep, lift_for, lifted
+from logbook.picture.icc import Profile, same_profile
+from logbook.picture.lift import Lift, lift_of_wedge, lifted
 from logbook.picture.lightness import lightness_histogram
-from logbook.picture.proof import INTENTS, Way, blocked_share
+from logbook.picture.proof import Way, blocked_share
 from logbook.picture.reading import Sample
+from logbook.picture.refusal import PictureRefused
 from logbook.records import Wedge
-from logbook.records.text import plain
 
 _ASKED_FOR_THE_LIFT = 1_000_000  # pixels
 
@@ -26,7 +26,7 @@ class LiftFound:
     blocked: tuple[float, float] | None
 
 
-def lift_of_wedge(
+def lift_found(
     sample: Sample,
     through: tuple[Profile | None, Profile | None],
     wedge: Wedge | None,
@@ -42,17 +42,10 @@ def lift_of_wedge(
         return None, ""
     if sample.mode not in ("L", "RGB") or profile is None:
         return None, f"A lift is for RGB and grey, not for {sample.mode}."
-    space = _space(wedge.space, profile, output)
-    if space is None:
-        return (
-            None,
-            f"The paper's wedge was printed in {plain(wedge.space or '')}, a space this file and the profile do not name.",
-        )
-    intended = _way(intent or wedge.intent, compensated, wedge.black_point_compensation)
-    printed = _way(wedge.intent or intent, wedge.black_point_compensation, compensated)
-    lift = lift_for(WedgeStep(wedge.first_step, space, printed), profile, output, intended)
-    if lift is None:
-        return None, f"The wedge's first step is {wedge.first_step}: more than a lift can mend."
+    try:
+        lift, intended = lift_of_wedge(wedge, profile, output, intent, compensated)
+    except PictureRefused as none:
+        return None, str(none)
     few = _few(sample)
     after = lifted(lift, few)
     shift = lightness_histogram(after, profile).mean - lightness_histogram(few, profile).mean
@@ -61,20 +54,6 @@ def lift_of_wedge(
         before, then = (blocked_share(different_colours(one), profile, output, intended) for one in (few, after))
         blocked = before, then
     return LiftFound(lift=lift, way=intended, mean_shift=shift, blocked=blocked), ""
-
-
-def _way(intent: str | None, *compensated: bool | None) -> Way:
-    """A way out of what is said; an intent that is not proofed here is taken as relative."""
-    said = next((one for one in compensated if one is not None), True)
-    return Way(intent if intent in INTENTS else "relative", said)
-
-
-def _space(name: str | None, profile: Profile, output: Profile | None) -> Profile | None:
-    """The profile of the space that a wedge's level is one of."""
-    known = {srgb().name.casefold(): srgb(), profile.name.casefold(): profile}
-    if output is not None:
-        known.setdefault(output.name.casefold(), output)
-    return srgb() if name is None else known.get(name.strip().casefold())
 
 
 def _few(sample: Sample) -> Sample:
