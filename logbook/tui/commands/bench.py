@@ -206,7 +206,7 @@ class MoveIn(Command):
     key, label, hinted = "I", "a table of your own", False
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.shelf.moving_in import TableForm
+        from logbook.tui.forms.shelf.table_file import TableForm
 
         await TableForm().open_over(app)
 

@@ -1,16 +1,13 @@
-"""The forms of moving in: which file it is, what a column is, and what only the person can tell."""
+"""The forms of moving in: what a column is, and what only the person can tell."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual.widget import Widget
 from textual.widgets import Static
 
-from logbook.records.refusal import Refusal, Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.tui.forms.form import Form
@@ -19,48 +16,12 @@ from logbook.tui.widgets.fields.picker import New, Option, PickerField
 from logbook.tui.widgets.fields.text_field import TextField
 
 if TYPE_CHECKING:
-    from logbook.actions.adopting.adopt import Adoption
     from logbook.actions.adopting.plan import Question, Seen
-    from logbook.store import Store
-    from logbook.tui.shell import Shell
 
 RESULTS = "For a result: keep, redo or scrap, thirds of a stop (- is darker), both, or note."
 
 Told = Callable[[str, str, str], None]
 """Takes an answer: ``column``, ``word`` or ``else``; of what; what it is."""
-
-
-class TableForm(Form):
-    """Where the table is."""
-
-    heading = "A table of your own: which file is it"
-    draft_name = "table"
-
-    def fields(self) -> Iterable[Widget]:
-        yield TextField("file", "file", placeholder="a .csv, .xlsx or .ods", width=60)
-        yield TextField("sheet", "sheet", aside="of a workbook; empty: the one with most rows")
-        yield Static("The file is only read. What would come in is shown first.", classes="quiet", markup=False)
-
-    async def save(self) -> None:
-        from logbook.tui.places.moving_in import MovingIn
-
-        path, sheet = Path(self.required("file")).expanduser(), self.value("sheet")
-        try:
-            adoption = await self.logbook.desk.run(partial(look, path=path, sheet=sheet, app=self.logbook))
-        except (Refusal, OSError) as error:
-            self._point_at(Refused("file", (error.strerror or "can't be read") if isinstance(error, OSError) else str(error)))
-            return
-        await self.draft.forget()
-        self.dismiss(None)
-        self.logbook.push_screen(MovingIn(adoption))
-
-
-def look(store: Store, path: Path, sheet: str | None, app: Shell) -> Adoption:
-    """The table, with what was said of it before."""
-    from logbook.actions.adopting import adopt
-    from logbook.actions.adopting.plan import Answers
-
-    return adopt.look(store, path, Answers(), app.now().date(), sheet)
 
 
 class _Answering(Form):

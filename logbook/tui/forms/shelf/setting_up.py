@@ -50,7 +50,7 @@ class TableInstead(Command):
     key, label, scope = "f7", "a table of your own", "form"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.shelf.moving_in import TableForm
+        from logbook.tui.forms.shelf.table_file import TableForm
 
         if isinstance(app.screen, Form):
             await app.screen.leave()
