@@ -1,5 +1,6 @@
 """What does not go together on a print about to be logged. Shown before saving, never forbidden: the sheet is out already."""
 
+from datetime import datetime, timedelta
 from typing import TypeVar
 
 import msgspec
@@ -9,12 +10,14 @@ from logbook.analysis.month.paper_use import ROUNDING_MM
 from logbook.records import Order, Paper, Print, Printer, Record, Stock
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
+from logbook.records.wording import MONTHS
 from logbook.snapshot import take
 from logbook.snapshot.printer import loaded_black
 from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left
 from logbook.store import Store, lately, reading
 
 R = TypeVar("R", bound=Record)
+CLOCKS_DIFFER = timedelta(minutes=10)  # of two machines, without anybody noticing
 
 
 class Clash(msgspec.Struct, frozen=True):
@@ -57,9 +60,12 @@ def sheet_use(store: Store, form: PrintForm, print_id: str | None = None) -> She
     )
 
 
-def clashes(store: Store, form: PrintForm, print_id: str | None = None) -> tuple[Clash, ...]:
-    """Everything about the form that does not go together, the most costly first."""
+def clashes(
+    store: Store, form: PrintForm, print_id: str | None = None, now: datetime | None = None
+) -> tuple[Clash, ...]:  # fmt: skip
+    """Everything about the form that does not go together, the most costly first; ``now`` is what the clock says."""
     found = (
+        _clock(store, form, now) if print_id is None else None,
         _black(store, form),
         *_width(store, form),
         _amount(store, form, print_id),
@@ -69,6 +75,18 @@ def clashes(store: Store, form: PrintForm, print_id: str | None = None) -> tuple
         _edition(store, form, print_id),
     )
     return tuple(clash for clash in found if clash is not None)
+
+
+def _clock(store: Store, form: PrintForm, now: datetime | None) -> Clash | None:
+    """A clock that fell back since the print logged last, or was ahead then. What is logged last stays the newest."""
+    last = lately.newest_print(store) if form.at is None and now is not None else None
+    if last is None or now is None or last.at <= now + CLOCKS_DIFFER:
+        return None
+    return Clash("at", f"the clock says {_moment(now)}, before the print logged last, of {_moment(last.at)}")
+
+
+def _moment(at: datetime) -> str:
+    return f"{at.day} {MONTHS[at.month - 1]} {at.year}, {at:%H:%M}"
 
 
 def _black(store: Store, form: PrintForm) -> Clash | None:

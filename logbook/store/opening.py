@@ -70,7 +70,7 @@ class Store:
     def _check_place(self) -> None:
         """A file that was moved, deleted or replaced while open would still take writes, and nobody would find them again."""
         if _identity(self._place) != self._file:
-            raise Gone(f"the file was moved, replaced or taken away; nothing was saved, try again ({self.path})")
+            raise Gone(f"the file was moved, replaced or taken away; nothing more is saved until it is back ({self.path})")
 
     def _what_lies_beside(self) -> tuple[object, ...]:
         return tuple(_identity(self._place.with_name(self._place.name + suffix)) for suffix in ("-wal", "-shm"))

@@ -13,7 +13,7 @@ from logbook.records import Order, Paper, Stock
 from logbook.records.refusal import Refused
 from logbook.snapshot import take
 from logbook.snapshot.stock import open_stock, roll_left_mm, stock_in_use
-from logbook.store import Store, journal, reading
+from logbook.store import Store, journal, lately, reading
 from tests.studio import MORNING, RAG, ROLL, SETTINGS, print_out, sheet
 
 
@@ -141,3 +141,23 @@ def test_the_roll_in_use_is_that_of_the_last_print(bench: Store) -> None:
     used = stock_in_use(take(bench))
     assert used is not None
     assert used.id == "glossy-roll"
+
+
+@pytest.mark.parametrize(("hours", "said"), [(-7 * 24, True), (-1, True), (0, False), (5 * 365 * 24, False)])
+def test_a_clock_that_fell_back_is_said_and_what_was_logged_last_stays_the_newest(bench: Store, hours: int, said: bool) -> None:
+    print_out(bench, sheet("a"))
+    now = MORNING + timedelta(hours=hours)
+    found = [clash.what for clash in clashes(bench, _form(), now=now) if clash.where == "at"]
+    assert bool(found) == said
+    assert all("before the print logged last, of 25 November 2026, 09:00" in what for what in found)
+    print_out(bench, sheet("b", hours=hours, picture="groyne"))
+    newest = lately.newest_print(bench)
+    assert newest is not None and newest.id == "b"
+
+
+def test_a_print_dated_years_ahead_does_not_stay_the_newest(bench: Store) -> None:
+    print_out(bench, sheet("a", hours=5 * 365 * 24), sheet("b"))
+    newest, on_paper = lately.newest_print(bench), lately.newest_print(bench, paper="rag")
+    assert newest is not None and newest.id == "b"
+    assert on_paper == newest
+    assert [clash.where for clash in clashes(bench, _form(), now=MORNING)] == []

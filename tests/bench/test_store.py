@@ -62,7 +62,7 @@ def save_row(prints: int = 10_000) -> Row:
 
 
 def _last_row(connection: sqlite3.Connection, name: str) -> tuple[str, tuple[object, ...]]:
-    order = "entry" if name.startswith("journal") else "rowid"
+    order = {"journal_entry": "entry", "journal_change": "entry", "print_number": "number"}.get(name, "rowid")
     cursor = connection.execute(f"SELECT * FROM {name} ORDER BY {order} DESC LIMIT 1")
     return ", ".join(f'"{column[0]}"' for column in cursor.description), cursor.fetchone()
 

@@ -31,7 +31,9 @@ class Watch:
         self._looking = True
         try:
             version = await self._app.desk.run(lambda store: store.version())
-        except Refused:
+        except Refused as refused:
+            if self._version != UNKNOWN_VERSION:  # once, when it happens
+                self._app.say(str(refused))
             self._version = UNKNOWN_VERSION  # whatever is found next time is shown
             return
         finally:

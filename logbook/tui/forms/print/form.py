@@ -34,6 +34,8 @@ from logbook.tui.widgets.fields.picker import PickerField
 from logbook.tui.widgets.fields.text_field import size_field
 
 if TYPE_CHECKING:
+    from datetime import datetime
+
     from logbook.actions.clashes import Clash, SheetUse
     from logbook.actions.queue import Waiting
     from logbook.records import Record
@@ -225,7 +227,8 @@ class PrintFormScreen(RecordForm):
     @work(group="look-up", exclusive=True)
     async def _look_up(self) -> None:
         form, known = self.as_typed(), self.model.known
-        use, self._found = await self.logbook.desk.run(partial(_look, form=form, editing=known and known.id))
+        looking = partial(_look, form=form, editing=known and known.id, now=self.logbook.now())
+        use, self._found = await self.logbook.desk.run(looking)
         self._show(use, form)
         self.show_clashes()
 
@@ -253,8 +256,8 @@ def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]
     return advise(log, Advised(paper, known_settings(log, settings)))
 
 
-def _look(store: Store, form: PrintForm, editing: str | None) -> tuple[SheetUse | None, Sequence[Clash]]:
-    return clashes.sheet_use(store, form, editing), clashes.clashes(store, form, editing)
+def _look(store: Store, form: PrintForm, editing: str | None, now: datetime) -> tuple[SheetUse | None, Sequence[Clash]]:
+    return clashes.sheet_use(store, form, editing), clashes.clashes(store, form, editing, now)
 
 
 def _save(store: Store, form: PrintForm, new: Sequence[Record], editing: str | None, job: Waiting | None) -> Entry:
