@@ -31,6 +31,8 @@ Floats = NDArray[np.float64]
 SCENARIOS = 200
 MOST_TRIED = 15
 DAYS_AFTER = 10
+#: Minutes are added up in binary.
+ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -107,46 +109,57 @@ class _Lanes:
         self.begun = days[0] == today and terms.used_today > 0
         self.queues = [_Queue(queue, today, days) for queue in in_sequence(list(orders)).values()]
         self.price = np.stack([_money(draw, cost) for cost in futures.costs])
-        minutes = [futures.minutes_per_print * attempts.drawn(draw, SCENARIOS) for attempts in futures.attempts]
-        left = terms.minutes_per_day - (terms.used_today if self.begun else 0.0)
-        self.rooms = [
-            [_room(room, minutes) for room in (whole, whole - terms.changeover_minutes)]
-            for whole in (terms.minutes_per_day, left)
-        ]
+        self.minutes = np.stack([futures.minutes_per_print * one.drawn(draw, SCENARIOS) for one in futures.attempts])
+        self.whole, self.changeover = terms.minutes_per_day, terms.changeover_minutes
+        self.today = max(0.0, self.whole - terms.used_today) if self.begun else self.whole
         self.arriving = _by_day(futures.arrivals, draw, days)
 
     def costs(self, tried: int) -> Floats:
-        """Money of each day tried in each future, (futures, tried)."""
-        shape = (SCENARIOS, tried)
+        """Money of each day tried in each future, (futures, tried).
+
+        On that day the loaded black is printed before the exchange or left: whichever is cheaper on average.
+        """
+        shape, columns = (SCENARIOS, 2 * tried), np.arange(2 * tried)[None, :]
+        here, loaded_first = columns % tried, columns >= tried
         black, cost = np.full(shape, self.loaded), np.zeros(shape)
         waiting = np.zeros((2, *shape)) + np.array([queue.prints for queue in self.queues])[:, None, None]
-        printed, here = np.zeros((2, *shape)), np.arange(tried)[None, :]
+        printed = np.zeros((2, *shape))
         for day in range(len(self.days)):
             exchange = np.where(here < day, self._asks(day, black, waiting, printed), here == day)
-            black = np.where(exchange, 1 - black, black)
-            cost += exchange * np.where(black == 1, self.price[1][:, None], self.price[0][:, None])
-            made = np.minimum(waiting, self._room(day, black, exchange))
+            before, black = black, np.where(exchange, 1 - black, black)
+            cost += exchange * _of(self.price[:, :, None], black)
+            made = self._made(day, before, black, waiting, loaded_first & (here == day))
             waiting, printed = waiting - made, printed + made
             cost += self.flow.waiting_cost * waiting.sum(axis=0)
             cost += sum(queue.passing(day, printed[place]) for place, queue in enumerate(self.queues))
             waiting = waiting + self.arriving[:, day, :].T[:, :, None]
         at = np.minimum(waiting, self.rule.most).astype(np.intp)
-        return np.asarray(cost + self.rule.value[black, at[0], at[1]])
+        both = (cost + self.rule.value[black, at[0], at[1]]).reshape(SCENARIOS, 2, tried)
+        return np.asarray(both[:, both.mean(axis=0).argmin(axis=0), np.arange(tried)])
 
     def _asks(self, day: int, black: NDArray[np.intp], waiting: Floats, printed: Floats) -> NDArray[np.bool_]:
         """Whether the rule, or a date that would pass before the next bench day, asks for an exchange."""
-        own = np.where(black == 0, waiting[0], waiting[1])
-        other = np.where(black == 0, waiting[1], waiting[0])
+        own, other = _of(waiting, black), _of(waiting, 1 - black)
         most = self.rule.most
         by_rule = np.minimum(other, most) >= self.rule.exchange_from[black, np.minimum(own, most).astype(np.intp)]
         dates = [queue.pressing(day, printed[place]) for place, queue in enumerate(self.queues)]
         return np.asarray(by_rule | np.where(black == 0, dates[1], dates[0]))
 
-    def _room(self, day: int, black: NDArray[np.intp], exchange: NDArray[np.bool_]) -> Floats:
-        """Prints of (matte, photo) that the day has room for, of the black that is loaded at its end."""
-        staying, beside = self.rooms[1 if day == 0 and self.begun else 0]
-        room = np.where(exchange[None], beside[:, :, None], staying[:, :, None])
-        return np.asarray(room * (np.arange(2)[:, None, None] == black[None]))
+    def _made(
+        self, day: int, before: NDArray[np.intp], after: NDArray[np.intp], waiting: Floats, loaded_first: NDArray[np.bool_]
+    ) -> Floats:
+        """Prints of (matte, photo) made on a day that begins and ends with these blacks."""
+        whole, exchanged = self.today if day == 0 else self.whole, before != after
+        minutes = np.where(exchanged, max(0.0, whole - self.changeover), whole)
+        own, other = _of(self.minutes[:, :, None], before), _of(self.minutes[:, :, None], after)
+        first = np.where(exchanged & loaded_first, np.minimum(_of(waiting, before), np.floor(minutes / own + ROUNDING)), 0.0)
+        then = np.minimum(_of(waiting, after), np.floor((minutes - first * own) / other + ROUNDING))
+        return np.stack([first * (before == black) + then * (after == black) for black in range(2)])
+
+
+def _of(pair: Floats, black: NDArray[np.intp]) -> Floats:
+    """The one of (matte, photo) that is each lane's black."""
+    return np.asarray(np.where(black == 0, pair[0], pair[1]))
 
 
 class _Queue:
@@ -179,11 +192,6 @@ def _money(draw: np.random.Generator, cost: Interval) -> Floats:
     spread = draw.normal(size=SCENARIOS) / Z90
     ends = np.where(spread > 0, cost.high - cost.value, cost.value - cost.low)
     return np.asarray(np.maximum(0.0, cost.value + spread * ends))
-
-
-def _room(minutes: float, each: Sequence[Floats]) -> Floats:
-    """Prints of (matte, photo) that fit, (2, futures)."""
-    return np.stack([np.floor(max(0.0, minutes) / one + 1e-9) for one in each])
 
 
 def _by_day(arrivals: Arrivals, draw: np.random.Generator, days: Sequence[dt.date]) -> NDArray[np.int64]:

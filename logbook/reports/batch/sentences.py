@@ -17,6 +17,8 @@ __all__ = ["how_sure", "reasons", "rule_words", "verdict_sentence"]
 
 #: Days are as good as one another where they differ by less than this share of a changeover's cost.
 AS_GOOD = 0.05
+#: A day is often the best where it is so in this share of the futures.
+OFTEN = 0.25
 
 
 def verdict_sentence(answer: BatchAnswer) -> str:
@@ -146,8 +148,7 @@ def how_sure(answer: BatchAnswer) -> str:
     days = answer.likely
     if not days:
         return _compared(answer)
-    most = AS_GOOD * max(1.0, *(cost.value for cost in answer.basis.changeover_cost.values()))
-    good = [one for one in days if one.more.value <= most]
+    good = _as_good(answer)
     chance = round(100 * sum(one.chance for one in good))
     names = _listed([_day(answer, one.date) for one in good])
     said = f"{names[0].upper()}{names[1:]} {'is' if len(good) == 1 else 'are'} best in {chance} of 100 likely futures"
@@ -155,11 +156,18 @@ def how_sure(answer: BatchAnswer) -> str:
     return f"{said}; {'; '.join(_costs_more(answer, one) for one in around[:2])}." if around else f"{said}."
 
 
+def _as_good(answer: BatchAnswer) -> Sequence[LikelyDay]:
+    """The days that cost about the same on average, or are often the best; and those between them."""
+    most = AS_GOOD * max(1.0, *(cost.value for cost in answer.basis.changeover_cost.values()))
+    places = [place for place, one in enumerate(answer.likely) if one.more.value <= most or one.chance >= OFTEN]
+    return answer.likely[places[0] : places[-1] + 1]
+
+
 def _costs_more(answer: BatchAnswer, one: LikelyDay) -> str:
     more = one.more
-    if more.low < -LEAST_MONEY:
+    if more.low < -0.5:
         return f"{_day(answer, one.date)} costs {money(more.value)} more on average ({_signed(more.low)} to {_signed(more.high)})"
-    return f"{_day(answer, one.date)} costs {more.low:.0f} to {more.high:.0f} more"
+    return f"{_day(answer, one.date)} costs {max(0.0, more.low):.0f} to {more.high:.0f} more"
 
 
 def _signed(value: float) -> str:

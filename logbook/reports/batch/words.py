@@ -86,7 +86,8 @@ def promise_text(order: OrderLine, today: dt.date) -> str:
     elif order.kept_chance is not None:
         parts = [f"ready in time: {round(100 * order.kept_chance)} in 100"]
     if order.latest_changeover is not None:
-        parts.append(f"latest changeover {date_text(order.latest_changeover, today)}")
+        day, late = date_text(order.latest_changeover, today), order.kept_chance is not None and order.kept_chance < SAFE
+        parts.append(f"a changeover by {day} would keep it" if late else f"latest changeover {day}")
     if order.lacks:
         parts.append(f"{', '.join(ink_text(name) for name in order.lacks)} may run out")
     return "; ".join(parts)

@@ -67,6 +67,14 @@ def test_it_finds_the_plans_day_where_only_dates_count() -> None:
         assert costs[one.day] == pytest.approx(one.cost - plan.cost.total, abs=0.05)
 
 
+def test_the_loaded_black_may_be_printed_before_the_exchange() -> None:
+    """Both are wanted by today: an hour of matte, the exchange, an hour of photo. Tomorrow each is 30 dearer."""
+    both = [order("a", promised=0, late_cost_per_day=30.0), order("b", "photo", promised=0, late_cost_per_day=30.0)]
+    days = tried(*both)
+    assert (days[0].chance, days[0].more.value) == (1.0, 0.0)
+    assert days[1].more.value == pytest.approx(30.0, abs=1.0)
+
+
 def test_orders_still_to_come_make_it_less_sure() -> None:
     orders = [order(f"{n}", "photo", minutes=20) for n in range(5)]
     chances = [max(one.chance for one in tried(*orders, weekly=weekly)) for weekly in (None, weeks(3))]
