@@ -145,7 +145,7 @@ class LogbookApp(Beneath):
 
     async def on_key_done(self, done: KeyDone) -> None:
         """On to the next key."""
-        following = self.keys_in_turn.next(done)
+        following = await self.keys_in_turn.next(done)
         if following is not None:
             await self.on_event(following)
 

@@ -2,11 +2,15 @@
 
 A key goes to the widget that has the focus and bubbles from there to the app, whose command may open a form. Of keys
 that come faster than that, the second would still go to the place under the form. So each key is followed by a
-message along the same way, and the keys behind it wait for that message.
+message along the same way, and the keys behind it wait for that message. Over a form it goes that way several times:
+what a key changes in a field is told to the form by messages behind it. Then what the form does about it, such as filling
+in what belongs to another paper, is waited for too: a form filled in fast is the form filled in slowly.
 """
 
 from __future__ import annotations
 
+import asyncio
+import time
 from collections import deque
 from typing import TYPE_CHECKING
 
@@ -16,6 +20,10 @@ from textual.message import Message
 if TYPE_CHECKING:
     from textual.app import App
 
+FOLLOWS = "follow"
+"""The group of the workers by which a form follows what was typed."""
+LAPS = 3  # a line tells its field, the field its form, and the form begins to work
+SECONDS_BETWEEN_LOOKS = 0.005
 SECONDS_BEFORE_GOING_ON = 0.5
 """A widget that is taken away takes the message with it; the keys do not wait longer for it than this."""
 
@@ -23,9 +31,10 @@ SECONDS_BEFORE_GOING_ON = 0.5
 class KeyDone(Message):
     """Whatever the key before it did is done."""
 
-    def __init__(self, number: int) -> None:
+    def __init__(self, number: int, laps: int = 0) -> None:
         super().__init__()
         self.number = number
+        self.laps = laps
 
 
 class KeysInTurn:
@@ -53,15 +62,30 @@ class KeysInTurn:
 
     def follow(self) -> None:
         """Send the message after a key that was just handed on."""
+        self._send(KeyDone(self._number))
+        self._app.set_timer(SECONDS_BEFORE_GOING_ON, lambda: self._app.post_message(KeyDone(self._number, LAPS)))
+
+    def _send(self, done: KeyDone) -> None:
         target = self._app.focused or self._app.screen
-        done = KeyDone(self._number)
         if not target.post_message(done):
             self._app.post_message(done)
-        self._app.set_timer(SECONDS_BEFORE_GOING_ON, lambda: self._app.post_message(done))
 
-    def next(self, done: KeyDone) -> events.Key | None:
+    async def next(self, done: KeyDone) -> events.Key | None:
         """The key whose turn it is after that message, if any."""
-        if done.number != self._number:
+        if done.number != self._number or not self._under_way:
             return None
+        if done.laps < LAPS and self._app.screen.is_modal:
+            self._send(KeyDone(done.number, done.laps + 1))
+            return None
+        await self._followed()
         self._under_way = False
         return self._waiting.popleft() if self._waiting else None
+
+    async def _followed(self) -> None:
+        """Wait for what a form fills in by itself; not longer than a person would."""
+        until = time.monotonic() + SECONDS_BEFORE_GOING_ON
+        while self._follows() and time.monotonic() < until:
+            await asyncio.sleep(SECONDS_BETWEEN_LOOKS)
+
+    def _follows(self) -> bool:
+        return any(worker.group == FOLLOWS and not worker.is_finished for worker in self._app.workers)

@@ -29,6 +29,7 @@ from logbook.tui.forms.print.fields import FURTHER, edition_field, field_name, s
 from logbook.tui.forms.print.words import differs_words, takes_words
 from logbook.tui.forms.record_form import RecordForm, by_name_alone
 from logbook.tui.forms.told import Told
+from logbook.tui.running.keys_in_turn import FOLLOWS
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.picker import PickerField
 from logbook.tui.widgets.fields.text_field import size_field
@@ -151,6 +152,7 @@ class PrintFormScreen(RecordForm):
         if field.name == "picture":
             self._follow_the_picture()
         if field.name == "paper":
+            self._typed.discard("stock")  # a roll typed before is one of another paper
             self._follow_the_paper()
         else:
             self._look_up()
@@ -179,7 +181,7 @@ class PrintFormScreen(RecordForm):
         if known.order is not None and self.model.known is None and "order" not in self._typed:
             self.field("order", PickerField).choose(known.order if self.value_or_none("picture") == known.picture else None)
 
-    @work(group="look-up", exclusive=True)
+    @work(group=FOLLOWS, exclusive=True)
     async def _follow_the_paper(self) -> None:
         """Another paper: its last print's settings come in, except where something was typed."""
         paper = self._paper()
@@ -187,7 +189,8 @@ class PrintFormScreen(RecordForm):
             return
         form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper))
         self.field("stock", PickerField).set_options(stock)
-        self.field("stock").give(form.stock)  # a roll typed before is one of another paper
+        if "stock" not in self._typed:
+            self.field("stock").give(form.stock)
         if "border_mm" not in self._typed and form.border_mm is not None:
             self.field("border_mm").give(form.border_mm)
         for name in SETTINGS:
