@@ -78,7 +78,7 @@ def _taken(path: Path, replace: bool) -> str:
     if not replace:
         return "is there already"
     if path.is_symlink() or not path.is_file():
-        return "is a link or a folder, which is never replaced"
+        return "is a link, a folder or a device, which is never replaced"
     with path.open("rb") as file:
         ours = MAKER.encode() in file.read(LOOKED_AT)
     return "" if ours else "was not made by this program, so it is not replaced"
@@ -87,6 +87,9 @@ def _taken(path: Path, replace: bool) -> str:
 def rewrite(path: Path, text: str) -> None:
     """``text`` in place of what a file of the program's own said, whole or not at all; a link to it stays one."""
     place = path.resolve()
+    if place.exists() and not place.is_file():  # a device: what is given to it goes where it leads
+        place.write_text(text, encoding="utf-8")
+        return
     part = place.with_name(f".{secrets.token_hex(8)}.part")
     try:
         with part.open("x", encoding="utf-8") as file:

@@ -63,6 +63,27 @@ class Terminal:
         self._read(patience or quiet)
         return self.wait_until_quiet(quiet, into)
 
+    def send(self, keys: bytes) -> None:
+        """Send keys without waiting for an answer."""
+        os.write(self._ours, keys)
+
+    def send_signal(self, number: int) -> None:
+        """Send the program a signal."""
+        self._program.send_signal(number)
+
+    def ended(self) -> bool:
+        """Whether the program has ended by itself."""
+        return self._program.poll() is not None
+
+    def read_for(self, seconds: float) -> str:
+        """What is drawn within so many seconds; what a terminal cannot show of it left out."""
+        until = time.monotonic() + seconds
+        while (left := until - time.monotonic()) > 0 and self._read(left):
+            pass
+        drawn = _CONTROL.sub(b"", bytes(self._sent)).decode(errors="replace")
+        self._sent.clear()
+        return drawn
+
     def _read(self, seconds: float) -> bool:
         ready, _, _ = select.select([self._ours], [], [], seconds)
         if not ready:

@@ -56,7 +56,7 @@ def test_only_a_file_of_our_own_is_replaced_and_only_by_a_whole_one(tmp_path: Pa
     ours.write_text(f"<meta content={MAKER}> old")
     theirs.write_text("a letter")
     linked.symlink_to(ours)
-    for path, reason in ((theirs, "not made by this program"), (linked, "a link"), (tmp_path, "a folder")):
+    for path, reason in ((theirs, "not made by this program"), (linked, "a link"), (tmp_path, "a folder or a device")):
         with pytest.raises(WriteRefused, match=reason), refused_in_one_line(path), NewFile(path, replace=True):
             raise AssertionError
     with pytest.raises(KeyboardInterrupt), NewFile(ours, replace=True) as file:
@@ -79,6 +79,22 @@ def test_a_settings_file_is_rewritten_whole_where_its_link_leads(tmp_path: Path)
     assert link.is_symlink()
     assert kept.read_text() == "new"
     assert kept.stat().st_mode & 0o777 == 0o640
+
+
+def test_what_is_no_file_keeps_its_place(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reading = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    rewrite(pipe, "new")
+    assert os.read(reading, 9) == b"new"
+    os.close(reading)
+    assert pipe.is_fifo()
+    with (
+        pytest.raises(WriteRefused, match="a link, a folder or a device"),
+        refused_in_one_line(pipe),
+        NewFile(pipe, replace=True),
+    ):
+        raise AssertionError
 
 
 def _no_links(*_: object, **__: object) -> None:
