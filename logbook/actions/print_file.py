@@ -76,10 +76,9 @@ def make_print_file(image: Path, wanted: Wanted, to: Path, progress: Progress | 
     return Made(to, sha256_of(to), across, settings)
 
 
-def free_name(image: Path, folder: Path | None = None) -> Path:
-    """A name for the print file beside the picture (or in ``folder``) that nothing has yet."""
-    place = folder or image.parent
-    names = (place / f"{image.stem}-print{'' if number == 1 else f'-{number}'}.tif" for number in range(1, 10_000))
+def free_name(image: Path, what: str = "print") -> Path:
+    """A name for a file beside the picture that nothing has yet."""
+    names = (image.with_name(f"{image.stem}-{what}{'' if number == 1 else f'-{number}'}.tif") for number in range(1, 10_000))
     return next(name for name in names if not name.exists())
 
 

@@ -9,12 +9,11 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from logbook.commands.picture_options import IGNORE, IMAGE, JSON, LENGTH, one_size, sized
-from logbook.commands.shared import on_file, print_answer, replacing, shown, today_or, writing_store
-from logbook.records.text import plain
+from logbook.commands.shared import on_file, print_answer, replacing, shown, writing_store
 from logbook.records.units import number_text, size_text
 
 if TYPE_CHECKING:
-    from logbook.picture.sheet_code import Sheet
+    from logbook.actions.sheets import Through
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -31,14 +30,11 @@ def _signed(command: Command) -> Command:
     return command
 
 
-def _sheet(kind: str, said: dict[str, Any], **more: str | None) -> Sheet:
-    from uuid import uuid4
+def _through(said: dict[str, Any]) -> Through:
+    from logbook.actions.sheets import Through
 
-    from logbook.picture.sheet_code import Sheet
-
-    named = {"paper": said["paper"], "profile": said["through"]}
-    cut = {name: plain(text)[:80] for name, text in {**named, **more}.items() if text}
-    return Sheet(kind=kind, id=uuid4().hex, made=today_or(None), intent=said["intent"], compensated=said["compensated"], **cut)
+    names = {"paper": "paper", "profile": "through", "intent": "intent", "compensated": "compensated"}
+    return Through(**{field: said.pop(name) for field, name in names.items()})
 
 
 @click.command()
@@ -50,27 +46,16 @@ def _sheet(kind: str, said: dict[str, Any], **more: str | None) -> Sheet:
 @replacing
 @IGNORE
 @_signed
-def strip(
-    image: Path, roll_mm: float | None, at: str, to: Path | None, replace: bool, ignore_profile: bool, **said: Any
-) -> None:  # fmt: skip
+def strip(image: Path, at: str, to: Path | None, **said: Any) -> None:
     """Write a test strip: one detail at −1 … +1 stop in thirds, at the print's own resolution."""
     wish = _wish(**{name: said.pop(name) for name in ("size_mm", "width_mm", "long_mm")})
     middle = _place(at)
-    from logbook.picture.header import read_header
-    from logbook.picture.icc import profile_of, srgb
-    from logbook.picture.strip import plan_strip, ppi_of_print, strip_page
+    from logbook.actions.sheets import write_strip
 
-    picture = read_header(image)
-    profile = profile_of(picture, ignore=ignore_profile) or srgb()
-    ppi = ppi_of_print(picture, wish.image_mm(picture.width_px, picture.height_px, picture.ppi))
-    plan = plan_strip(picture, ppi, roll_mm=roll_mm, at=middle)
     target = to or Path(f"{image.stem}-strip.tif")
-    kept = picture.profile if picture.profile and not ignore_profile and profile.mode == "RGB" else srgb().handle.tobytes()
-    space = profile.name if profile.mode == "RGB" else srgb().name
-    sheet = _sheet("strip", said, picture=image.name, space=space)
-    strip_page(picture, plan, profile, sheet).write(target, kept, replace=replace)
+    plan = write_strip(image, wish, target, _through(said), at=middle, **said)
     click.echo(
-        f"Wrote {shown(str(target))}, {size_text(*plan.page_mm)} at {number_text(ppi)} ppi: print it at 100 %, "
+        f"Wrote {shown(str(target))}, {size_text(*plan.page_mm)} at {number_text(plan.ppi)} ppi: print it at 100 %, "
         "hold it beside the screen, and log the darkness under the detail that matches"
     )
 
@@ -95,24 +80,16 @@ def _place(typed: str) -> tuple[float, float]:
 @click.option("--ppi", type=click.FloatRange(60, 2880), default=360.0, show_default=True, help="Print resolution.")
 @click.option("--width", "width_mm", callback=LENGTH, metavar="L", help="Width of the chart; without it 18 cm.")
 @click.option("--roll", "roll_mm", callback=LENGTH, metavar="L", help="Width of the roll; the wedge is made to fit it.")
-@click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="The pictures' RGB space; without it sRGB.")
+@click.option("--profile", "space", type=click.Path(path_type=Path), metavar="FILE", help="The pictures' RGB space; else sRGB.")
 @click.option("--bits", type=click.Choice(["8", "16"]), default="8", show_default=True, help="Depth of the file.")
 @_signed
 @click.option("--to", type=click.Path(path_type=Path), default=Path("wedge.tif"), metavar="FILE", help="The file to write.")
 @replacing
-def wedge(ppi: float, bits: str, to: Path, profile: Path | None, replace: bool, **said: Any) -> None:
+def wedge(bits: str, to: Path, **said: Any) -> None:
     """Write a wedge: a labelled step scale of the dark levels, with marks for a scan of it to be measured by."""
-    from logbook.picture.icc import read_profile, srgb
-    from logbook.picture.refusal import PictureRefused
-    from logbook.picture.wedge import wedge_page
+    from logbook.actions.sheets import write_wedge
 
-    space = read_profile(profile) if profile is not None else srgb()
-    if space.mode != "RGB":
-        raise PictureRefused(f"{shown(str(profile))}: a wedge is printed from RGB; this profile is for other channels")
-    kept = profile.read_bytes() if profile is not None else srgb().handle.tobytes()
-    sheet = _sheet("wedge", said, space=space.name)
-    page = wedge_page(ppi, roll_mm=said["roll_mm"], width_mm=said["width_mm"], sheet=sheet, bits=int(bits))
-    page.write(to, kept, replace=replace)
+    write_wedge(to, _through(said), bits=int(bits), **said)
     click.echo(
         f"Wrote {shown(str(to))}: print it at 100 % as the pictures are printed, let it dry, "
         "and log the lowest level that stands apart from the black above it"

@@ -128,6 +128,11 @@ class Findings:
     proofs: tuple[Proof, ...] = field(default=())
 
     @property
+    def image_mm(self) -> tuple[float, float] | None:
+        """The size of the printed image, where the options or the file say one."""
+        return _image(self.picture, self.options)
+
+    @property
     def in_printers_space(self) -> bool:
         """Whether the file's numbers are the output profile's own already."""
         return self.output is not None and self.profile is not None and same_profile(self.profile, self.output)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol, runtime_checkable
 
 import msgspec
 
@@ -11,7 +12,9 @@ from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:
+    from logbook.actions.print_file import Made
     from logbook.records import Picture
+    from logbook.records.settings import Settings
     from logbook.store import Store
     from logbook.store.journal import Entry
     from logbook.tui.forms.form import Form
@@ -19,12 +22,24 @@ if TYPE_CHECKING:
 
 
 class Wanted(msgspec.Struct, frozen=True, kw_only=True):
-    """The picture to look at, the paper it goes on (an id), and its size and border there, in mm."""
+    """The picture to look at, the paper it goes on (an id), its size and border there, in mm, and how it is to be printed."""
 
     picture: Picture
     paper: str | None
     size_mm: tuple[float, float] | None
     border_mm: float
+    settings: Settings = {}
+
+
+@runtime_checkable
+class TakesPrintFile(Protocol):
+    """A form of a print, to which what its file was made with goes back."""
+
+    def settings_so_far(self) -> Settings:
+        """How the print is to be made, as far as it is typed."""
+
+    def take_print_file(self, made: Made) -> None:
+        """Fill in what a file was made with."""
 
 
 class LookAtPicture(Command):
@@ -42,33 +57,36 @@ class LookAtPicture(Command):
         except Refused as refused:
             app.say(refused.what)
             return
+        then = None
+        if isinstance(form, TakesPrintFile):
+            wanted, then = msgspec.structs.replace(wanted, settings=form.settings_so_far()), form.take_print_file
         if wanted.picture.file is not None:
-            open_check(app, wanted)
+            open_check(app, wanted, then)
             return
         from logbook.tui.forms.shelf.picture_file import PictureFileForm
 
-        await PictureFileForm(wanted.picture).open_over(app, then=partial(_noted, app, wanted))
+        await PictureFileForm(wanted.picture).open_over(app, then=partial(_noted, app, wanted, then))
 
 
-def open_check(app: Shell, wanted: Wanted) -> None:
+def open_check(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None = None) -> None:
     """Lay the picture over what is open."""
     from logbook.reports.picture.inspection import Options
     from logbook.tui.places.prints.picture_check import PictureCheck
 
     assert wanted.picture.file is not None
     options = Options(size_mm=wanted.size_mm, border_mm=wanted.border_mm)
-    app.push_screen(PictureCheck(wanted.picture.file, wanted.paper, options))
+    app.push_screen(PictureCheck(wanted.picture.file, wanted.paper, options, wanted.settings, then))
 
 
-def _noted(app: Shell, wanted: Wanted, entry: Entry | None) -> None:
+def _noted(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None, entry: Entry | None) -> None:
     if entry is not None:
-        app.run_worker(_open_noted(app, wanted), group="look-up")
+        app.run_worker(_open_noted(app, wanted, then), group="look-up")
 
 
-async def _open_noted(app: Shell, wanted: Wanted) -> None:
+async def _open_noted(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None) -> None:
     again = await app.desk.run(partial(_picture, picture_id=wanted.picture.id))
     if again.file is not None:
-        open_check(app, msgspec.structs.replace(wanted, picture=again))
+        open_check(app, msgspec.structs.replace(wanted, picture=again), then)
 
 
 def filled_in(form: Form) -> dict[str, Any]:
@@ -104,6 +122,7 @@ def of_print(store: Store, print_id: str | None) -> Wanted:
         paper=seen.paper,
         size_mm=(seen.width_mm, seen.height_mm),
         border_mm=seen.border_mm or 0.0,
+        settings=seen.settings,
     )
 
 

@@ -19,7 +19,7 @@ from logbook.actions.log_print import PrintForm
 from logbook.records import Print
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
-from logbook.records.settings import SETTINGS, Setting
+from logbook.records.settings import SETTINGS, Setting, Settings
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms import offers
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from logbook.actions.clashes import Clash, SheetUse
+    from logbook.actions.print_file import Made
     from logbook.actions.queue import Waiting
     from logbook.records import Record
     from logbook.store import Store
@@ -203,6 +204,21 @@ class PrintFormScreen(RecordForm):
         now, known = self.logbook.now().replace(microsecond=0), self.model.known
         timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
         return partial(_save, form=timed, new=tuple(self.along), editing=known and known.id, job=self.model.job)
+
+    # The file that is printed
+
+    def settings_so_far(self) -> Settings:
+        """How the print is to be made, as far as it is typed."""
+        return self.as_typed().settings
+
+    def take_print_file(self, made: Made) -> None:
+        """Fill in what the file was made with: from here on these are facts."""
+        said = self.value_or_none("note")
+        note = "\n".join(part for part in (str(said or ""), made.note) if part)
+        for name, value in {**made.settings, "note": note}.items():
+            self.field(name).give(value)
+            self._typed.add(name)
+        self._look_up()
 
     # What the log says of it
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -15,15 +16,18 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from logbook.records.refusal import Refused
+from logbook.records.refusal import Refusal, Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.places.place import BackFromPage, Place
+from logbook.tui.places.prints.picture_files import print_file, test_strip, wedge_sheet
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
 if TYPE_CHECKING:
+    from logbook.actions.print_file import Made
     from logbook.picture.preview import Mark, Preview, Surround
     from logbook.records import Paper, Wedge
+    from logbook.records.settings import Settings
     from logbook.reports.picture.inspection import Findings, Inspection, Options
     from logbook.store import Store
     from logbook.store.journal import Entry
@@ -63,6 +67,36 @@ class MarkWhatIsLost(Command):
             app.place.next_mark()
 
 
+class WritePrintFile(Command):
+    """Write the file to print: lifted, brightened, at the size and ppi, sharpened, in 16 bits; the picture's own stays."""
+
+    key, label, scope = "f", "print file", "picture"
+
+    async def run(self, app: Shell) -> None:
+        if isinstance(app.place, PictureCheck):
+            app.place.write(print_file)
+
+
+class WriteStrip(Command):
+    """Write a test strip of the picture's middle beside its file: it brighter and darker, for the darkness to be read off."""
+
+    key, label, scope, hinted = "t", "test strip", "picture", False
+
+    async def run(self, app: Shell) -> None:
+        if isinstance(app.place, PictureCheck):
+            app.place.write(test_strip)
+
+
+class WriteWedge(Command):
+    """Write a wedge for this paper beside the picture's file: which dark steps the paper keeps apart."""
+
+    key, label, scope, hinted = "w", "wedge", "picture", False
+
+    async def run(self, app: Shell) -> None:
+        if isinstance(app.place, PictureCheck):
+            app.place.write(wedge_sheet)
+
+
 class BackFromPicture(BackFromPage):
     """Go back to where the picture was opened from."""
 
@@ -74,13 +108,14 @@ class PictureCheck(Place["Checked"]):
 
     s changes the surround between paper white and dark: judge on white, a dark one flatters. k marks what the paper
     cannot hold: lines over blocked shadows, dots over colours out of gamut. The strip under the picture is its
-    lightness from black to white; the arrow is the paper's black.
+    lightness from black to white; the arrow is the paper's black. f writes the file to print beside the picture's own, t a
+    test strip, w a wedge; what f was made with goes into the form.
     """
 
     OF = "Prints"
     SLOW = True
-    COMMANDS_HERE = (WhiteOrDarkSurround, MarkWhatIsLost, BackFromPicture)
-    HINTS = ("white-or-dark-surround", "mark-what-is-lost", "back-from-picture")
+    COMMANDS_HERE = (WhiteOrDarkSurround, MarkWhatIsLost, WritePrintFile, WriteStrip, WriteWedge, BackFromPicture)
+    HINTS = ("white-or-dark-surround", "mark-what-is-lost", "write-print-file", "back-from-picture")
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         Binding("down,pagedown", "read_on(4)", show=False),
@@ -95,10 +130,14 @@ class PictureCheck(Place["Checked"]):
     PictureCheck.-wide #check-facts { width: 46; }
     """
 
-    def __init__(self, path: str | Path, paper: str | None = None, options: Options | None = None) -> None:
-        """``paper`` is a record's id; ``options`` say how the picture is to be printed."""
+    def __init__(
+        self, path: str | Path, paper: str | None = None, options: Options | None = None, wanted: Settings | None = None,
+        then: Callable[[Made], None] | None = None,
+    ) -> None:  # fmt: skip
+        """``paper`` is a record's id; ``options`` and ``wanted`` say how it is printed; ``then`` is told of a print file."""
         super().__init__()
         self._path, self._paper, self._options = Path(path).expanduser(), paper, options
+        self._wanted, self._then = wanted or {}, then
         self._checked: Checked | None = None
         self._read: tuple[object, Checked] | None = None
         self.surround: Surround = "white"
@@ -198,6 +237,24 @@ class PictureCheck(Place["Checked"]):
         gap = columns - len(arrow) - len(legend)
         marked = f"{arrow}{' ' * gap}{legend}" if gap > 1 else arrow
         return f"{histogram_bars(findings.histogram, columns)}\n{marked}"
+
+    # Files written beside the picture's
+
+    @work(exclusive=True, group="write-file")
+    async def write(self, making: Callable[[Path, Findings, Settings], Made | Path]) -> None:
+        """Write one, on a thread of its own, and say where it is."""
+        if self._checked is None:
+            return
+        self.logbook.say("Writing …")
+        try:
+            made = await asyncio.to_thread(making, self._path, self._checked.findings, self._wanted)
+        except (Refusal, OSError) as refused:
+            self.logbook.say(str(refused))
+            return
+        path = made if isinstance(made, Path) else made.path
+        if not isinstance(made, Path) and self._then is not None:
+            self._then(made)
+        self.logbook.say(f"Wrote {plain(str(path))}.")
 
     # Kept with the picture's record
 

@@ -8,6 +8,7 @@ import msgspec
 import numpy as np
 import pytest
 
+from logbook.actions.pictures import sha256_of
 from logbook.records import Picture, Print
 from logbook.store import journal, open_store, reading
 from logbook.tui.forms.form import Form
@@ -133,3 +134,56 @@ async def test_marks_are_patterns_of_black_and_white(opened: Opened, tmp_path: P
             changed = marked[(marked != plain).any(axis=2)]
             assert len(changed) > 50
             assert set(map(tuple, changed.tolist())) <= {(0, 0, 0), (255, 255, 255)}
+
+
+async def test_the_print_file_is_written_with_one_key_and_what_it_was_made_with_goes_into_the_form(
+    opened: Opened, studio: Path, tmp_path: Path
+) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "l")
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        form.field("brighten_stops").restore("0.33")
+        form.field("sharpening").restore("for 60 cm")
+        form.field("size").restore("30x20cm")
+        await press(pilot, "f8")
+        await press(pilot, "f")
+        await app_of(pilot).workers.wait_for_complete()
+        await settled(pilot)
+        made = tmp_path / "ebb-print.tif"
+        assert f"Wrote {made.name}" in shown(pilot).replace(f"{tmp_path}/", "") or made.exists()
+        await press(pilot, "escape")
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        assert form.value("brighten_stops") == pytest.approx(0.33)
+        assert form.value("image_ppi") == pytest.approx(25.4)
+        assert form.value("sharpening") == "for 60 cm"
+        assert sha256_of(made) in form.value("note")
+
+
+@pytest.mark.parametrize(("key", "name"), [("f", "ebb-print.tif"), ("t", "ebb-strip.tif"), ("w", "ebb-wedge.tif")])
+async def test_files_are_written_from_a_prints_page(opened: Opened, studio: Path, tmp_path: Path, key: str, name: str) -> None:
+    resized = landscape(3000, 2000)
+    saved(tmp_path / "ebb.png", resized)
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        await app_of(pilot).workers.wait_for_complete()
+        await press(pilot, key)
+        await app_of(pilot).workers.wait_for_complete()
+        await settled(pilot)
+        assert (tmp_path / name).exists(), app_of(pilot).said
+
+
+async def test_what_cannot_be_written_is_said(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        await app_of(pilot).workers.wait_for_complete()
+        tmp_path.chmod(0o755)
+        (tmp_path / "ebb.png").unlink()
+        await press(pilot, "f")
+        await app_of(pilot).workers.wait_for_complete()
+        assert "no such file" in app_of(pilot).said
