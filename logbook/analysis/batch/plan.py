@@ -121,7 +121,7 @@ def _days_of_loaded(problem: Problem) -> int:
 
 def _nothing_to_print(problem: Problem) -> BatchPlan:
     price = problem.terms.cost_from(problem.loaded)
-    today = [FirstExchange(day, price) for day in problem.days[:1]]
+    today = [FirstExchange(day, price) for day in problem.days[:1] if problem.on(0).room.for_changeover]
     return BatchPlan((), PlanCost(0.0, 0.0, 0.0, 0.0), None, tuple(today), ())
 
 

@@ -36,7 +36,8 @@ def _verdict(answer: BatchAnswer) -> str:
     if not answer.plan:
         return f"Nothing can be planned. {loaded.capitalize()} stays loaded."
     if answer.verdict == "due":
-        return f"Exchange today for {counted(answer.waiting.of(other), f'{other} print')}{_why_today(answer)}"
+        first = f"Print the {counted(prints, f'{loaded} print')}, then e" if (prints := _printed_before(answer)) else "E"
+        return f"{first}xchange today for {counted(answer.waiting.of(other), f'{other} print')}{_why_today(answer)}"
     if answer.exchange_on is None:
         why = f"the plan is cut before the first {other} print" if answer.waiting.of(other) else f"no {other} print is on order"
         return f"Stay on {loaded}: {why}."
@@ -57,6 +58,14 @@ def _work_first(answer: BatchAnswer) -> str:
     """What is printed today before anything is exchanged; it goes on with an e."""
     prints = _printed_today(answer)
     return f"Print the {counted(prints, f'{answer.loaded} print')} today; e" if prints else "E"
+
+
+def _printed_before(answer: BatchAnswer) -> int:
+    """Prints of the loaded black that there is time for today beside a changeover; none where not all of today's fit."""
+    basis, today = answer.basis, [entry for entry in answer.plan if entry.date == answer.today]
+    minutes = sum(entry.minutes for entry in today if entry.black == answer.loaded)
+    fits = minutes + basis.changeover_minutes <= basis.minutes_per_day - basis.used_today
+    return _printed_today(answer) if fits else 0
 
 
 def _printed_today(answer: BatchAnswer) -> int:

@@ -10,7 +10,7 @@ import pytest
 from logbook.records import Bench, Changeover, Printer
 from logbook.reports.batch import answer as batch
 from logbook.reports.batch import text as batch_text
-from logbook.reports.batch.sentences import how_sure
+from logbook.reports.batch.sentences import how_sure, verdict_sentence
 from logbook.reports.batch.words import date_text, promise_text
 from logbook.snapshot import take
 from logbook.store import Store, journal
@@ -61,6 +61,10 @@ def test_enough_prints_are_due_by_the_rule_and_the_dates_are_told_beside_it(stor
     assert batch.verdict_line(take(store, TODAY)) == batch.VerdictLine("photo batch due today", True)
     both = answered(store, changes=batch.Changes(promised={"b": TODAY}))
     assert both.because == "both"
+    beside = answered(store, changes=batch.Changes(extra=(order("a", 2),)))
+    assert verdict_sentence(beside).startswith(
+        "Print the 2 matte prints, then exchange today for 30 photo prints: they are enough"
+    )
 
 
 def test_the_rule_cannot_ask_for_what_there_is_no_time_for(store: Store) -> None:
