@@ -142,9 +142,22 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
 @contextmanager
 def open_to_read(path: Path) -> Iterator[Store]:
     """The logbook for reading; one that lies where nothing can be written is read in a copy, brought up to date there."""
+    with _writable(path) as there, open_store(there, create=False) as store:
+        yield store
+
+
+@contextmanager
+def opened_as_it_is(path: Path) -> Iterator[Store]:
+    """A logbook for reading in whatever shape it is; its own file is not changed in any way."""
+    with _writable(path) as there, open_store(there, create=False, migrate=False) as store:
+        yield store
+
+
+@contextmanager
+def _writable(path: Path) -> Iterator[Path]:
+    """The file itself, or a copy where SQLite could not write beside it, as it wants to even for reading."""
     if os.access(path, os.W_OK) and os.access(path.parent, os.W_OK):
-        with open_store(path, create=False) as store:
-            yield store
+        yield path
         return
     with TemporaryDirectory() as folder, in_plain_words(path):
         copy = Path(folder) / path.name
@@ -152,8 +165,7 @@ def open_to_read(path: Path) -> Iterator[Store]:
             beside = path.with_name(path.name + suffix)
             if not suffix or beside.exists():
                 shutil.copyfile(beside, copy.with_name(copy.name + suffix))
-        with open_store(copy, create=False) as store:
-            yield store
+        yield copy
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

@@ -140,7 +140,8 @@ def test_a_read_only_disk_is_read_reported_on_and_backed_up_elsewhere(
         shutil.copy(kept, small_disk / f"logbook.db{kept.name.removeprefix('kept')}")
     subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
     commands = CliRunner()
-    for command in (["report", "month"], ["report", "batch"], ["label", "1"], ["backup", str(tmp_path / "made.db")]):
+    merged = ["--file", str(tmp_path / "another.db"), "merge", str(path), "--yes"]
+    for command in (["report", "month"], ["report", "batch"], ["label", "1"], ["backup", str(tmp_path / "made.db")], merged):
         ended = commands.invoke(cli, ["--file", str(path), *command])
         assert ended.exit_code == 0, ended.output
     assert commands.invoke(cli, ["--file", str(path), "export"]).stdout.splitlines() == lines
