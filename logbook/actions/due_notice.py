@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
+from logbook.records.fields import Black
 from logbook.store import Store, preferences
 
 __all__ = ["first_said"]
@@ -11,9 +12,9 @@ __all__ = ["first_said"]
 KEY = "batch.said_due"
 
 
-def first_said(store: Store, verdict: str, today: dt.date) -> bool:
-    """Whether this ``verdict``, which is due, has not been said on ``today`` yet; from now on it has."""
-    said = [today.isoformat(), verdict]
+def first_said(store: Store, black: Black, today: dt.date) -> bool:
+    """Whether it has not been said on ``today`` yet that a batch of this ``black`` is due; from now on it has."""
+    said = [today.isoformat(), black]
     if preferences.read(store, KEY) == said:
         return False
     preferences.write(store, KEY, said)

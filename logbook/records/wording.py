@@ -1,11 +1,14 @@
 """Settings, inks, counts and other recorded things as people say them."""
 
+from datetime import date
+
 from logbook.records.declared import fields_of
 from logbook.records.numbering import padded
 from logbook.records.picture import Picture
 from logbook.records.settings import SETTINGS, Setting
 from logbook.records.text import plain
 
+HALF_A_YEAR = 183  # days
 DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
@@ -65,6 +68,28 @@ def ink_text(ink: str) -> str:
     'light grey'
     """
     return plain(ink.replace("_", " "))
+
+
+def date_text(day: date, today: date | None = None, *, weekday: bool = False) -> str:
+    """A day in short. Seen from ``today`` its year stands with it only where it is another one and more than half a year off.
+
+    >>> date_text(date(2026, 12, 3)), date_text(date(2026, 12, 3), date(2026, 11, 25), weekday=True)
+    ('3 Dec 2026', 'Thu 3 Dec')
+    >>> date_text(date(2027, 2, 1), date(2026, 11, 25)), date_text(date(2028, 1, 4), date(2026, 11, 25))
+    ('1 Feb', '4 Jan 2028')
+    """
+    named = f"{DAYS[day.weekday()]} " if weekday else ""
+    clear = today is not None and (day.year == today.year or abs(day.toordinal() - today.toordinal()) <= HALF_A_YEAR)
+    return f"{named}{day.day} {MONTHS[day.month - 1][:3]}" + ("" if clear else f" {day.year}")
+
+
+def date_in_full(day: date) -> str:
+    """A day as one writes it out.
+
+    >>> date_in_full(date(2026, 11, 25))
+    '25 November 2026'
+    """
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def print_number(number: int) -> str:

@@ -55,7 +55,7 @@ async def measured(path: Path) -> dict[str, float]:
     """Seconds to open the place, to go to its end, and for each key typed into the search (the median and the worst)."""
     app = LogbookApp(path)
     async with app.run_test(size=(120, 36)) as pilot:
-        while app.standing is None or not app.standing.verdict:  # worked out beside the desk after each change
+        while app.standing is None or not app.standing.batch:  # worked out beside the desk after each change
             await pilot.pause()
         await app.workers.wait_for_complete([worker for worker in app.workers if worker.group == "store"])  # the day's backup
         took = {"open": await _until_shown(app, app.go("prints"))}

@@ -30,7 +30,7 @@ ANSWERS: dict[str, Callable[[Store], object]] = {
     "forecast": lambda store: ink_use.forecast(take(store, TODAY), "one"),
     "cost of an exchange": lambda store: ink_use.changeover_cost(take(store, TODAY), "one"),
     "batch": lambda store: batch.answer(take(store, TODAY)),
-    "verdict": lambda store: batch.verdict_line(take(store, TODAY)),
+    "verdict": lambda store: batch.batch_due(take(store, TODAY)),
     "month": lambda store: month.answer(take(store, TODAY)),
     "tone": lambda store: tone.tone(take(store), tone.Query()),
 }

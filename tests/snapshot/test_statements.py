@@ -31,7 +31,7 @@ MOST: dict[str, tuple[int, Callable[[Snapshot], object]]] = {
     "ink": (13, ink_review.review),
     "readings": (9, lambda log: readings.readings_behind(log, readings.Asked("all"))),
     "batch": (15, batch.answer),
-    "verdict": (12, batch.verdict_line),
+    "verdict": (12, batch.batch_due),
     "month": (17, month.answer),
 }
 

@@ -16,7 +16,7 @@ from logbook.analysis.batch.promises import Keeping, Promises
 from logbook.analysis.batch.rule import CURVE_TO, Flow, StandingRule, standing_rule
 from logbook.analysis.batch.verdict import Because, because_of
 from logbook.records import Order, Printer
-from logbook.records.fields import Black
+from logbook.records.fields import Black, other_black
 from logbook.reports.batch.arriving import weeks_of
 from logbook.reports.batch.basis import (
     DIRECTIONS,
@@ -33,6 +33,7 @@ from logbook.reports.batch.history import history_of
 from logbook.reports.batch.model import (
     Basis,
     BatchAnswer,
+    BatchDue,
     Changes,
     Cost,
     FirstExchange,
@@ -44,12 +45,11 @@ from logbook.reports.batch.model import (
 from logbook.reports.batch.notes import notes_of
 from logbook.reports.batch.orders import as_planned, lines, orders_supposed
 from logbook.reports.batch.supplies import Supplies, supplies_of
-from logbook.reports.batch.words import short_verdict
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.orders import OrderLeft, Waiting, waiting
 from logbook.snapshot.printer import loaded_black, printer_meant
 
-__all__ = ["BatchAnswer", "Changes", "VerdictLine", "answer", "promise", "verdict_line"]
+__all__ = ["BatchAnswer", "Changes", "answer", "batch_due", "promise"]
 
 HISTORY_DAYS = 182
 # Below this load the standing rule takes a fraction of a second.
@@ -57,13 +57,6 @@ QUICK_LOAD = 0.9
 NO_RULE = Rule(matte=(None,) * (CURVE_TO + 1), photo=(None,) * (CURVE_TO + 1), average_cost=None)
 #: Bench days after the plan's last on which late work may still be done.
 DAYS_AFTER = 60
-
-
-class VerdictLine(msgspec.Struct, frozen=True):
-    """The verdict in some words, and whether it says ``due``."""
-
-    text: str
-    due: bool
 
 
 class _Case(msgspec.Struct, frozen=True):
@@ -164,13 +157,13 @@ def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None
 
 
 @answered
-def verdict_line(log: Snapshot, printer: str | None = None) -> VerdictLine:
-    """The verdict alone, for the line at the bottom of every place."""
+def batch_due(log: Snapshot, printer: str | None = None) -> BatchDue | None:
+    """The verdict alone, for the line at the bottom of every place. None where there is nothing to exchange."""
     machine = printer_meant(log, printer)
     if machine is None or not machine.shared_black_slot:
-        return VerdictLine("", False)
+        return None
     case = _case(log, printer)
-    return VerdictLine(short_verdict(case.loaded, case.exchange_next, log.day), case.because is not None)
+    return BatchDue(other_black(case.loaded), case.exchange_next, log.day)
 
 
 @answered

@@ -16,6 +16,7 @@ from logbook.snapshot.orders import Waiting
 __all__ = [
     "Basis",
     "BatchAnswer",
+    "BatchDue",
     "Changes",
     "Cost",
     "CostSource",
@@ -193,6 +194,19 @@ class Basis(msgspec.Struct, frozen=True, kw_only=True):
     waiting_cost: float
     days_to_dry: int
     patience_days: int
+
+
+class BatchDue(msgspec.Struct, frozen=True):
+    """On which day a batch of that ``black`` is due, seen from ``today``; None where none is."""
+
+    black: Black
+    on: dt.date | None
+    today: dt.date
+
+    @property
+    def now(self) -> bool:
+        """Whether it is due today."""
+        return self.on == self.today
 
 
 class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):

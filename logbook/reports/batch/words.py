@@ -5,20 +5,20 @@ from __future__ import annotations
 import datetime as dt
 
 from logbook.analysis.numeric.interval import Interval
-from logbook.records.fields import Black, other_black
+from logbook.records import wording
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
-from logbook.records.wording import DAYS, MONTHS, counted, ink_text
-from logbook.reports.batch.model import BatchAnswer, Exchanged, OrderLine, Short
+from logbook.records.wording import counted, ink_text
+from logbook.reports.batch.model import BatchAnswer, BatchDue, Exchanged, OrderLine, Short
 
 __all__ = [
     "date_text",
+    "due_text",
     "exchanged_text",
     "money",
     "orders_at_risk",
     "promise_text",
     "short_text",
-    "short_verdict",
 ]
 
 LEAST_MONEY = 0.005
@@ -27,14 +27,8 @@ SAFE = 0.9
 
 
 def date_text(day: dt.date, today: dt.date | None = None) -> str:
-    """A day in short; the year stands with it where it is not ``today``'s and lies more than half a year off.
-
-    >>> date_text(dt.date(2026, 12, 3)), date_text(dt.date(2028, 1, 4), dt.date(2026, 11, 25))
-    ('Thu 3 Dec', 'Tue 4 Jan 2028')
-    """
-    shown = f"{DAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1][:3]}"
-    far = today is not None and day.year != today.year and abs((day - today).days) > 183
-    return f"{shown} {day.year}" if far else shown
+    """A bench day in short, with its weekday."""
+    return wording.date_text(day, today or day, weekday=True)
 
 
 def money(value: float) -> str:
@@ -58,15 +52,17 @@ def interval_text(cost: Interval) -> str:
     return f"{money(cost.value)} ({cost.low:.{digits}f} to {cost.high:.{digits}f})"
 
 
-def short_verdict(loaded: Black, exchange_on: dt.date | None, today: dt.date) -> str:
-    """The verdict for one line that has little room.
+def due_text(due: BatchDue, *, short: bool = False) -> str:
+    """Which batch is due, for one line that has little room, or for one that has hardly any.
 
-    >>> short_verdict("matte", dt.date(2026, 12, 3), dt.date(2026, 11, 25))
-    'photo batch due Thu 3 Dec'
+    >>> due = BatchDue("photo", dt.date(2026, 12, 3), dt.date(2026, 11, 25))
+    >>> due_text(due), due_text(due, short=True), due_text(BatchDue("matte", None, due.today))
+    ('photo batch due Thu 3 Dec', 'photo due 3 Dec', 'no matte batch due')
     """
-    if exchange_on is None:
-        return f"no {other_black(loaded)} batch due"
-    return f"{other_black(loaded)} batch due {'today' if exchange_on == today else date_text(exchange_on, today)}"
+    batch = due.black if short else f"{due.black} batch"
+    if due.on is None:
+        return f"no {batch} due"
+    return f"{batch} due {'today' if due.now else wording.date_text(due.on, due.today, weekday=not short)}"
 
 
 def promise_text(order: OrderLine, today: dt.date) -> str:

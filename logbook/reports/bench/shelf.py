@@ -11,7 +11,7 @@ import msgspec
 from logbook.records import Bench, Light, Paper, Printer, Screen, Stock, Wedge
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
-from logbook.records.wording import DAYS, counted
+from logbook.records.wording import DAYS, counted, date_text
 from logbook.snapshot import Snapshot
 from logbook.snapshot.stock import left_text, open_stock, roll_width_mm
 from logbook.store import lately
@@ -137,9 +137,9 @@ def _stock(log: Snapshot, stock: Stock, paper: Paper) -> Row:
     measure = length_text(width) if width is not None else ""
     if stock.length_mm is not None:
         measure = f"{measure} × {length_text(stock.length_mm)}" if measure else length_text(stock.length_mm)
-    about = [measure, f"opened {stock.opened.day} {stock.opened:%b %Y}"]
+    about = [measure, f"opened {date_text(stock.opened)}"]
     if stock.closed is not None:
-        about = [measure, f"finished {stock.closed.day} {stock.closed:%b %Y}"]
+        about = [measure, f"finished {date_text(stock.closed)}"]
     left = left_text(log, stock) if stock.closed is None else ""
     return Row(
         kind="stock",
@@ -171,7 +171,7 @@ def _calibrated(screen: Screen, today: date) -> str:
     day = screen.calibrated.date()
     weeks = (today - day).days // DAYS_A_WEEK
     ago = "this week" if weeks < 1 else "a week ago" if weeks == 1 else f"{weeks} weeks ago"
-    return f"calibrated {day.day} {day:%b %Y}, {ago}"
+    return f"calibrated {date_text(day)}, {ago}"
 
 
 def _printer(printer: Printer) -> Row:

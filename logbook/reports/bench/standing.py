@@ -6,6 +6,8 @@ import msgspec
 
 from logbook.records import Printer
 from logbook.records.fields import Black
+from logbook.reports.batch.answer import batch_due
+from logbook.reports.batch.model import BatchDue
 from logbook.snapshot import Snapshot
 from logbook.snapshot.orders import Waiting, orders_left, waiting
 from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
@@ -13,7 +15,7 @@ from logbook.snapshot.stock import roll_left_mm, stock_in_use
 
 
 class Standing(msgspec.Struct, frozen=True, kw_only=True):
-    """The printer now. Every part may be unknown; ``verdict`` is the batch answer in one line, ``due`` where it says so."""
+    """The printer now. Every part may be unknown; ``batch`` is when the next one is due."""
 
     loaded: Black | None = None
     printer: str = ""
@@ -21,12 +23,11 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
     lowest_percent: float | None = None
     roll_left_mm: float | None = None
     waiting: Waiting = Waiting()
-    verdict: str = ""
-    due: bool = False
+    batch: BatchDue | None = None
 
 
-def answer(log: Snapshot, *, verdict: str = "", due: bool = False) -> Standing:
-    """How the printer in use stands, with the ``verdict`` known so far; ``with_verdict`` takes longer."""
+def answer(log: Snapshot, *, batch: BatchDue | None = None) -> Standing:
+    """How the printer in use stands, with what was known last of the next ``batch``; ``with_batch`` takes longer."""
     printer = printer_in_use(log)
     lowest = _lowest(log, printer)
     stock = stock_in_use(log)
@@ -37,17 +38,13 @@ def answer(log: Snapshot, *, verdict: str = "", due: bool = False) -> Standing:
         lowest_percent=lowest.percent if lowest is not None else None,
         roll_left_mm=roll_left_mm(log, stock) if stock is not None else None,
         waiting=waiting(orders_left(log)),
-        verdict=verdict,
-        due=due,
+        batch=batch,
     )
 
 
-def with_verdict(standing: Standing, log: Snapshot) -> Standing:
-    """The same with the batch answer's verdict."""
-    from logbook.reports.batch import answer as batch
-
-    line = batch.verdict_line(log)
-    return msgspec.structs.replace(standing, verdict=line.text, due=line.due)
+def with_batch(standing: Standing, log: Snapshot) -> Standing:
+    """The same with the day on which the next batch is due."""
+    return msgspec.structs.replace(standing, batch=batch_due(log))
 
 
 def _lowest(log: Snapshot, printer: Printer | None) -> InkLevel | None:

@@ -10,7 +10,7 @@ from logbook.records import Paper, Print
 from logbook.records.fields import Black
 from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
-from logbook.records.wording import ink_text
+from logbook.records.wording import date_text, ink_text
 from logbook.snapshot import Snapshot
 from logbook.snapshot.orders import orders_left
 from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
@@ -154,7 +154,7 @@ def _promise_words(now: Today) -> str:
     first = now.promises[0]
     prints = "one print" if first.left == 1 else f"{first.left} prints"
     if late:
-        return f"“{plain(first.title)}” is late: {prints}, promised for {first.promised.day} {first.promised:%b}."
+        return f"“{plain(first.title)}” is late: {prints}, promised for {date_text(first.promised, now.today)}."
     day = "today" if first.promised == now.today else f"{first.promised:%A} {first.promised.day} {first.promised:%B}"
     return f"Promised next: “{plain(first.title)}”, {prints}, {day}."
 

@@ -1,4 +1,4 @@
-"""What the place Ink shows: levels and how far they reach, changeovers with their waste, cartridges, where the ink went."""
+"""What the place Ink shows and says: levels and how far they reach, changeovers with their waste, cartridges, where it went."""
 
 from __future__ import annotations
 
@@ -10,13 +10,17 @@ from logbook.analysis.ink.account import Account, account_by_month
 from logbook.analysis.ink.answer import InkUse
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Cartridge, Changeover, Printer
+from logbook.records.text import plain
+from logbook.records.units import share_text
+from logbook.records.wording import date_text, ink_text
 from logbook.reports.ink import changeovers
 from logbook.reports.ink.model import ChangeoversAnswer
 from logbook.reports.ink.use import InkForecast, forecast, ink_use_of
+from logbook.reports.ink.words import hints, wasted
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.printer import InkLevel, levels_now, printer_meant
 
-__all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "review"]
+__all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "review", "review_sentences"]
 
 
 @dataclass(frozen=True)
@@ -113,3 +117,34 @@ def _cartridges(log: Snapshot, printer: Printer, use: InkUse, today: dt.date) ->
     now = sorted((row for row in rows if row.in_printer), key=lambda row: order.get(row.cartridge.ink, len(order)))
     gone = [row for row in rows if not row.in_printer]
     return [*now, *sorted(gone, key=lambda row: row.cartridge.removed or row.cartridge.installed, reverse=True)]
+
+
+def review_sentences(review: InkReview) -> list[str]:
+    """What an exchange wastes, this year's share, and the ink that runs out first."""
+    if review.printer is None:
+        return ["No printer is described yet: it stands on Shelf (7). Then press r to read its gauge."]
+    said = [*wasted(review.answer), *hints(review.answer)]
+    first = _first_out(review)
+    said += [first] if first else []
+    year = review.year
+    if year.used > 0.0 and review.answer.directions:
+        share = share_text(year.changeovers / year.used)
+        said.append(f"This year {year.changeovers:,.0f} of {year.used:,.0f} ml went to changeovers: {share} of all ink.")
+    if not review.answer.gauges:
+        said.append("Press r to type the levels that the printer shows, as one row of numbers.")
+    return said
+
+
+def _first_out(review: InkReview) -> str | None:
+    """The ink that runs out first, and the orders that any ink would not reach."""
+    known = [row for row in review.levels if row.reach is not None]
+    out = [(row.reach.runs_out.value, row) for row in known if row.reach is not None and row.reach.runs_out is not None]
+    short = [row for row in known if row.reach is not None and row.reach.missed]
+    if short:
+        names = ", ".join(ink_text(row.level.ink) for row in short)
+        count = max(len(row.reach.missed) for row in short if row.reach is not None)
+        return f"Not enough for the open orders: {plain(names)}, short for {count} of them."
+    if not out:
+        return None
+    day, first = min(out, key=lambda pair: pair[0])
+    return f"At the present pace {ink_text(first.level.ink)} runs out first, about {date_text(day, review.today)}."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from logbook.records.wording import ink_text
 from logbook.reports.ink.model import ChangeoversAnswer
 from logbook.reports.ink.words import ml_text, sentences, whole_account
+from logbook.reports.shared.amounts import interval_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
 
 __all__ = ["account_table", "as_text", "history_table", "inks_table"]
@@ -38,7 +39,7 @@ def inks_table(answer: ChangeoversAnswer) -> Table:
     rows = []
     for ink in dict.fromkeys([*rates, *(one.ink for one in answer.inks)]):
         rate = rates.get(ink)
-        cells = [f"{rate.value:.2f} ({rate.low:.2f}–{rate.high:.2f})" if rate else "–"]
+        cells = [interval_text(rate) if rate else "–"]
         cells += [ml_text(waste[ink, *one]) if (ink, *one) in waste else "–" for one in directions]
         rows.append((ink_text(ink), *cells))
     return Table("By ink, in ml", columns, tuple(rows), "In brackets: the central 90 %.")

@@ -6,8 +6,9 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records.units import share_text
 from logbook.records.wording import counted_in_words, ink_text
 from logbook.reports.ink.model import ChangeoversAnswer, Direction, InkAccount
+from logbook.reports.shared.amounts import interval_text
 
-__all__ = ["direction_sentence", "ml_text", "money_text", "sentences", "whole_account"]
+__all__ = ["direction_sentence", "hints", "ml_text", "sentences", "wasted", "whole_account"]
 
 #: An interval wider than this share of its value is said to be too wide to plan with.
 WIDE = 0.5
@@ -15,14 +16,24 @@ WIDE = 0.5
 
 def sentences(answer: ChangeoversAnswer) -> list[str]:
     """What each direction wastes, what part of all ink that is, and what would tell more."""
-    if not answer.directions:
-        return [_no_changeover(answer)]
-    said = [direction_sentence(one) for one in answer.directions]
-    if answer.share_of_ink is not None:
-        used, _, flushed, *_ = map(sum, zip(*map(whole_account, answer.account), strict=True))
-        said.append(f"Of {used:,} ml of ink used, {flushed:,} went to changeovers: {share_text(answer.share_of_ink)} of all ink.")
-    said += [hint for hint in (_unpriced(answer), _unsure(answer)) if hint]
-    return said
+    return [*wasted(answer), *_share(answer), *hints(answer)]
+
+
+def wasted(answer: ChangeoversAnswer) -> list[str]:
+    """What each direction wastes."""
+    return [direction_sentence(one) for one in answer.directions] or [_no_changeover(answer)]
+
+
+def _share(answer: ChangeoversAnswer) -> list[str]:
+    if not answer.directions or answer.share_of_ink is None:
+        return []
+    used, _, flushed, *_ = map(sum, zip(*map(whole_account, answer.account), strict=True))
+    return [f"Of {used:,} ml of ink used, {flushed:,} went to changeovers: {share_text(answer.share_of_ink)} of all ink."]
+
+
+def hints(answer: ChangeoversAnswer) -> list[str]:
+    """What the figures leave out, and what reading would tell more."""
+    return [hint for hint in (_unpriced(answer), _unsure(answer)) if hint and answer.directions]
 
 
 def direction_sentence(one: Direction) -> str:
@@ -32,7 +43,7 @@ def direction_sentence(one: Direction) -> str:
     if one.ink_ml is None:
         return f"{name}: done {times}; the readings do not tell what it takes. Read the gauge before and after the next one."
     parts = [ml_text(one.ink_ml)]
-    parts += [money_text(one.cost)] if one.cost is not None else []
+    parts += [interval_text(one.cost)] if one.cost is not None else []
     parts += [f"{one.minutes:.0f} min"] if one.minutes is not None else []
     return f"{name}: {', '.join(parts)}; {times}."
 
@@ -41,19 +52,9 @@ def ml_text(ml: Interval) -> str:
     """Millilitres with their interval, to the precision that the interval leaves.
 
     >>> ml_text(Interval(61.2, 54.1, 68.3)), ml_text(Interval(3.42, 3.31, 3.53))
-    ('61 ml (54–68)', '3.4 ml (3.3–3.5)')
+    ('61 ml (54 to 68)', '3.4 ml (3.3 to 3.5)')
     """
-    digits = 0 if ml.value >= 20 and ml.width >= 4 else 1
-    return f"{ml.value:.{digits}f} ml ({ml.low:.{digits}f}–{ml.high:.{digits}f})"
-
-
-def money_text(cost: Interval) -> str:
-    """Money with its interval.
-
-    >>> money_text(Interval(38.2, 33.9, 42.5))
-    '38.20 (33.90–42.50)'
-    """
-    return f"{cost.value:,.2f} ({cost.low:,.2f}–{cost.high:,.2f})"
+    return interval_text(ml, 0 if ml.value >= 20 and ml.width >= 4 else 1, "ml")
 
 
 def whole_account(one: InkAccount) -> tuple[int, int, int, int, int]:

@@ -9,9 +9,8 @@ import numpy as np
 
 from logbook.analysis.month.figures import known
 from logbook.records import Cleaning, Paper, Printer, Screen, Stock, Wedge
-from logbook.records.wording import counted_in_words
+from logbook.records.wording import counted_in_words, date_in_full
 from logbook.reports.month.model import Reminder
-from logbook.reports.month.written.words import day_text
 from logbook.snapshot import Snapshot
 from logbook.store import columns
 
@@ -57,7 +56,7 @@ def _nozzles(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Rem
             continue
         weeks = (on - mine[-1].at.date()).days // 7
         if not _was_clear(mine[-1]):
-            text = f"{named[printer]}the last nozzle check, on {day_text(mine[-1].at.date())}, was not clear"
+            text = f"{named[printer]}the last nozzle check, on {date_in_full(mine[-1].at.date())}, was not clear"
             yield Reminder(kind="nozzles", id=printer, text=text)
         elif weeks >= NOZZLE_WEEKS:
             yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted for {weeks} weeks")
@@ -82,7 +81,7 @@ def _wedges(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Remi
         if not read:
             yield Reminder(kind="wedge", id=paper.id, text=f"{paper.name} has no wedge reading yet")
         elif opened and max(read).date() < max(opened).date():
-            when = f"of {day_text(max(read).date())}, is older than its stock, of {day_text(max(opened).date())}"
+            when = f"of {date_in_full(max(read).date())}, is older than its stock, of {date_in_full(max(opened).date())}"
             text = f"the wedge of {paper.name}, {when}"
             yield Reminder(kind="wedge", id=paper.id, text=text)
 

@@ -11,7 +11,7 @@ from logbook.records.numbering import as_integer, as_written, padded
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 from logbook.records.units import size_text
-from logbook.reports.month.written.words import day_text
+from logbook.records.wording import date_in_full
 from logbook.snapshot import Snapshot
 from logbook.store import reading
 
@@ -56,7 +56,7 @@ def as_lines(label: Label) -> list[str]:
     """
     number = f"No. {padded(as_integer(label.number))}"
     said = ", ".join(part for part in (number, _edition(label), _PURPOSES.get(label.purpose, "")) if part)
-    printed = f"{size_text(label.width_mm, label.height_mm)}, printed {day_text(label.date)}"
+    printed = f"{size_text(label.width_mm, label.height_mm)}, printed {date_in_full(label.date)}"
     return [plain(label.title), said, plain(label.paper), printed]
 
 

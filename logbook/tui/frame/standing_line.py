@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from typing import TYPE_CHECKING, cast
 
 from textual.app import RenderResult
 from textual.content import Content
 from textual.widget import Widget
 
-from logbook.records.text import plain
 from logbook.records.wording import ink_text
 
 if TYPE_CHECKING:
@@ -37,27 +35,15 @@ class StandingLine(Widget):
 
 def standing_words(standing: Standing, width: int) -> Content:
     """The parts of the line; where the width is short, fewer words say the same."""
-    usual, short = _parts(standing), _short_parts(standing)
-    for parts, verdict, gap in (
-        (usual, standing.verdict, "   "),
-        (usual, standing.verdict, "  "),
-        (short, standing.verdict, "  "),
-        (short, short_verdict(standing.verdict), "  "),
-    ):
-        said = Content.styled(plain(verdict), "$asks bold" if standing.due else "$foreground")
-        line = Content(gap).join([*parts, said] if verdict else parts)
+    from logbook.reports.batch.words import due_text
+
+    usual, short, batch = _parts(standing), _short_parts(standing), standing.batch
+    for parts, briefly, gap in ((usual, False, "   "), (usual, False, "  "), (short, False, "  "), (short, True, "  ")):
+        due = [Content.styled(due_text(batch, short=briefly), "$asks bold" if batch.now else "$foreground")] if batch else []
+        line = Content(gap).join([*parts, *due])
         if line.cell_length <= width:
             return line
     return line.truncate(width, ellipsis=True)
-
-
-def short_verdict(verdict: str) -> str:
-    """The verdict without what can be missed.
-
-    >>> short_verdict("photo batch due Thu 3 Dec")
-    'photo due 3 Dec'
-    """
-    return re.sub(r"\b(Mon|Tue|Wed|Thu|Fri|Sat|Sun) ", "", verdict.replace(" batch", ""))
 
 
 def _parts(standing: Standing) -> list[Content]:

@@ -9,8 +9,7 @@ from logbook.records.refusal import Refused
 from logbook.tui.running.events import LogbookChanged, StandingRead
 
 if TYPE_CHECKING:
-    from datetime import date
-
+    from logbook.reports.batch.model import BatchDue
     from logbook.tui.shell import Shell
 
 UNKNOWN_VERSION = -1
@@ -49,19 +48,19 @@ class Watch:
 
         app = self._app
         today, known = app.now().date(), app.standing
-        verdict, due = (known.verdict, known.due) if known is not None else ("", False)
-        now = await app.desk.run(lambda store: standing.answer(take(store, today), verdict=verdict, due=due))
+        now = await app.desk.run(lambda store: standing.answer(take(store, today), batch=known.batch if known else None))
         app.post_message(StandingRead(now))
-        judged = await app.study.run(lambda store: standing.with_verdict(now, take(store, today)))
+        judged = await app.study.run(lambda store: standing.with_batch(now, take(store, today)))
         app.post_message(StandingRead(judged))
-        if judged.due:
-            await self._say_due(judged.verdict, today)
+        if judged.batch is not None and judged.batch.now:
+            await self._say_due(judged.batch)
 
-    async def _say_due(self, verdict: str, today: date) -> None:
+    async def _say_due(self, batch: BatchDue) -> None:
         """Say that a batch has become due, once on that day."""
         from logbook.actions import due_notice
+        from logbook.reports.batch.words import due_text
 
         app = self._app
-        if await app.desk.run(partial(due_notice.first_said, verdict=verdict, today=today)):
-            sentence = f"A {verdict}: {app.key_of('open-batches')} shows the plan"
+        if await app.desk.run(partial(due_notice.first_said, black=batch.black, today=batch.today)):
+            sentence = f"A {due_text(batch)}: {app.key_of('open-batches')} shows the plan"
             app.say(f"{app.said} · {sentence}" if app.said else sentence)

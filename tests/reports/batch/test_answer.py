@@ -14,7 +14,7 @@ from logbook.records import Cartridge, Changeover, Judgement, Printer
 from logbook.records.refusal import Refused
 from logbook.reports.batch import answer as batch
 from logbook.reports.batch import text as batch_text
-from logbook.reports.batch.model import BatchAnswer, Changes
+from logbook.reports.batch.model import BatchAnswer, BatchDue, Changes
 from logbook.snapshot import take
 from logbook.snapshot.away import times_away
 from logbook.store import Store, journal
@@ -62,7 +62,7 @@ def test_a_late_promise_makes_the_batch_due_and_says_what_waiting_costs(store: S
     text = batch_text.as_text(answer)
     assert text.startswith("Exchange today for 3 photo prints, because Order b is promised for today.")
     assert answer.because == "date"
-    assert batch.verdict_line(take(store, TODAY)) == batch.VerdictLine("photo batch due today", True)
+    assert batch.batch_due(take(store, TODAY)) == BatchDue("photo", TODAY, TODAY)
 
 
 def test_today_is_no_bench_day_so_nothing_can_be_exchanged_today(store: Store) -> None:
@@ -128,7 +128,7 @@ def test_an_empty_logbook_has_an_answer_in_plain_sentences(store: Store) -> None
     text = batch_text.as_text(answer)
     assert "No printer is described yet." in text
     assert "only dates can ask for one" in text
-    assert batch.verdict_line(take(store, TODAY)) == batch.VerdictLine("", False)
+    assert batch.batch_due(take(store, TODAY)) is None
 
 
 @pytest.mark.parametrize(("cyan_price", "noted"), [(40.0, []), (None, ["cyan"])])
@@ -230,7 +230,9 @@ def test_the_demonstration_has_a_plan_with_an_exchange(demo_store: Store) -> Non
     costs = answer.basis.changeover_cost
     assert all(cost.low < cost.value < cost.high for cost in costs.values())
     assert sum(one.chance for one in answer.likely) == pytest.approx(1.0)
-    assert batch.verdict_line(take(demo_store, TODAY)).due == (answer.verdict == "due")
+    due = batch.batch_due(take(demo_store, TODAY))
+    assert due is not None
+    assert due.now == (answer.verdict == "due")
 
 
 def test_a_thousand_orders_are_answered_and_the_cut_is_said(store: Store) -> None:

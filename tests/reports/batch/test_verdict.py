@@ -10,6 +10,7 @@ import pytest
 from logbook.records import Bench, Changeover, Printer
 from logbook.reports.batch import answer as batch
 from logbook.reports.batch import text as batch_text
+from logbook.reports.batch.model import BatchDue
 from logbook.reports.batch.sentences import how_sure, verdict_sentence
 from logbook.reports.batch.words import date_text, promise_text
 from logbook.snapshot import take
@@ -58,7 +59,7 @@ def test_enough_prints_are_due_by_the_rule_and_the_dates_are_told_beside_it(stor
     assert said.startswith(
         f"Exchange today for 30 photo prints: they are enough to pay for it; the dates alone would allow until {until}."
     )
-    assert batch.verdict_line(take(store, TODAY)) == batch.VerdictLine("photo batch due today", True)
+    assert batch.batch_due(take(store, TODAY)) == BatchDue("photo", TODAY, TODAY)
     both = answered(store, changes=batch.Changes(promised={"b": TODAY}))
     assert both.because == "both"
     beside = answered(store, changes=batch.Changes(extra=(order("a", 2),)))

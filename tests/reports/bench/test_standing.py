@@ -20,7 +20,7 @@ TODAY = date(2026, 11, 25)
 def test_an_empty_logbook_stands_nowhere(store: Store) -> None:
     empty = standing.answer(take(store, TODAY))
     assert empty == standing.Standing()
-    assert standing.with_verdict(empty, take(store, TODAY)).verdict == ""
+    assert standing.with_batch(empty, take(store, TODAY)).batch is None
 
 
 def test_black_lowest_ink_roll_and_waiting_prints(store: Store) -> None:
@@ -44,5 +44,5 @@ def test_the_verdict_is_the_batch_answer_s(store: Store) -> None:
     from logbook.reports.batch import answer as batch
 
     furnish(store)
-    now = standing.with_verdict(standing.answer(take(store, TODAY)), take(store, TODAY))
-    assert now.verdict == batch.verdict_line(take(store, TODAY)).text
+    now = standing.with_batch(standing.answer(take(store, TODAY)), take(store, TODAY))
+    assert now.batch == batch.batch_due(take(store, TODAY)) is not None

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from logbook.records.text import plain
-from logbook.records.wording import counted_in_words
+from logbook.records.wording import counted_in_words, date_in_full
 from logbook.reports.month.model import EditionState, MonthAnswer, Signal
 from logbook.reports.month.written.tables import tables
-from logbook.reports.month.written.words import day_text, heading, sentences, signal_text
+from logbook.reports.month.written.words import heading, sentences, signal_text
 from logbook.reports.shared.table import as_plain_text, wrapped
 
 __all__ = ["as_text", "edition_faults", "near_lines"]
@@ -40,7 +40,7 @@ def edition_faults(editions: Iterable[EditionState]) -> list[str]:
 def near_lines(signal: Signal) -> list[str]:
     """What changed just before a signal, one line each, the newest first."""
     newest = sorted(signal.near, key=lambda change: change.at, reverse=True)
-    lines = [f"{day_text(change.at.date())}: {plain(change.what)}" for change in newest[:MOST_NEAR]]
+    lines = [f"{date_in_full(change.at.date())}: {plain(change.what)}" for change in newest[:MOST_NEAR]]
     if len(newest) > MOST_NEAR:
         lines.append(f"and {counted_in_words(len(newest) - MOST_NEAR, 'earlier change')}")
     return lines or ["nothing that the log knows of"]

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
-
 from logbook.analysis.month.figures import Figures
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
-from logbook.records.wording import MONTHS, counted_in_words
+from logbook.records.wording import MONTHS, counted_in_words, date_in_full
 from logbook.reports.month.model import MonthAnswer, MonthRow, Signal, Upkeep
 
 __all__ = [
     "UNKNOWN",
     "darkness_text",
-    "day_text",
     "figure",
     "heading",
     "ink_parts",
@@ -52,15 +49,6 @@ def short_month(month: str) -> str:
     """
     year, number = month.split("-")
     return f"{MONTHS[int(number) - 1][:3]} {year}"
-
-
-def day_text(day: dt.date) -> str:
-    """A day as one says it.
-
-    >>> day_text(dt.date(2026, 11, 25))
-    '25 November 2026'
-    """
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def figure(value: float | None, digits: int = 2) -> str:
@@ -136,10 +124,10 @@ def signal_text(signal: Signal) -> str:
     if signal.chart == "p":
         side = "above" if signal.value > signal.limit else "below"
         shares = f"{100 * signal.value:.0f}\N{NO-BREAK SPACE}%, {side} the limit of {100 * signal.limit:.0f}\N{NO-BREAK SPACE}%"
-        return f"{day_text(signal.at.date())}: redo and scrap of the week at {shares}."
+        return f"{date_in_full(signal.at.date())}: redo and scrap of the week at {shares}."
     way = "darker" if signal.value < signal.limit else "lighter"
     stops = f"average {stops_text(signal.value)} stops, limit {stops_text(signal.limit)}"
-    return f"{day_text(signal.at.date())}: {signal.name} turned {way} than its limits ({stops})."
+    return f"{date_in_full(signal.at.date())}: {signal.name} turned {way} than its limits ({stops})."
 
 
 def _keepers_sentence(answer: MonthAnswer) -> str:

@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from logbook.actions import away
 from logbook.records.refusal import Refused
-from logbook.reports.batch.words import date_text
+from logbook.records.wording import date_text
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.choice_row import Choice, ChoiceRow
 from logbook.tui.widgets.fields.day_field import date_field
@@ -42,7 +42,7 @@ class AwayForm(Form):
         yield date_field("until", "until", today=today, aside="the last day away; empty: that day alone")
         coming = [time for time in self.known if time[1] >= today][:SHOWN]
         for number, (first, last) in enumerate(coming):
-            words = f"{date_text(first, today)} to {date_text(last, today)}"
+            words = f"{date_text(first, today, weekday=True)} to {date_text(last, today, weekday=True)}"
             yield ChoiceRow(f"kept_{number}", "noted" if number == 0 else "", [Choice(True, words)], True)
         if coming:
             yield Static("Space takes a time out that no longer holds.", classes="quiet", markup=False)

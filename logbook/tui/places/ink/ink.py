@@ -87,7 +87,7 @@ class Ink(Place["InkReview"]):
         return review(take(store, self.logbook.now().date()))
 
     def show(self, model: InkReview) -> None:
-        from logbook.reports.ink_review_words import review_sentences
+        from logbook.reports.ink.review import review_sentences
 
         self._review = model
         said = "\n".join(plain(one) for one in review_sentences(model))

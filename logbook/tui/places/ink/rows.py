@@ -12,11 +12,10 @@ from logbook.analysis.ink.account import Account
 from logbook.analysis.ink.log import black_of
 from logbook.records.text import plain
 from logbook.records.units import share_text
-from logbook.records.wording import ink_text
+from logbook.records.wording import date_text, ink_text
 from logbook.reports.ink.review import CartridgeRow, ExchangeRow, InkReview, LevelRow
 from logbook.reports.ink.use import DateInterval, InkForecast
 from logbook.reports.ink.words import ml_text
-from logbook.reports.ink_review_words import date_text
 from logbook.tui.places.ink.ink_bars import account_bar, account_key, level_bar
 from logbook.tui.widgets.lists.columns import Column, headings, line
 
