@@ -13,6 +13,7 @@ import numpy as np
 
 from logbook.records import Cartridge, Judgement, Order, Print, Record, Screen, Stock
 from logbook.snapshot.snapshot import Asked, Kept, Snapshot, Told
+from logbook.store import lately
 from logbook.store.lately import MadeForOrder, OrderCount, SheetCount
 from logbook.store.rows import time_field
 
@@ -162,14 +163,20 @@ class _Past(Snapshot):
         sizes = Counter(zip(own.width_mm, own.height_mm, np.nan_to_num(own.border_mm), strict=True))
         return [SheetCount(float(wide), float(high), float(border), count) for (wide, high, border), count in sizes.items()]
 
+    @property
     def numbered(self) -> list[Numbered]:
         prints = self.prints()
         verdicts = dict(zip(prints.id, prints.verdict, strict=True))
         return [
             msgspec.structs.replace(print, verdict=verdicts[print.print])
-            for print in self._present.numbered()
+            for print in self._present.numbered
             if print.print in verdicts
         ]
 
+    @property
+    def usual_profiles(self) -> dict[str, str]:
+        return self.ask(lately.usual_profiles)
+
+    @property
     def calibrations(self) -> list[Screen]:
-        return [was for screen in self._present.calibrations() if (was := self._as_it_was(screen)) is not None]
+        return [was for screen in self._present.calibrations if (was := self._as_it_was(screen)) is not None]

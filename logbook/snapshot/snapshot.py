@@ -16,6 +16,7 @@ from logbook.records import (
     Cleaning,
     Gauge,
     Judgement,
+    Paper,
     Picture,
     Print,
     Record,
@@ -180,10 +181,17 @@ class Snapshot:
         taken = self.ask(lately.taken_from_open_stock)
         return taken[stock] if stock in taken else self.ask(lately.taken_from, stock)
 
+    @property
     def numbered(self) -> list[Numbered]:
         """The prints that bear a number of an edition, in time order."""
-        return self.ask(lately.numbered)
+        return self._kept.table("numbered", [Print, Judgement], lambda: lately.numbered(self._store))
 
+    @property
+    def usual_profiles(self) -> dict[str, str]:
+        """The profile that most of the last prints on a paper used, by paper."""
+        return self._kept.table("usual profiles", [Paper, Print], lambda: lately.usual_profiles(self._store))
+
+    @property
     def calibrations(self) -> list[Screen]:
         """The screens as they stood before each change of them: the records hold the last calibration only."""
         return self.ask(journal.earlier, Screen)

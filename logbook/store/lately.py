@@ -38,6 +38,11 @@ class Numbered(msgspec.Struct, frozen=True):
     size: int | None
     verdict: str | None
 
+    @property
+    def counts(self) -> bool:
+        """Whether the number is given: a scrapped print's, or one to be redone, is free again."""
+        return self.verdict not in ("redo", "scrap")
+
 
 class MadeForOrder(msgspec.Struct, frozen=True):
     """A print made for an order, and the verdicts given on it in time order; each with its day and instant (µs of UTC)."""
@@ -140,14 +145,14 @@ def made_for_orders(store: Store) -> dict[str, list[MadeForOrder]]:
     return {order: [*prints.values()] for order, prints in orders.items()}
 
 
-def usual_profile(store: Store, paper: str) -> str | None:
-    """The profile most of the last prints on a paper used, or None where none was noted."""
-    row = store.connection.execute(
-        "SELECT profile FROM (SELECT json_extract(settings, '$.profile') AS profile FROM print WHERE paper = ? "
-        "ORDER BY instant DESC LIMIT ?) WHERE profile IS NOT NULL GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1",
-        [paper, USUAL_AMONG],
-    ).fetchone()
-    return None if row is None else str(row[0])
+def usual_profiles(store: Store) -> dict[str, str]:
+    """The profile that most of the last prints on a paper used, of every paper where one was noted."""
+    rows = store.connection.execute(
+        "SELECT a.id, (SELECT profile FROM (SELECT json_extract(settings, '$.profile') AS profile FROM print WHERE paper = a.id "
+        "ORDER BY instant DESC LIMIT ?) WHERE profile IS NOT NULL GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1) FROM paper AS a",
+        [USUAL_AMONG],
+    )
+    return {paper: profile for paper, profile in rows if profile is not None}
 
 
 def verdict_of(store: Store, print_id: str) -> str | None:

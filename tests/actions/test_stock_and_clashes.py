@@ -5,11 +5,13 @@ from typing import Any
 
 import msgspec
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from logbook.actions import stock
-from logbook.actions.clashes import clashes, sheet_use
+from logbook.actions.clashes import clashes, for_checks, sheet_use
 from logbook.actions.log_print import PrintForm, form_of
-from logbook.records import Order, Paper, Stock
+from logbook.records import Order, Paper, Stock, new_id
 from logbook.records.refusal import Refused
 from logbook.snapshot import take
 from logbook.snapshot.stock import open_stock, roll_left_mm, stock_in_use
@@ -18,17 +20,17 @@ from tests.studio import MORNING, RAG, ROLL, SETTINGS, print_out, sheet
 
 
 def _form(**changes: object) -> PrintForm:
-    return msgspec.structs.replace(form_of(sheet("x")), at=None, **changes)
+    return msgspec.structs.replace(form_of(sheet("x")), **{"at": None, **changes})
 
 
 def _said(store: Store, **changes: object) -> list[str]:
-    return [clash.what for clash in clashes(store, _form(**changes))]
+    return [clash.what for clash in clashes(take(store), _form(**changes))]
 
 
 def test_what_is_left_of_a_roll_is_its_length_less_what_was_printed(bench: Store) -> None:
     print_out(bench, sheet("a"), sheet("b", hours=1))  # 330 × 430 on 432 mm: 330 mm of roll each
     assert roll_left_mm(take(bench), ROLL) == pytest.approx(3_000 - 2 * 330)
-    use = sheet_use(bench, _form())
+    use = sheet_use(take(bench), _form())
     assert use is not None
     assert (use.sheet_width_mm, use.sheet_height_mm, use.roll_length_mm) == (330, 430, 330)
     assert use.roll_left_mm == pytest.approx(3_000 - 3 * 330)
@@ -36,14 +38,14 @@ def test_what_is_left_of_a_roll_is_its_length_less_what_was_printed(bench: Store
 
 def test_a_print_being_corrected_is_not_taken_off_twice(bench: Store) -> None:
     print_out(bench, sheet("a"))
-    use = sheet_use(bench, _form(), "a")
+    use = sheet_use(take(bench), _form(), "a")
     assert use is not None
     assert use.roll_left_mm == pytest.approx(3_000 - 330)
 
 
 def test_a_form_without_a_clash_has_none(bench: Store) -> None:
     assert _said(bench) == []
-    assert clashes(bench, PrintForm()) == ()
+    assert clashes(take(bench), PrintForm()) == ()
 
 
 def test_a_paper_that_needs_the_other_black(bench: Store) -> None:
@@ -95,14 +97,14 @@ def test_an_order_for_another_paper_or_black(bench: Store) -> None:
 def test_an_edition_number_given_twice(bench: Store) -> None:
     print_out(bench, sheet("a", edition_number=2, edition_size=10))
     assert _said(bench, edition_number=2, edition_size=10) == ["number 2 of this edition is on another print already"]
-    assert [clash.what for clash in clashes(bench, _form(edition_number=2, edition_size=10), "a")] == []
+    assert [clash.what for clash in clashes(take(bench), _form(edition_number=2, edition_size=10), "a")] == []
 
 
 def test_a_box_gives_its_sheets_and_is_empty_in_the_end(bench: Store) -> None:
     paper = Paper(id="card", name="Card", finish="matte", black="matte", form="sheet", width_mm=210, length_mm=297)
     journal.write(bench, "box", save=[paper, Stock(id="box", paper="card", opened=MORNING, sheets=1)])
     changes: dict[str, Any] = {"paper": "card", "stock": "box", "width_mm": 150.0, "height_mm": 200.0, "settings": {}}
-    use = sheet_use(bench, _form(**changes))
+    use = sheet_use(take(bench), _form(**changes))
     assert use is not None
     assert (use.roll_length_mm, use.sheets_left) == (None, 0)
     assert _said(bench, **changes) == []
@@ -147,7 +149,7 @@ def test_the_roll_in_use_is_that_of_the_last_print(bench: Store) -> None:
 def test_a_clock_that_fell_back_is_said_and_what_was_logged_last_stays_the_newest(bench: Store, hours: int, said: bool) -> None:
     print_out(bench, sheet("a"))
     now = MORNING + timedelta(hours=hours)
-    found = [clash.what for clash in clashes(bench, _form(), now=now) if clash.where == "at"]
+    found = [clash.what for clash in clashes(take(bench), _form(), now=now) if clash.where == "at"]
     assert bool(found) == said
     assert all("before the print logged last, of 25 November 2026, 09:00" in what for what in found)
     print_out(bench, sheet("b", hours=hours, picture="groyne"))
@@ -160,4 +162,31 @@ def test_a_print_dated_years_ahead_does_not_stay_the_newest(bench: Store) -> Non
     newest, on_paper = lately.newest_print(bench), lately.newest_print(bench, paper="rag")
     assert newest is not None and newest.id == "b"
     assert on_paper == newest
-    assert [clash.where for clash in clashes(bench, _form(), now=MORNING)] == []
+    assert [clash.where for clash in clashes(take(bench), _form(), now=MORNING)] == []
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(typed=st.data())
+def test_a_check_asks_the_file_nothing_once_the_form_is_open(bench: Store, typed: st.DataObject) -> None:
+    print_out(bench, sheet(new_id(), edition_number=1, edition_size=3))
+    log = for_checks(take(bench), _form())
+    asked: list[str] = []
+    bench.connection.set_trace_callback(asked.append)
+    choices: dict[str, list[Any]] = {
+        "paper": [None, "rag", "baryta"],
+        "stock": [None, "roll", "glossy-roll"],
+        "printer": [None, "printer"],
+        "picture": [None, "ebb", "groyne"],
+        "width_mm": [None, 300.0, 700.0],
+        "height_mm": [None, 400.0, 99_000.0],
+        "edition_number": [None, 1, 2],
+        "edition_size": [None, 3],
+        "at": [None, MORNING],
+        "settings": [{}, {"profile": "other"}],
+    }
+    form = _form(**{name: typed.draw(st.sampled_from(values)) for name, values in choices.items()})
+    sheet_use(log, form)
+    found = clashes(log, form)
+    bench.connection.set_trace_callback(None)
+    assert asked == []
+    assert found == clashes(take(bench), form)

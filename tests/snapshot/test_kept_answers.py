@@ -39,7 +39,9 @@ ANSWERS: dict[str, Callable[[Store], object]] = {
 def log_a_print(store: Store) -> None:
     like = reading.every(store, Print)[0]
     at = datetime(2026, 11, 25, 16, 30, tzinfo=UTC)
-    journal.write(store, "Print logged", save=[_renewed(like, id="fresh", at=at, attempt_of=None, settings={"shadow_lift": 3})])
+    journal.write(
+        store, "Print logged", save=[_renewed(like, id="fresh", number=None, at=at, attempt_of=None, settings={"shadow_lift": 3})]
+    )
 
 
 def judge_it(store: Store) -> None:

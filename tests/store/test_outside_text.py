@@ -41,7 +41,7 @@ def test_ids_settings_and_searches_that_look_like_statements_are_found_as_they_a
     assert [record.id for record in reading.where(evil, Print, "paper", EVIL)] == [EVIL]
     assert len(take(evil).prints(since=DAY, until=DAY, paper=EVIL, printer=EVIL)) == 1
     assert lately.used_values(evil, EVIL) == [EVIL]
-    assert lately.usual_profile(evil, EVIL) == EVIL
+    assert lately.usual_profiles(evil)[EVIL] == EVIL
     assert lately.newest_print(evil, paper=EVIL, picture=EVIL, printer=EVIL) is not None
     assert references.users(evil, Paper(id=EVIL, name=EVIL, finish="", black="matte")) == {"print": 1, "stock": 1}
     for words in (EVIL, "drop table", "x' OR '1'='1", "NEAR(a b)", "words:a", '"', "*", "a AND NOT b", "^x", "- -", "(", "{a}:b"):

@@ -57,7 +57,7 @@ def _logged(log: Snapshot, papers: dict[str, Paper]) -> Iterator[Change]:
 def _calibrations(log: Snapshot) -> dict[str, set[dt.datetime]]:
     """Every calibration of each screen: the records hold the last one only, the journal those that it replaced."""
     times: dict[str, set[dt.datetime]] = defaultdict(set)
-    for screen in (*log.all(Screen), *log.calibrations()):
+    for screen in (*log.all(Screen), *log.calibrations):
         times[screen.id] |= {screen.calibrated} if screen.calibrated is not None else set()
     return times
 

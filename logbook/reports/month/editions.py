@@ -16,7 +16,7 @@ def editions(log: Snapshot) -> dict[tuple[str, int | None], Edition]:
 
     A print without a size belongs to the picture's edition where there is only one.
     """
-    kept = [print for print in log.numbered() if print.verdict not in ("redo", "scrap")]
+    kept = [print for print in log.numbered if print.counts]
     sizes = _sizes(kept)
     numbers: dict[tuple[str, int | None], list[int]] = {}
     for one in kept:

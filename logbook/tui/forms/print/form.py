@@ -41,6 +41,7 @@ if TYPE_CHECKING:
     from logbook.actions.print_file import Made
     from logbook.actions.queue import Waiting
     from logbook.records import Record
+    from logbook.snapshot import Snapshot
     from logbook.store import Store
     from logbook.store.journal import Entry
     from logbook.tui.forms.offers import Options
@@ -81,6 +82,8 @@ class PrintFormScreen(RecordForm):
         self.first_field = "shadow_lift" if model.before is not None and model.known is None else "picture"
         self._typed: set[str] = set()
         self._found: Sequence[Clash] = ()
+        self._log: Snapshot | None = None  # what the checks are made against, of that version of the logbook
+        self._log_version = 0
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
         yield Static("", id="takes", classes="quiet", markup=False)
@@ -246,7 +249,11 @@ class PrintFormScreen(RecordForm):
     @work(group="look-up", exclusive=True)
     async def _look_up(self) -> None:
         form, known = self.as_typed(), self.model.known
-        looking = partial(_look, form=form, editing=known and known.id, now=self.logbook.now())
+        editing = known and known.id
+        if self._log is None or self._log_version != self.logbook.version:
+            self._log_version = self.logbook.version
+            self._log = await self.logbook.desk.run(partial(_for_checks, form=form, editing=editing))
+        looking = partial(_look, log=self._log, form=form, editing=editing, now=self.logbook.now())
         use, self._found = await self.logbook.desk.run(looking)
         self._show(use, form)
         self.show_clashes()
@@ -275,8 +282,16 @@ def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]
     return advise(log, Advised(paper, known_settings(log, settings)))
 
 
-def _look(store: Store, form: PrintForm, editing: str | None, now: datetime) -> tuple[SheetUse | None, Sequence[Clash]]:
-    return clashes.sheet_use(store, form, editing), clashes.clashes(store, form, editing, now)
+def _for_checks(store: Store, form: PrintForm, editing: str | None) -> Snapshot:
+    from logbook.snapshot import take
+
+    return clashes.for_checks(take(store), form, editing)
+
+
+def _look(
+    _: Store, log: Snapshot, form: PrintForm, editing: str | None, now: datetime
+) -> tuple[SheetUse | None, Sequence[Clash]]:  # fmt: skip
+    return clashes.sheet_use(log, form, editing), clashes.clashes(log, form, editing, now)
 
 
 def _save(store: Store, form: PrintForm, new: Sequence[Record], editing: str | None, job: Waiting | None) -> Entry:
