@@ -22,11 +22,11 @@ from logbook.store import open_store
 DAY = date(2026, 11, 25)
 MOST: dict[str, tuple[int, Callable[[Snapshot], object]]] = {
     "standing": (10, standing.answer),
-    "today": (15, today.answer),
+    "today": (16, today.answer),
     "shelf": (9, shelf.answer),
     "a print": (14, lambda log: one_print.answer(log, log.prints().id[-1])),
     "darkness": (9, darkness.answer),
-    "tone": (10, lambda log: tone.tone(log, tone.Query(paper="tideway-rag"))),
+    "tone": (11, lambda log: tone.tone(log, tone.Query(paper="tideway-rag"))),
     "changeovers": (9, changeovers.answer),
     "ink": (13, ink_review.review),
     "readings": (9, lambda log: readings.readings_behind(log, readings.Asked("all"))),
