@@ -163,7 +163,7 @@ def batch_due(log: Snapshot, printer: str | None = None) -> BatchDue | None:
     if machine is None or not machine.shared_black_slot:
         return None
     case = _case(log, printer)
-    return BatchDue(other_black(case.loaded), case.exchange_next, log.day)
+    return BatchDue(other_black(case.loaded), case.exchange_next, log.day, now=case.because is not None)
 
 
 @answered

@@ -197,16 +197,12 @@ class Basis(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class BatchDue(msgspec.Struct, frozen=True):
-    """On which day a batch of that ``black`` is due, seen from ``today``; None where none is."""
+    """On which day a batch of that ``black`` is due, seen from ``today``; None where none is. ``now``: it is called for today."""
 
     black: Black
     on: dt.date | None
     today: dt.date
-
-    @property
-    def now(self) -> bool:
-        """Whether it is due today."""
-        return self.on == self.today
+    now: bool = False
 
 
 class BatchAnswer(msgspec.Struct, frozen=True, kw_only=True):

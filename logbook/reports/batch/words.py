@@ -62,7 +62,7 @@ def due_text(due: BatchDue, *, short: bool = False) -> str:
     batch = due.black if short else f"{due.black} batch"
     if due.on is None:
         return f"no {batch} due"
-    return f"{batch} due {'today' if due.now else wording.date_text(due.on, due.today, weekday=not short)}"
+    return f"{batch} due {'today' if due.on == due.today else wording.date_text(due.on, due.today, weekday=not short)}"
 
 
 def promise_text(order: OrderLine, today: dt.date) -> str:

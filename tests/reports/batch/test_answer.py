@@ -62,7 +62,7 @@ def test_a_late_promise_makes_the_batch_due_and_says_what_waiting_costs(store: S
     text = batch_text.as_text(answer)
     assert text.startswith("Exchange today for 3 photo prints, because Order b is promised for today.")
     assert answer.because == "date"
-    assert batch.batch_due(take(store, TODAY)) == BatchDue("photo", TODAY, TODAY)
+    assert batch.batch_due(take(store, TODAY)) == BatchDue("photo", TODAY, TODAY, now=True)
 
 
 def test_today_is_no_bench_day_so_nothing_can_be_exchanged_today(store: Store) -> None:
