@@ -35,7 +35,7 @@ def note(store: Store, form: PrintForm, result: str | None, title: str, new: Seq
         known = msgspec.structs.replace(known, number=as_written(number))
         records: list[Record] = [*new, known]
         if result:
-            records.append(made(Judgement(id=new_id(), print=known.id, at=known.at, **_seen(result))))
+            records.append(made(lambda: Judgement(id=new_id(), print=known.id, at=known.at, **_seen(result))))
         entry = write(store, f"{print_number(number)} {title}, {known.at.day} {known.at:%B %Y}, noted", save=records)
         return Logged(entry, known, number)
 

@@ -15,7 +15,6 @@ from logbook.actions.adopting.vocabulary import BLACKS, words
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen, codec
 from logbook.records.fields import BLACKS as BOTH
 from logbook.records.numbering import as_written
-from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 from logbook.records.wording import counted, print_number
@@ -66,8 +65,8 @@ class Building:
         for row, fields in self._rows:
             try:
                 self._add(row, fields)
-            except Refused as refused:
-                self.left.append(Fault(row, "", str(refused.faults[0])))
+            except codec.Refused as refused:
+                self.left.append(Fault(row, "", refused.faults[0]))
             except ValueError as error:
                 self.left.append(Fault(row, "", str(error)))
         self.records = self._records()

@@ -97,7 +97,7 @@ def now_answer(log: Snapshot, found: Darkness, seen: Judged, names: Names) -> No
 def _calibrated(log: Snapshot, seen: Judged) -> list[tuple[dt.date, str]]:
     """The calibrations of the screen in use."""
     inuse = usual(seen.screen[-LATELY:])
-    screens = [one for one in (*log.calibrations(), *log.all(Screen)) if one.id == inuse and one.calibrated]
+    screens = [one for one in (*log.calibrations, *log.all(Screen)) if one.id == inuse and one.calibrated]
     return [(one.calibrated.date(), f"{plain(one.name)} was calibrated") for one in screens if one.calibrated]
 
 
