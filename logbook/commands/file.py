@@ -32,12 +32,16 @@ def backup(target: Path | None, replace: bool) -> None:
 
 @click.command()
 @click.argument("source", type=click.Path(path_type=Path), metavar="FILE")
+@click.option("--instead", is_flag=True, help="Nobody uses the logbook that FILE comes from any more: go on with its numbers.")
 @on_file
-def restore(source: Path) -> None:
+def restore(source: Path, instead: bool) -> None:
     """Bring a backup back; what is there now is kept first."""
-    from logbook.store import backup
+    from logbook.store import backup, numbering, open_store
 
     kept = backup.restore(logbook_path(), source, today_or(None))
+    if instead:
+        with open_store(logbook_path()) as store, store.writing() as connection:
+            numbering.take_over(connection)
     click.echo(f"Restored {shown(str(source))}" + (f"; what was there is kept as {shown(str(kept))}" if kept else ""))
 
 

@@ -3,9 +3,11 @@
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
 from logbook.actions.exporting import export_lines
 from logbook.actions.importing import ImportRefused
+from logbook.cli import cli
 from logbook.records import Print
 from logbook.records.codec import Refused
 from logbook.records.numbering import BLOCK, BLOCKS, as_integer, as_written
@@ -103,6 +105,16 @@ def test_a_file_that_is_moved_or_restored_goes_on_with_its_own(bench: Store, tmp
     moved = bench.path.rename(tmp_path / "moved.db")
     with open_store(moved) as again:
         assert logged(again, "d") == 4
+
+
+def test_a_new_machine_goes_on_with_the_short_ones_when_told(bench: Store, tmp_path: Path) -> None:
+    logged(bench, "a")
+    kept = backup.back_up(bench, tmp_path / "kept.db")
+    for name, instead in (("copy.db", []), ("new.db", ["--instead"])):
+        ended = CliRunner().invoke(cli, ["--file", str(tmp_path / name), "restore", str(kept), *instead])
+        assert ended.exit_code == 0, ended.output
+        with open_store(tmp_path / name) as store:
+            assert isinstance(logged(store, name), int) == bool(instead)
 
 
 def test_where_a_logbook_lies_cannot_be_read_from_it(bench: Store) -> None:
