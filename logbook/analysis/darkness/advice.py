@@ -19,9 +19,7 @@ BRIGHTEN = "brighten_stops"
 BRIGHTENING, BRIGHTENING_SD = 1.0, 0.5
 #: Less effect than this and brightening is no way to move a print.
 LEAST_BRIGHTENING = 0.25
-#: One rating's step: nothing is suggested further beyond the brightenings tried than this.
-BEYOND_TRIED_STOPS = 1 / 3
-#: Where brightening was never tried, no more than this is suggested (common practice, no source).
+#: Nothing is suggested further beyond the brightenings tried than this (common practice, no source).
 MOST_UNTRIED_STOPS = 1.0
 #: An expectation known no better than this (high less low, in stops) supports no suggestion.
 WIDEST_STOPS = 1.0
@@ -144,11 +142,9 @@ def _with_brightening(model: Model, advice: Advice) -> Advice:
         return refused("in this log brightening the file made no print lighter")
     needed = -expected.value * effect / (effect**2 + sd**2)
     half = math.hypot((expected.high - expected.value) / Z90, needed * sd) / effect * Z90
-    low, high = (
-        (tried[0] - BEYOND_TRIED_STOPS, tried[1] + BEYOND_TRIED_STOPS) if tried else (-MOST_UNTRIED_STOPS, MOST_UNTRIED_STOPS)
-    )
+    low, high = tried or (0.0, 0.0)
     wanted = advice.current + needed
-    held = min(max(wanted, low), high)
+    held = min(max(wanted, low - MOST_UNTRIED_STOPS), high + MOST_UNTRIED_STOPS)
     suggestion = Interval(held, held - half, held + half)
     return replace(advice, brighten_stops=suggestion, limited=not math.isclose(held, wanted), tried=tried)
 

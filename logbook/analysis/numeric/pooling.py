@@ -129,12 +129,12 @@ class _Pace:
     """
 
     def __init__(self, most: float) -> None:
-        self._most, self._pace, self._before = most, np.zeros(1), np.zeros(1)
+        self._most, self._pace, self._before = most, np.full(1, 0.5), np.zeros(1)
         self._begun = False
 
     def held(self, wanted: FloatArray) -> FloatArray:
         """The steps of some logs to take where these are wanted."""
-        faster = np.clip(1.4 * self._pace, 0.7, self._most)
+        faster = np.minimum(1.4 * self._pace, self._most)
         if not self._begun:  # the first step is left to the coefficients, which start far off
             self._begun = True
             return np.zeros_like(wanted)

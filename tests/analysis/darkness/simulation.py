@@ -26,7 +26,7 @@ SLOPES = {"shadow_lift": 0.015, "image_ppi": 0.0, "brighten_stops": 0.8}
 PAPER_SPREAD = 0.2
 PAPERS = {"rag": 0.35, "card": 0.25, "satin": 0.2, "gloss": 0.12, "baryta": 0.08}
 BLACK = {"rag": "matte", "card": "matte", "satin": "photo", "gloss": "photo", "baryta": "photo"}
-ILLUMINANCE = {"wall": 400.0, "window": 1200.0}
+ILLUMINANCE = {"wall": 400.0, "window": 640.0}
 WHITE = {"desk": 120.0}
 FIRST_DAY = np.datetime64("2025-01-06")
 

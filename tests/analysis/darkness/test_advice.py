@@ -74,7 +74,7 @@ def test_the_suggestion_is_the_setting_itself_not_a_step() -> None:
 
 
 def test_nothing_is_suggested_far_beyond_what_was_tried() -> None:
-    found = advise(_model([0.0, 0.05, 0.1], average=-1.2), "rag", {"brighten_stops": 0.0})
+    found = advise(_model([0.0, 0.05, 0.1], average=-1.7), "rag", {"brighten_stops": 0.0})
     assert found.limited
     assert _suggested(found) <= 0.1 + 1 / 3 + 1e-9
 
@@ -163,11 +163,11 @@ def test_brightening_in_few_steps_is_told_from_its_lowest_to_its_highest() -> No
     assert _suggested(found) == pytest.approx(0.2 / 0.8, abs=0.15)
 
 
-def test_the_limit_lies_a_step_of_the_rating_beyond_what_was_tried() -> None:
-    dark = advise(_model([0.0, 0.05, 0.1], average=-1.2), "rag", {"brighten_stops": 0.0})
-    assert _suggested(dark) == pytest.approx(0.1 + 1 / 3)
-    light = advise(_model([0.2, 0.25, 0.3], average=1.0), "rag", {"brighten_stops": 0.3})
-    assert _suggested(light) == pytest.approx(0.2 - 1 / 3)
+def test_the_limit_lies_a_stop_beyond_what_was_tried() -> None:
+    dark = advise(_model([0.0, 0.05, 0.1], average=-1.7), "rag", {"brighten_stops": 0.0})
+    assert _suggested(dark) == pytest.approx(1.1)
+    light = advise(_model([0.2, 0.25, 0.3], average=1.5), "rag", {"brighten_stops": 0.3})
+    assert _suggested(light) == pytest.approx(-0.8)
     assert light.limited
 
 
