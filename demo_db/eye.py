@@ -18,6 +18,11 @@ CASTS = ("slightly warm", "slightly cool", "green in the greys", "magenta in the
 NOTES = ("blacks look thin near the edge", "sky is right now", "better than the last one", "look again by daylight")
 
 
+def _own(name: str, sd: float) -> float:
+    """What a picture or a day has of its own: always the same for a name."""
+    return Random(f"{truth.SEED} e {name}").gauss(0.0, sd)
+
+
 class Eye:
     """The studio's one pair of eyes. What a print is by chance stays with the print, whoever looks again."""
 
@@ -56,7 +61,8 @@ class Eye:
             self._by_chance[made.id] = truth.SCALE_STOPS * math.log(share / (1 - share))
         screen = self._screens[made.screen] if made.screen else None
         middle = truth.expected_stops(made.settings, studio.PAPER[made.paper], studio.LIGHT[light], screen)
-        return middle + self._by_chance[made.id]
+        own = _own(f"picture {made.picture}", truth.PICTURE_STOPS) + _own(f"day {made.at:%Y-%m-%d}", truth.DAY_STOPS)
+        return middle + own + self._by_chance[made.id]
 
     def _flaws(self) -> tuple[str, ...] | None:
         rng = self._rng

@@ -15,6 +15,8 @@ SEED = 412
 
 AVERAGE_STOPS = -0.22  # before settings, paper and light
 SCALE_STOPS = 0.12  # of the logistic spread from print to print
+PICTURE_STOPS = 0.18  # sd of what a picture has of its own, whatever its settings
+DAY_STOPS = 0.08  # sd of what a bench day has of its own
 LIGHT_COEFFICIENT = 1.0  # the physics of the lit paper, nothing added: screen and light have no effect beyond it
 
 EFFECTS: dict[str, dict[Setting, float]] = {
@@ -136,7 +138,8 @@ def _other_lines() -> list[str]:
     cleanings = ", ".join(f"{strength} {ml:.1f} ml" for strength, ml in CLEANING_ML.items())
     return [
         f"- Before any effect a print is seen {AVERAGE_STOPS:+.2f} stops from the screen; the spread from print",
-        f"  to print is logistic with scale {SCALE_STOPS:.2f} stops.",
+        f"  to print is logistic with scale {SCALE_STOPS:.2f} stops; pictures differ by {PICTURE_STOPS:.2f} and bench days",
+        f"  by {DAY_STOPS:.2f} stops (sd) whatever their settings.",
         f"- The offset of the lit paper enters with the coefficient {LIGHT_COEFFICIENT:.1f} where known, else as 0;",
         "  screen and light have no other effect.",
         f"- A cleaning draws from every ink in the lines: {cleanings}.",

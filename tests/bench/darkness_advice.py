@@ -176,16 +176,15 @@ def deciles(world: World, logs: int, seed: int) -> list[tuple[float, float, int]
 def main() -> None:
     """Measure and print."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else MOMENTS
-    print(
-        "| world | leave it | thumb | advice | oracle | its mean held | the print held |\n| --- | --: | --: | --: | --: | --: | --: |"
-    )
+    print("| world | leave it | thumb | advice | oracle | its mean held | the print held | thumb less advice |")
+    print("| --- | --: | --: | --: | --: | --: | --: | --: |")
     for name in FOLLOWED:
         found = moments(WORLDS[name], count, 77)
         ends = " | ".join(f"{np.mean(found[rule]):.3f}" for rule in ("leave it", "thumb", "advice", "oracle"))
         better = np.array(found["thumb"]) - np.array(found["advice"])
         error = better.std() / np.sqrt(len(better))
         print(
-            f"| {name} | {ends} | {np.mean(found['mean held']):.0%} | {np.mean(found['print held']):.0%} | ± {error:.3f}",
+            f"| {name} | {ends} | {np.mean(found['mean held']):.0%} | {np.mean(found['print held']):.0%} | {better.mean():+.3f} ± {error:.3f} |",
             flush=True,
         )
     print("| world | score: ours | by paper | lifelines | error: ours | by paper | lifelines |")

@@ -101,6 +101,7 @@ def main() -> None:
         model = fitted(number)
         ours = time.process_time() - began
         theta, seconds = sampled(model, number)
+        points = {name: np.percentile(theta @ row, [5, 50, 95]) for name, row in compared(model).items()}
         told = {
             name: [round(float(one), 5) for one in np.percentile(theta @ row, [5, 50, 95])]
             for name, row in compared(model).items()

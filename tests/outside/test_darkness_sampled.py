@@ -1,4 +1,4 @@
-"""The darkness posterior against a full Hamiltonian sampler's of the same model (figures stored by tests/bench/darkness_sampler)."""
+"""The darkness posterior against a full sampler's of the same model (figures stored by tests/bench/darkness_sampler.py)."""
 
 from __future__ import annotations
 
