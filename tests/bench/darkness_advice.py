@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import sys
 import warnings
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
@@ -41,9 +42,17 @@ FOLLOWED = (
 
 def some(log: Judged, rows: npt.NDArray[np.int64]) -> Judged:
     """The judged prints of some rows."""
-    settings = [log.settings[row] for row in rows]
-    columns = (log.rating, log.paper, log.screen, log.light, log.picture, log.black, log.day)
-    return Judged(*(one[rows] for one in columns), settings)  # type: ignore[arg-type]
+    return replace(
+        log,
+        rating=log.rating[rows],
+        paper=log.paper[rows],
+        screen=log.screen[rows],
+        light=log.light[rows],
+        picture=log.picture[rows],
+        black=log.black[rows],
+        day=log.day[rows],
+        settings=[log.settings[row] for row in rows],
+    )
 
 
 def fitted(log: Judged, simulated: Simulated) -> Model:
@@ -151,7 +160,7 @@ def _log_score(mean: Floats, sd: Floats, rating: npt.NDArray[np.int64], ends: tu
     edges[: ends[0] + 7], edges[ends[1] + 6 + 1 :] = -np.inf, np.inf
     scale = sd * np.sqrt(3) / np.pi
     below = [0.5 * (1 + np.tanh((edges[rating + 6 + side] - mean) / scale / 2)) for side in (0, 1)]
-    return np.log(np.maximum(below[1] - below[0], 1e-6))
+    return np.asarray(np.log(np.maximum(below[1] - below[0], 1e-6)), dtype=np.float64)
 
 
 def deciles(world: World, logs: int, seed: int) -> list[tuple[float, float, int]]:
@@ -183,10 +192,8 @@ def main() -> None:
         ends = " | ".join(f"{np.mean(found[rule]):.3f}" for rule in ("leave it", "thumb", "advice", "oracle"))
         better = np.array(found["thumb"]) - np.array(found["advice"])
         error = better.std() / np.sqrt(len(better))
-        print(
-            f"| {name} | {ends} | {np.mean(found['mean held']):.0%} | {np.mean(found['print held']):.0%} | {better.mean():+.3f} ± {error:.3f} |",
-            flush=True,
-        )
+        held = " | ".join(f"{np.mean(found[one]):.0%}" for one in ("mean held", "print held"))
+        print(f"| {name} | {ends} | {held} | {better.mean():+.3f} ± {error:.3f} |", flush=True)
     print("| world | score: ours | by paper | lifelines | error: ours | by paper | lifelines |")
     for name in WORLDS:
         told = scores(WORLDS[name], max(count // 40, 2), 78)

@@ -102,10 +102,7 @@ def main() -> None:
         ours = time.process_time() - began
         theta, seconds = sampled(model, number)
         points = {name: np.percentile(theta @ row, [5, 50, 95]) for name, row in compared(model).items()}
-        told = {
-            name: [round(float(one), 5) for one in np.percentile(theta @ row, [5, 50, 95])]
-            for name, row in compared(model).items()
-        }
+        told = {name: [round(float(one), 5) for one in own] for name, own in points.items()}
         stored.append({"log": number, "our_s": round(ours, 3), "their_s": round(seconds, 1), "points": told})
         STORED.write_text(json.dumps(stored, indent=0), encoding="utf-8")
         print(number, ours, seconds, flush=True)

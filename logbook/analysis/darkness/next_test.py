@@ -17,7 +17,7 @@ from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 FloatArray = NDArray[np.float64]
 
 #: The newest prints, so many of them, say what is usual now.
-LATELY = 100
+LATELY = 30
 #: Half the step of the rating: an effect known to be smaller than this changes no rating worth a print.
 MATTERS_STOPS = 0.5 / 3
 

@@ -20,6 +20,8 @@ FloatArray = NDArray[np.float64]
 #: The settings that each number of sheets takes: their columns are those of a half or a smaller fraction of all
 #: combinations, main effects first (Box, Hunter & Hunter, Statistics for Experimenters, 2nd ed. 2005, chapter 6).
 COLUMNS = {4: ((0,), (1,), (0, 1)), 8: ((0,), (1,), (2,), (0, 1, 2), (0, 1), (0, 2), (1, 2))}
+#: A test that leaves more than this of every interval is not worth its paper.
+LITTLE_LEFT = 0.9
 #: More settings than this in one test leave none of them known well.
 MOST_SETTINGS = {4: 3, 8: 4}
 
@@ -55,7 +57,7 @@ class _Change:
 
 
 def sheets_for(model: Model, pairs: Sequence[Pair], count: int) -> Sheets | None:
-    """A test of ``count`` (4 or 8) sheets around what is usual now; None where nothing is left to learn.
+    """A test of ``count`` (4 or 8) sheets around what is usual now; None where nothing worth it is left to learn.
 
     The settings known least that may still matter are changed, entangled ones first; paper, and so the black, stay.
     """
@@ -72,7 +74,10 @@ def sheets_for(model: Model, pairs: Sequence[Pair], count: int) -> Sheets | None
     made = [_with_all(model, base, [one for one, on in zip(chosen, run, strict=False) if on]) for run in _runs(count)]
     rows = np.array([row_of(model, one) for one in made])
     noise = np.diag([1 / information(model, row, among_alike=True) for row in rows]) + model.unshared_variance
-    return Sheets(tuple(one.values(model) for one in made), tuple(_narrowed(model, one, rows, noise) for one in chosen))
+    narrows = tuple(_narrowed(model, one, rows, noise) for one in chosen)
+    if all(one.interval_then.width > LITTLE_LEFT * one.interval_now.width for one in narrows):
+        return None
+    return Sheets(tuple(one.values(model) for one in made), narrows)
 
 
 def _runs(count: int) -> list[list[bool]]:

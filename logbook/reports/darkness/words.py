@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from logbook.analysis.darkness.entanglement import CALENDAR
+from logbook.analysis.darkness.sheets import LITTLE_LEFT
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.text import plain
 from logbook.records.units import share_text
@@ -18,8 +19,6 @@ from logbook.reports.darkness_amounts import AS_ON_SCREEN, amount_in_words, dark
 MOST_NAMED = 3
 #: Looks nearer to one another than this need no word.
 LOOKS_ALIKE = 0.05
-#: A test that leaves more than this of an interval is not worth its paper.
-LITTLE_LEFT = 0.9
 
 
 def sentences(answer: DarknessAnswer) -> list[str]:
@@ -37,8 +36,8 @@ def sentences(answer: DarknessAnswer) -> list[str]:
     return said
 
 
-def opening(answer: DarknessAnswer) -> str:
-    """How the prints come out now, and on the whole."""
+def opening(answer: DarknessAnswer, brief: bool = False) -> str:
+    """How the prints come out now, and, unless ``brief``, on the whole."""
     whose = f"prints on {plain(answer.names.of('paper', answer.paper))}" if answer.paper else "prints"
     average, now = answer.average_stops, answer.now
     if not answer.prints_judged or answer.share_darker is None:
@@ -47,11 +46,11 @@ def opening(answer: DarknessAnswer) -> str:
         return f"{_capital(whose)}: no average can be given."
     if now is not None:
         of = now.average_stops
-        return (
-            f"Since {_day(now.since)}, when {now.because}, {whose} come out {darker_in_words(of.value)} "
-            f"({interval_text(of)}; {counted(now.prints, 'print')}). "
-            f"Over the whole log: {darker_in_words(average.value)} ({interval_text(average)})."
-        )
+        lately = f"{darker_in_words(of.value)} ({interval_text(of)}; {counted(now.prints, 'print')})"
+        if brief:
+            return f"Since {_day(now.since)} {whose} come out {lately}."
+        whole = f"{darker_in_words(average.value)} ({interval_text(average)})"
+        return f"Since {_day(now.since)}, when {now.because}, {whose} come out {lately}. Over the whole log: {whole}."
     out = darker_in_words(average.value)
     if abs(average.value) >= AS_ON_SCREEN and not average.excludes(0.0):
         return f"{_capital(whose)} came out {out} on average, but that may be chance ({interval_text(average)})."
@@ -176,11 +175,11 @@ def spread_sentences(answer: DarknessAnswer) -> list[str]:
     if answer.spreads is None:
         return []
     parts = [
-        f"{name}s differ by {answer.spreads[name]:.2f} stops"
-        for name in ("picture", "day")
+        f"{name}s {'differ ' if first else ''}by {answer.spreads[name]:.2f} stops"
+        for name, first in (("picture", True), ("day", answer.spreads["picture"] < AS_ON_SCREEN / 2))
         if answer.spreads[name] >= AS_ON_SCREEN / 2
     ]
-    told = f"{_capital(' and '.join(parts))} whatever their settings; " if parts else ""
+    told = f"{', '.join(parts)}, whatever their settings; " if parts else ""
     said = [_capital(f"{told}prints alike in all that is noted still differ by {answer.spreads['print']:.2f}.")]
     if answer.steadiest is not None:
         said[0] += f" {plain(answer.names.of('paper', answer.steadiest))} is the steadiest paper."

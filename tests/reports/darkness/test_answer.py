@@ -12,7 +12,7 @@ import pytest
 
 from demo_db import truth
 from logbook.analysis.darkness.terms import OF_THE_PICTURE
-from logbook.records import Judgement, Record, Wedge
+from logbook.records import Judgement, Record, Screen, Wedge
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness.advice import Advised, known_settings
 from logbook.reports.darkness.model import DarknessAnswer
@@ -225,6 +225,69 @@ def test_a_brightening_that_stops_short_does_not_promise_the_screen(bench: Store
     text = " ".join(as_text(darkness.answer(take(bench), paper="rag")).split())
     assert "Set brightened by to 1 stops (now 0 stops), towards the screen. That is as far as the log supports" in text
     assert "would bring it to the screen" not in text
+
+
+# Now, this instead of that, and what to try
+
+
+def test_the_demonstration_is_told_as_this_instead_of_that(answer: DarknessAnswer) -> None:
+    of_truth: dict[str, dict[Any, float]] = truth.EFFECTS
+    told = [one for one in answer.contrasts if one.setting in of_truth and one.setting != "resolution_dpi"]
+    held = [not one.stops.excludes(of_truth[one.setting][one.level] - of_truth[one.setting][one.against]) for one in told]
+    assert len(told) >= 10 and sum(held) >= 0.8 * len(held)
+    clear = {(one.setting, one.level) for one in answer.contrasts if one.standing == "clear"}
+    assert ("black_point_compensation", False) in clear
+    assert not {"sharpening", "image_ppi", "bidirectional"} & {name for name, _ in clear}
+    said = " ".join(as_text(answer).split())
+    assert "Clearly at work: black point compensation off prints a third of a stop darker than on (0.3" in said
+    assert "for sure" not in said
+
+
+def test_the_demonstration_s_first_sentence_is_about_now(demo: Store, answer: DarknessAnswer) -> None:
+    assert answer.now is not None and answer.light is not None and answer.light.now is not None
+    assert abs(answer.now.average_stops.value) < abs(answer.average_stops.value if answer.average_stops else 0)
+    assert as_text(answer).split("\n\n")[1].startswith("Since ")
+    in_use = answer.light.now.screen
+    assert answer.light.now.screen_cd_m2 == next(one.white_cd_m2 for one in take(demo).all(Screen) if one.id == in_use)
+
+
+def test_the_demonstration_s_pictures_and_days_differ_by_what_its_truth_says(answer: DarknessAnswer) -> None:
+    assert answer.spreads is not None
+    assert answer.spreads["picture"] == pytest.approx(truth.PICTURE_STOPS, abs=0.08)
+    assert answer.spreads["day"] == pytest.approx(truth.DAY_STOPS, abs=0.05)
+    assert answer.spreads["print"] == pytest.approx(truth.SCALE_STOPS * 3.14159 / 3**0.5, abs=0.03)
+
+
+def test_advice_after_a_print_is_for_its_picture_and_its_settings(demo: Store, answer: DarknessAnswer) -> None:
+    log_of = take(demo)
+    last = log_of.newest_print()
+    assert last is not None
+    advice = darkness.answer(log_of, after=last.id).advice
+    assert advice is not None and advice.after == last.id
+    assert advice.assumes["paper"] == last.paper
+    assert advice.picture_stops is not None
+    assert advice.print_stops.low < advice.expected_stops.low < advice.expected_stops.high < advice.print_stops.high
+    assert advice.screen == last.screen and advice.light is not None
+    assert advice.now == {"brighten_stops": last.settings.get("brighten_stops", 0.0)}
+    assert advice.brighten_stops is None or advice.set == {"brighten_stops": round(advice.brighten_stops, 2)}
+
+
+def test_a_setting_changed_once_names_the_print_that_would_tell(bench: Store) -> None:
+    ratings = [0, -1, 1, 0] * 10 + [-2, -1, -3, -2] * 10
+    log(bench, ratings, settings_of=lambda n: {"helper": "new" if n >= 40 else "old", "bpc": bool(n % 3)})
+    found = darkness.answer(take(bench))
+    assert [one.settings for one in found.entangled] == [("helper", "calendar")]
+    said = " ".join(as_text(found).split())
+    assert "Helper was changed once" in said
+    assert "One print the old way, helper old, would tell" in said
+
+
+def test_one_light_and_one_screen_are_physics_alone(bench: Store) -> None:
+    log(bench, [0, -1, 1, 0] * 6)
+    found = darkness.answer(take(bench))
+    if found.light is not None:
+        assert found.light.by_physics_alone
+        assert "this is physics" in " ".join(as_text(found).split())
 
 
 # What cannot be told

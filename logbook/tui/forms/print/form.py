@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -62,6 +63,10 @@ class AskForAdvice(Command):
             app.screen.ask_for_advice()
 
 
+#: So long after the last key what to expect is worked out.
+KEYS_REST_S = 0.3
+
+
 class PrintFormScreen(RecordForm):
     """A print. Opens filled from an earlier one, so that only what differs is typed."""
 
@@ -72,6 +77,7 @@ class PrintFormScreen(RecordForm):
     BINDINGS = bindings(COMMANDS_HERE)
 
     DEFAULT_CSS = """
+    PrintFormScreen #expected { height: auto; }
     PrintFormScreen .columns { height: auto; }
     PrintFormScreen .columns > Vertical { height: auto; width: 1fr; }
     """
@@ -86,6 +92,7 @@ class PrintFormScreen(RecordForm):
         self._log_version = 0
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
+        yield Static("", id="expected", markup=False)
         yield Static("", id="takes", classes="quiet", markup=False)
         yield Static("", id="differs", classes="quiet", markup=False)
         sheet = [one for one in self.asked() if one.name != "settings"]
@@ -257,6 +264,14 @@ class PrintFormScreen(RecordForm):
         use, self._found = await self.logbook.desk.run(looking)
         self._show(use, form)
         self.show_clashes()
+        self._expect(form)
+
+    @work(group="expect", exclusive=True)
+    async def _expect(self, form: PrintForm) -> None:
+        """What the log expects of the print as it is typed, worked out on the study's thread once the keys rest."""
+        await asyncio.sleep(KEYS_REST_S)
+        line = await self.logbook.study.run(partial(_expected, form=form)) if form.paper else ""
+        self.query_one("#expected", Static).update(Content(line))
 
     def _show(self, use: SheetUse | None, form: PrintForm) -> None:
         self.query_one("#takes", Static).update(Content(takes_words(use)))
@@ -280,6 +295,21 @@ def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]
 
     log = take(store)
     return advise(log, Advised(paper, known_settings(log, settings)))
+
+
+def _expected(store: Store, form: PrintForm) -> str:
+    """One line of what to expect; nothing where the log cannot say."""
+    from logbook.reports.darkness.advice import Advised, NoAdvice, advice_for, known_settings
+    from logbook.reports.darkness.advice_words import expected_line
+    from logbook.reports.darkness.columns import names
+    from logbook.snapshot import take
+
+    log = take(store)
+    try:
+        asked = Advised(str(form.paper), known_settings(log, form.settings), form.picture, log.day)
+        return expected_line(advice_for(log, asked), names(log))
+    except NoAdvice:
+        return ""
 
 
 def _for_checks(store: Store, form: PrintForm, editing: str | None) -> Snapshot:

@@ -48,20 +48,19 @@ def effect_bar(effect: Interval, ratings: Sequence[int], average: float, reach: 
 
 
 def scale_line(reach: float, width: int) -> Content:
-    """The words and figures above the bars.
+    """The figures above the bars, each where its stops are, and what the sides mean where there is room.
 
     >>> scale_line(0.5, 41).plain
-    'darker ½  ¼         0         ¼ ½ lighter'
-    >>> scale_line(1.0, 33).plain
-    'darker 1        0       1 lighter'
+    '½ darker  ¼         0         ¼ lighter ½'
+    >>> scale_line(1.0, 19).plain
+    '1    ½   0    ½   1'
     """
     cells = [" "] * width
+    darker, lighter = " darker", "lighter "
+    if _cell(reach / 2, reach, width) + 1 < width - len(lighter) - 1:
+        cells[1 : 1 + len(darker)], cells[-1 - len(lighter) : -1] = darker, lighter
     for stops in (-reach, -reach / 2, 0.0, reach / 2, reach):
         cells[_cell(stops, reach, width)] = _figure(abs(stops))
-    left, right = f"darker {_figure(reach)}", f"{_figure(reach)} lighter"
-    if width >= len(left) + len(right) + 5:
-        cells[: len(left) + 1] = f"{left} "  # two figures never meet
-        cells[-len(right) - 1 :] = f" {right}"
     return Content.styled("".join(cells), "$quiet")
 
 

@@ -16,7 +16,7 @@ from logbook.tui.places.prints.lines import PrintLines
 from logbook.tui.widgets.lists.lines import Lines
 
 if TYPE_CHECKING:
-    from logbook.reports.darkness.model import SettingAnswer
+    from logbook.reports.darkness.model import ContrastAnswer
     from logbook.reports.darkness.tone import Query
     from logbook.store import Store
     from logbook.store.history import Line
@@ -47,7 +47,7 @@ class LevelPage(Place[Found]):
     LevelPage #found { margin: 0 0 1 0; }
     """
 
-    def __init__(self, query: Query, one: SettingAnswer, words: str) -> None:
+    def __init__(self, query: Query, one: ContrastAnswer, words: str) -> None:
         super().__init__()
         self.query_asked = query
         self.one = one

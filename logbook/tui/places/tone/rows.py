@@ -12,8 +12,8 @@ from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import short_setting_label
-from logbook.reports.darkness.level_words import level_text
-from logbook.reports.darkness.model import SettingAnswer, SlopeAnswer
+from logbook.reports.darkness.level_words import PLACES, level_text
+from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, SlopeAnswer
 from logbook.reports.darkness.text import STANDING_SIGN
 from logbook.reports.darkness.tone import Tone, key_of
 from logbook.reports.darkness.words import (
@@ -21,6 +21,8 @@ from logbook.reports.darkness.words import (
     entangled_sentences,
     kept_out_sentences,
     next_test_sentences,
+    spread_sentences,
+    unknown_sentences,
 )
 from logbook.reports.shared.table import cell_width, wrapped
 from logbook.tui.places.tone.effect_bar import effect_bar, reach_for, scale_line
@@ -49,9 +51,11 @@ _NO_RATINGS = (0,) * 13
 
 @dataclass(frozen=True)
 class LevelRow:
-    """One level: what is drawn, and what a drill-down asks for. ``first`` of its setting bears its name."""
+    """One level instead of its setting's usual one: what is drawn, and what a drill-down asks for. ``first`` of its setting
+    bears its name; ``chance`` is that of a darker rating with the level."""
 
-    one: SettingAnswer
+    one: ContrastAnswer
+    chance: Interval
     words: str
     ratings: tuple[int, ...]
     first: bool
@@ -83,7 +87,7 @@ def rows_of(tone: Tone, width: int) -> list[Row]:
 
 def reach_of(tone: Tone, width: int) -> float:
     """The stops shown to either side of zero; more where there is room, for the raw ratings lie far apart."""
-    return max(reach_for([one.effect_stops for one in tone.answer.settings]), 1.0 if width >= WIDE else 0.5)
+    return max(reach_for([one.stops for one in tone.answer.contrasts]), 1.0 if width >= WIDE else 0.5)
 
 
 def heading(tone: Tone, width: int) -> Content:
@@ -109,8 +113,8 @@ def _columns(width: int) -> tuple[Column, ...]:
 def _level(row: LevelRow, width: int) -> list[str | Content]:
     one = row.one
     columns = _columns(width + 1)
-    bar = effect_bar(one.effect_stops, row.ratings, row.average, row.reach, widths(columns, width)[BAR])
-    figures = [stops_text(one.effect_stops.value), _share(one.chance_darker)] if columns is WIDE_COLUMNS else []
+    bar = effect_bar(one.stops, row.ratings, row.average, row.reach, widths(columns, width)[BAR])
+    figures = [stops_text(one.stops.value), _share(row.chance)] if columns is WIDE_COLUMNS else []
     name = short_setting_label(one.setting) if row.first else ""
     words = cut_in_the_middle(row.words, widths(columns, width)[1])
     return [name, words, bar, *figures, f"{one.prints:,}", _standing(one.standing)]
@@ -152,13 +156,23 @@ def _share(share: Interval) -> str:
 
 
 def _levels(tone: Tone, width: int) -> Iterator[LevelRow]:
-    average = tone.answer.average_stops.value if tone.answer.average_stops else 0.0
-    reach = reach_of(tone, width)
+    answer, reach = tone.answer, reach_of(tone, width)
+    average = answer.average_stops.value if answer.average_stops else 0.0
+    chances = {key_of(one.setting, one.level): one.chance_darker for one in answer.settings}
     before = None
-    for one in tone.answer.settings:
-        ratings = tone.ratings.get(key_of(one.setting, one.level), _NO_RATINGS)
-        yield LevelRow(one, level_text(tone.answer.names, one.setting, one.level), ratings, one.setting != before, average, reach)
+    for one in _by_importance(answer):
+        key = key_of(one.setting, one.level)
+        level, against = (level_text(answer.names, one.setting, value) for value in (one.level, one.against))
+        ratings = tone.ratings.get(key, _NO_RATINGS)
+        words = f"{level} instead of {against}" if one.setting not in PLACES else level
+        yield LevelRow(one, chances[key], words, ratings, one.setting != before, average, reach)
         before = one.setting
+
+
+def _by_importance(answer: DarknessAnswer) -> list[ContrastAnswer]:
+    """The settings in the answer's order, what is known to matter first; of each the levels by what they do."""
+    order = {name: place for place, name in enumerate(dict.fromkeys(one.setting for one in answer.settings))}
+    return sorted(answer.contrasts, key=lambda one: (order[one.setting], -abs(one.stops.value)))
 
 
 def _slopes(tone: Tone) -> Iterator[SlopeRow]:
@@ -169,6 +183,8 @@ def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
     answer = tone.answer
     said = [
         *entangled_sentences(answer),
+        *spread_sentences(answer),
+        *unknown_sentences(answer),
         *next_test_sentences(answer),
         *kept_out_sentences(answer),
         *_papers(tone),
@@ -181,14 +197,13 @@ def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
 
 
 def _papers(tone: Tone) -> list[str]:
-    """The papers to stay with: the steadiest, with how often their first try was kept."""
-    known = [one for one in tone.answer.consistency if one.spread_stops and one.kept_first]
+    """How often the first try on each paper was kept, the most used first."""
+    known = [one for one in tone.answer.consistency if one.kept_first]
     if len(known) < 2:
         return []
     parts = []
     for one in known[:3]:
-        assert one.spread_stops is not None and one.kept_first is not None
+        assert one.kept_first is not None
         name = plain(tone.answer.names.of("paper", one.paper))
-        kept = f"{share_text(one.kept_first.value)} of {one.first_attempts} first tries kept"
-        parts.append(f"{name} (spread {one.spread_stops.value:.2f} stops, {kept})")
-    return [f"The steadiest papers: {'; '.join(parts)}."]
+        parts.append(f"{share_text(one.kept_first.value)} of {one.first_attempts} on {name}")
+    return [f"First tries kept: {'; '.join(parts)}."]

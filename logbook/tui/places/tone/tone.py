@@ -70,19 +70,33 @@ class ShowTrend(Command):
             await app.place.turn_view()
 
 
+class PlanTest(Command):
+    """List a small planned test: four prints of one picture that tell several settings apart."""
+
+    key, label, scope = "t", "plan a test", "tone"
+
+    async def run(self, app: Shell) -> None:
+        from logbook.reports.darkness.advice_words import sheets_sentences
+        from logbook.tui.forms.told import Told
+
+        if isinstance(app.place, Tone) and app.place.answer is not None:
+            await app.push_screen(Told("A planned test", sheets_sentences(app.place.answer.answer)))
+
+
 class Tone(Place["Answer"]):
     """Which settings print darker than the screen, and by how much.
 
-    Each line is one level of a setting: ● is its effect against the average of that setting, the line through it
-    holds the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
+    Each line is one level of a setting instead of the one used most: ● is what it does, the line through it holds
+    the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
     Of a light, a screen or a paper ● is what comes on top of what lux, cd/m² and the paper's white explain.
-    “● clear” is known for sure, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line.
+    “● clear” is clearly at work, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line; t lists
+    four small prints that would tell more.
     [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
     """
 
     PAGES = ("logbook.tui.places.tone.level_page:LevelPage",)
-    COMMANDS_HERE = (PaperAfter, PaperBefore, OtherPeriod, ShowTrend)
-    HINTS = ("paper-after", "other-period", "show-trend", "judge-it", "undo")
+    COMMANDS_HERE = (PaperAfter, PaperBefore, OtherPeriod, ShowTrend, PlanTest)
+    HINTS = ("paper-after", "other-period", "show-trend", "plan-test", "judge-it", "undo")
     SLOW = True
     DEFAULT_CSS = """
     Tone.-low #said { max-height: 6; }
@@ -128,6 +142,11 @@ class Tone(Place["Answer"]):
         from logbook.snapshot import take
 
         return tone(take(store), self.query_now())
+
+    @property
+    def answer(self) -> Answer | None:
+        """What is shown."""
+        return self._answer
 
     def turn_paper(self, by: int) -> None:
         """Go on by a paper."""
@@ -180,7 +199,12 @@ class Tone(Place["Answer"]):
             if answer.prints_judged:
                 said.insert(0, opening(answer))
         else:
-            said = [opening(answer), *light_sentences(answer), effects_sentence(answer), *advice_sentences(answer)[:1]]
+            said = [
+                opening(answer, brief=self.has_class("-low")),
+                effects_sentence(answer),
+                *light_sentences(answer),
+                *advice_sentences(answer)[:1],
+            ]
         return Content("\n".join(plain(one) for one in said if one))
 
     def _show_rows(self) -> None:

@@ -60,7 +60,10 @@ async def test_the_sentence_comes_first_and_the_levels_follow(opened: Opened, de
         assert text.index("prints come out") < text.index("black point ")
         found = await app_of(pilot).desk.run(lambda store: darkness.answer(take(store)))
         levels = [row for row in rows(pilot)._rows.values() if isinstance(row, LevelRow)]
-        assert [(row.one.setting, row.one.level) for row in levels] == [(one.setting, one.level) for one in found.settings]
+        assert {(row.one.setting, row.one.level) for row in levels} == {(one.setting, one.level) for one in found.contrasts}
+        assert [row.one.setting for row in levels if row.first] == list(
+            dict.fromkeys(one.setting for one in found.settings if one.setting in {row.one.setting for row in levels})
+        )
 
 
 async def test_it_fits_80_by_24(opened: Opened, demo_copy: Path) -> None:
@@ -93,6 +96,14 @@ async def test_brackets_go_through_the_papers(opened: Opened, demo_copy: Path) -
         assert "rints on Tideway Rag 310" in shown(pilot)
         await press(pilot, "left_square_bracket")
         assert "all papers" in shown(pilot)
+
+
+async def test_t_lists_a_planned_test(opened: Opened, demo_copy: Path) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "3", "t")
+        assert "A planned test" in shown(pilot)
+        await press(pilot, "escape")
+        assert isinstance(app_of(pilot).screen, Tone)
 
 
 async def test_z_changes_the_period(opened: Opened, demo_copy: Path) -> None:
