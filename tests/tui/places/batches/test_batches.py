@@ -173,7 +173,7 @@ async def test_days_away_are_noted_in_a_few_keys_and_taken_out_again(opened: Ope
         await press(pilot, "5", "A", *"+1", "tab", *"+9", "enter")
         assert "Days away noted" in shown(pilot)
         assert " away" in shown(pilot)
-        assert "exchange on Mon 7 Dec for" in words(pilot)
+        assert "exchange on Tue 8 Dec for" in words(pilot)
         await press(pilot, "A", "tab", "tab", "space", "enter")
         assert "No days away" in shown(pilot)
         assert await app_of(pilot).desk.run(lambda store: times_away(take(store))) == ()
