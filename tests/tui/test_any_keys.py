@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from logbook.tui.commands import everywhere
-from logbook.tui.forms.form import FORM_COMMANDS
+from logbook.tui.forms.commands import FORM_COMMANDS
 from logbook.tui.running.own_keys import every_command
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, settled

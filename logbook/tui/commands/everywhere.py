@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar
 
+from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
-from logbook.tui.commands.stepping import step_back, step_forward
-from logbook.tui.places import SPOTS
+from logbook.tui.places import SPOTS, Spot
 from logbook.tui.places.place import Place
+from logbook.tui.running.events import LogbookChanged
 from logbook.tui.running.settings import remember_theme
 from logbook.tui.running.themes import after
 
 if TYPE_CHECKING:
+    from logbook.store import Store
+    from logbook.store.journal import Entry
     from logbook.tui.shell import Shell
 
 
@@ -25,46 +29,9 @@ class _Open(Command):
         await app.go(self.place)
 
 
-class OpenToday(_Open):
-    """The printer now, today's prints, and what waits for a judgement."""
-
-    key, label, place = "1,t,f1", "today", "today"
-
-
-class OpenPrints(_Open):
-    """Every print ever logged, searched as you type."""
-
-    key, label, place = "2,p,f2", "prints", "prints"
-
-
-class OpenTone(_Open):
-    """Which settings print darker than the screen."""
-
-    key, label, place = "3,f3", "tone", "tone"
-
-
-class OpenInk(_Open):
-    """Levels, cartridges, changeovers and what they waste."""
-
-    key, label, place = "4,i,f4", "ink", "ink"
-
-
-class OpenBatches(_Open):
-    """Orders, the plan, and when to exchange the black."""
-
-    key, label, place = "5,b,f5", "batches", "batches"
-
-
-class OpenMonth(_Open):
-    """What the month's prints cost, and what changed."""
-
-    key, label, place = "6,m,f6", "month", "month"
-
-
-class OpenShelf(_Open):
-    """Papers, stock, lights, screens and the printer."""
-
-    key, label, place = "7,f7", "shelf", "shelf"
+def _opening(spot: Spot) -> type[_Open]:
+    told = {"__doc__": spot.about, "__module__": __name__, "key": spot.keys, "label": spot.mode, "place": spot.mode}
+    return type(f"Open{spot.name}", (_Open,), told)
 
 
 class Undo(Command):
@@ -73,7 +40,9 @@ class Undo(Command):
     key, label = "u", "undo"
 
     async def run(self, app: Shell) -> None:
-        await step_back(app)
+        from logbook.actions import undoing
+
+        await _step(app, undoing.undo, "Undone: {0} · {1} does it again", "redo")
 
 
 class Redo(Command):
@@ -82,7 +51,19 @@ class Redo(Command):
     key, label, hinted = "U,ctrl+r", "redo", False
 
     async def run(self, app: Shell) -> None:
-        await step_forward(app)
+        from logbook.actions import undoing
+
+        await _step(app, undoing.redo, "Done again: {0} · {1} undoes it", "undo")
+
+
+async def _step(app: Shell, step: Callable[[Store], Entry], done: str, opposite: str) -> None:
+    try:
+        entry = await app.desk.run(step)
+    except (Refused, ValueError) as error:
+        app.say(str(error))
+        return
+    app.say(done.format(entry.said, app.key_of(opposite)))
+    app.post_message(LogbookChanged())
 
 
 class Explain(Command):
@@ -151,7 +132,7 @@ class LeaveTheProgram(Command):
         app.exit()
 
 
-PLACES: tuple[type[_Open], ...] = (OpenToday, OpenPrints, OpenTone, OpenInk, OpenBatches, OpenMonth, OpenShelf)
+PLACES = tuple(map(_opening, SPOTS))
 COMMANDS: tuple[type[Command], ...] = (
     *PLACES,
     Undo,
@@ -163,5 +144,3 @@ COMMANDS: tuple[type[Command], ...] = (
     StopWaiting,
     LeaveTheProgram,
 )
-
-assert [command.place for command in PLACES] == [spot.mode for spot in SPOTS]

@@ -91,13 +91,8 @@ async def _open_noted(app: Shell, wanted: Wanted, then: Callable[[Made], None] |
 
 def filled_in(form: Form) -> dict[str, Any]:
     """What a form says of the print so far."""
-    known = {field: form.value_or_none(field) for field in ("picture", "paper", "size", "border_mm") if _has(form, field)}
-    return {
-        "picture": known.get("picture"),
-        "paper": known.get("paper"),
-        "size": known.get("size"),
-        "border": known.get("border_mm"),
-    }
+    known = {name: form.value_or_none(name) for name in ("picture", "paper", "size", "border_mm") if name in form.by_name}
+    return {name.removesuffix("_mm"): known.get(name) for name in ("picture", "paper", "size", "border_mm")}
 
 
 def in_form(store: Store, picture: object, paper: object, size: object, border: object) -> Wanted:
@@ -134,9 +129,3 @@ def _picture(store: Store, picture_id: str) -> Picture:
     if found is None:
         raise Refused("picture", "this picture is not in the logbook yet: save it first")
     return found
-
-
-def _has(form: Form, name: str) -> bool:
-    from logbook.tui.widgets.fields.field import Field
-
-    return any(field.name == name for field in form.query(Field))

@@ -18,6 +18,7 @@ from textual.widgets import Input, Static
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings, key_text
+from logbook.tui.forms.commands import FORM_COMMANDS, GiveUpForm
 from logbook.tui.forms.draft import Draft, kept
 from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.frame.said_line import SaidLine
@@ -33,48 +34,6 @@ if TYPE_CHECKING:
 FieldT = TypeVar("FieldT", bound=Field)
 CLASH_LINES = 2
 SECONDS_TO_FILL_A_FORM = 5.0
-
-
-class SaveForm(Command):
-    """Save the form."""
-
-    key, label, scope = "enter,ctrl+s", "save", "form"
-
-    async def run(self, app: Shell) -> None:
-        if isinstance(app.screen, Form):
-            await app.screen.save()
-
-
-class LeaveForm(Command):
-    """Leave the form; what was filled in is kept for the next time."""
-
-    key, label, scope = "escape", "leave, keep it", "form"
-
-    async def run(self, app: Shell) -> None:
-        if isinstance(app.screen, Form):
-            await app.screen.leave()
-
-
-class GiveUpForm(Command):
-    """Leave the form and forget what was filled in."""
-
-    key, label, scope = "f9,ctrl+g", "give up", "form"
-
-    async def run(self, app: Shell) -> None:
-        if isinstance(app.screen, Form):
-            await app.screen.give_up()
-
-
-class NextField(Command):
-    """Go to the next field; shift+tab goes to the one before."""
-
-    key, label, scope = "tab", "next", "form"
-
-    async def run(self, app: Shell) -> None:
-        app.screen.focus_next()
-
-
-FORM_COMMANDS: tuple[type[Command], ...] = (SaveForm, NextField, LeaveForm, GiveUpForm)
 
 
 class Form(ModalScreen["Entry | None"]):
@@ -101,6 +60,7 @@ class Form(ModalScreen["Entry | None"]):
         self._ending = False  # it is being saved, left or given up, and nothing else ends it meanwhile
         self._ends_with: tuple[Entry | None] | None = None
         self._offering: Field | None = None
+        self._by_name: dict[str, Field] = {}
 
     async def open_over(self, app: Shell, then: Callable[[Entry | None], None] | None = None) -> None:
         """Lie over what is open, filled with what was kept; ``then`` gets the entry, or None where the form was left.
@@ -140,9 +100,15 @@ class Form(ModalScreen["Entry | None"]):
         """The app, with its type."""
         return shell_of(self)
 
+    @property
+    def by_name(self) -> dict[str, Field]:
+        """The fields by their names, looked up once: they are asked for with every key."""
+        self._by_name = self._by_name or {field.name: field for field in self.query(Field) if field.name}
+        return self._by_name
+
     def field(self, name: str, kind: type[FieldT] | None = None) -> FieldT:
         """The field of that name, as ``kind``."""
-        found = next(field for field in self.query(Field) if field.name == name)
+        found = self.by_name[name]
         assert kind is None or isinstance(found, kind), f"{name} is a {type(found).__name__}"
         return cast(FieldT, found)
 
@@ -162,7 +128,7 @@ class Form(ModalScreen["Entry | None"]):
 
     def filled_in(self) -> dict[str, Any]:
         """Every field as JSON, by its name."""
-        return {field.name: field.draft() for field in self.query(Field) if field.name}
+        return {name: field.draft() for name, field in self.by_name.items()}
 
     def required(self, name: str) -> Any:
         """The value of a field that must not be empty."""
@@ -187,21 +153,15 @@ class Form(ModalScreen["Entry | None"]):
         """The commands whose keys are shown."""
         return self.hinted
 
-    def change_heading(self, words: str) -> None:
-        """Another heading."""
-        self.heading = words
-        self.query_one("#heading", Static).update(Content(plain(words)))
-
     def on_mount(self) -> None:
         """Put back what was kept, go to the first field."""
         if self.kept:
-            for field in self.query(Field):
-                if field.name in self.kept:
-                    field.restore(self.kept[field.name])
+            for name, field in self.by_name.items():
+                if name in self.kept:
+                    field.restore(self.kept[name])
             self.draft.touched = True
         self.after_fill()
-        fields = list(self.query(Field))
-        first = next((field for field in fields if field.name == self.first_field), fields[0] if fields else None)
+        first = self.by_name.get(self.first_field) or next(iter(self.by_name.values()), None)
         if first is not None:
             first.focus()
         self.show_clashes()
@@ -234,7 +194,7 @@ class Form(ModalScreen["Entry | None"]):
 
     def on_key(self, event: events.Key) -> None:
         """A letter pressed where no text is typed belongs to whichever field knows it."""
-        if not isinstance(self.focused, Input) and any(field.take_key(event.key) for field in self.query(Field)):
+        if not isinstance(self.focused, Input) and any(field.take_key(event.key) for field in self.by_name.values()):
             event.stop()
             event.prevent_default()
 
@@ -277,7 +237,7 @@ class Form(ModalScreen["Entry | None"]):
     def _point_at(self, error: Exception) -> None:
         where, what = (error.where, error.what) if isinstance(error, Refused) else _named(str(error))
         self.logbook.say(what)
-        field = next((field for field in self.query(Field) if field.name == where), None)
+        field = self.by_name.get(where)
         if field is not None:
             field.set_aside(what, wrong=True)
             field.focus()

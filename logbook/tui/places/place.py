@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, ClassVar, Generic, TypeVar
 
@@ -13,17 +16,19 @@ from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
 from logbook.tui.frame.frame import Frame
 from logbook.tui.frame.hint_line import HintLine
-from logbook.tui.frame.telling import telling
 from logbook.tui.places import SPOTS, Spot
 from logbook.tui.running.events import AnswerFailed, AnswerReady
 from logbook.tui.widgets.lists.view_names import ViewNames
 
 if TYPE_CHECKING:
     from logbook.store import Store
+    from logbook.tui.running.store_thread import StoreThread
     from logbook.tui.shell import Shell
 
 Model = TypeVar("Model")
 
+SECONDS_BETWEEN_LOOKS = 0.3  # sooner than that, an answer is there before anybody could read what is done for it
+UNTOLD = "working it out"
 READ_ON: list[BindingType] = [
     Binding("j,down", "read_on(1)", show=False),
     Binding("k,up", "read_on(-1)", show=False),
@@ -144,6 +149,22 @@ class Place(Frame, Generic[Model]):
         self.show_failure(event.sentence)
 
 
+@contextmanager
+def telling(app: Shell, thread: StoreThread) -> Iterator[None]:
+    """Say from time to time what ``thread`` is doing, until the work within is done or left."""
+    timer = app.set_interval(SECONDS_BETWEEN_LOOKS, partial(_look, app, thread))
+    try:
+        yield
+    finally:
+        timer.stop()
+        app.say_doing("")
+
+
+def _look(app: Shell, thread: StoreThread) -> None:
+    doing = thread.doing or UNTOLD
+    app.say_doing(f"{doing[:1].upper()}{doing[1:]} … {app.key_of('stop-waiting')} stops it")
+
+
 AnyPlace = Place[Any]
 
 
@@ -167,7 +188,7 @@ class TurnViews(Command):
 
 def kind_of(spot: Spot) -> type[AnyPlace]:
     """The class of a place; imports its module."""
-    kind: type[AnyPlace] = getattr(import_module(spot.module), spot.kind)
+    kind: type[AnyPlace] = getattr(import_module(f"logbook.tui.places.{spot.module}"), spot.name)
     return kind
 
 

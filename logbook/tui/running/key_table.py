@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 from logbook.tui.commands import bench, everywhere
 from logbook.tui.commands.command import MOVEMENT, Command, key_text
-from logbook.tui.forms.form import FORM_COMMANDS, Form
+from logbook.tui.forms.commands import FORM_COMMANDS
+from logbook.tui.forms.form import Form
 from logbook.tui.forms.ink.printer_link import LevelsForm
 from logbook.tui.forms.print.form import PrintFormScreen
 from logbook.tui.places import SPOTS

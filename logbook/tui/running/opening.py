@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import asyncio
+from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING
 
-from logbook.records.refusal import Refused
+from logbook.records.refusal import Refusal, Refused
 from logbook.tui.running.events import StoreOpened, StoreRefused
 
 if TYPE_CHECKING:
@@ -28,11 +30,21 @@ async def open_file(app: Shell) -> None:
 
 async def _back_up(app: Shell) -> None:
     """The day's backup, by a thread of its own: neither the screen nor a question waits for it."""
-    from logbook.tui.running import day_backup
-
-    failed = await asyncio.to_thread(day_backup.make, app.desk.path, app.now().date())
+    failed = await asyncio.to_thread(_day_backup, app.desk.path, app.now().date())
     if failed:
         app.say(failed)
+
+
+def _day_backup(path: Path, today: date) -> str | None:
+    """Back the logbook up by a connection of its own. What comes back is a sentence where that was refused."""
+    from logbook.store import backup, open_store
+
+    try:
+        with open_store(path, create=False) as store:
+            backup.back_up_today(store, today)
+    except Refusal as refused:
+        return f"No backup today: {refused}"
+    return None
 
 
 async def ask_to_set_up(app: Shell) -> None:

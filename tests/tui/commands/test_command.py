@@ -10,7 +10,7 @@ import pytest
 
 import logbook
 from logbook.tui.commands.command import Command, key_text
-from logbook.tui.forms.form import FORM_COMMANDS
+from logbook.tui.forms.commands import FORM_COMMANDS
 from logbook.tui.running.key_table import key_table
 from logbook.tui.running.own_keys import every_command
 from logbook.tui.running.plain_letters import plainly

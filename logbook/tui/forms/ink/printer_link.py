@@ -15,7 +15,8 @@ from logbook.records.refusal import Refusal, Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
 from logbook.tui.commands.command import Command, bindings
-from logbook.tui.forms.form import FORM_COMMANDS, Form
+from logbook.tui.forms.commands import FORM_COMMANDS
+from logbook.tui.forms.form import Form
 from logbook.tui.forms.offers import printer_in_use
 from logbook.tui.widgets.fields.numbers_row import NumbersRow
 from logbook.tui.widgets.fields.picker import Option, PickerField

@@ -24,8 +24,8 @@ from logbook.records.settings import SETTINGS, Setting, Settings
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms import offers
+from logbook.tui.forms.commands import FORM_COMMANDS
 from logbook.tui.forms.declared import field_for, turning_field_for
-from logbook.tui.forms.form import FORM_COMMANDS
 from logbook.tui.forms.print.fields import FURTHER, edition_field, field_name, setting_fields
 from logbook.tui.forms.print.words import differs_words, takes_words
 from logbook.tui.forms.record_form import RecordForm, by_name_alone

@@ -10,7 +10,8 @@ from logbook.snapshot import take
 from logbook.snapshot.setup import steps_left
 from logbook.tui.commands.command import Command, bindings, key_text
 from logbook.tui.forms import form_of_kind
-from logbook.tui.forms.form import Form, GiveUpForm, LeaveForm, NextField, SaveForm
+from logbook.tui.forms.commands import GiveUpForm, LeaveForm, NextField, SaveForm
+from logbook.tui.forms.form import Form
 
 if TYPE_CHECKING:
     from logbook.store.journal import Entry

@@ -25,8 +25,6 @@ if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.journal import Entry
 
-MEASURES = ("width_mm", "length_mm", "sheets", "price")
-
 
 @dataclass(frozen=True, kw_only=True)
 class StockModel(RecordModel):

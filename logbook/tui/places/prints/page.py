@@ -6,9 +6,12 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import work
-from textual.app import ComposeResult
+from textual.app import ComposeResult, RenderResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.geometry import Size
+from textual.widget import Widget
 from textual.widgets import Static
 
 from logbook.records.refusal import Refused
@@ -17,9 +20,8 @@ from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.places.place import READ_ON, BackFromPage, Place
-from logbook.tui.places.prints.attempts_table import AttemptsTable
 from logbook.tui.places.prints.commands import DeletePrint
-from logbook.tui.places.prints.words import details, heading, judgements
+from logbook.tui.places.prints.words import attempts_lines, details, heading, judgements
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
 if TYPE_CHECKING:
@@ -71,6 +73,31 @@ class BackToPrints(BackFromPage):
     """Go back to the list of prints."""
 
     key, label, scope = "escape,backspace", "back", "prints"
+
+
+class AttemptsTable(Widget):
+    """Settings of the attempts in columns, drawn for whatever width there is."""
+
+    DEFAULT_CSS = """
+    AttemptsTable { width: 1fr; height: auto; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._one: OnePrint | None = None
+
+    def show(self, one: OnePrint) -> None:
+        """Show the attempts of another print."""
+        self._one = one
+        self.refresh(layout=True)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """As many lines as the table has at that width."""
+        return len(attempts_lines(self._one, width)) if self._one is not None else 1
+
+    def render(self) -> RenderResult:
+        lines = attempts_lines(self._one, self.content_size.width) if self._one is not None else []
+        return Content("\n").join(lines)
 
 
 class PrintPage(Place["OnePrint"]):

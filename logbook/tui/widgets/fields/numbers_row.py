@@ -202,14 +202,6 @@ class NumbersRow(Field):
             self.cells.typed = [texts.get(column.name, "")[:LONGEST_NUMBER] for column in self.cells.columns]
             self.cells.refresh()
 
-    def set_columns(self, columns: Sequence[Column]) -> None:
-        """Other columns, such as those of another printer; what was typed is kept by name."""
-        kept = self.draft()
-        self.cells.columns = tuple(columns)
-        self.cells.at = 0
-        self.restore(kept)
-        self.cells.refresh(layout=True)
-
     def focus(self, scroll_visible: bool = True) -> NumbersRow:
         """Go to the cells."""
         self.cells.focus(scroll_visible)

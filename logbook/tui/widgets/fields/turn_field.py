@@ -116,14 +116,3 @@ class TurnField(Field):
 def _same(one: Any, other: Any) -> bool:
     """Equal, and not a truth value beside a number."""
     return bool(one == other) and isinstance(one, bool) is isinstance(other, bool)
-
-
-def turning_words(name: str, label: str, words: Sequence[str], value: str | None, *, unsaid: str = "not noted") -> TurnField:
-    """A field that turns through words that are stored as they read, and through "not noted" unless that is empty."""
-    choices = [Choice(word, word) for word in words]
-    return TurnField(name, label, [*choices, Choice(None, unsaid)] if unsaid else choices, value)
-
-
-def turning_switch(name: str, label: str, value: bool | None) -> TurnField:
-    """On, off or not noted."""
-    return TurnField(name, label, [Choice(True, "on"), Choice(False, "off"), Choice(None, "not noted")], value)
