@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import sys
+from functools import partial
 from pathlib import Path
 
 import click
 
-from logbook.commands.shared import on_file, print_answer, reading_store, today_or, writing_store
+from logbook.commands.shared import logbook_path, on_file, open_program, print_answer, reading_store, today_or, writing_store
 from logbook.records.text import plain
 
 
@@ -58,12 +60,17 @@ def adopt(
     attempts: bool,
     as_json: bool,
 ) -> None:
-    """Bring your own table of prints in: CSV, .xlsx or .ods. First it only says what it would do."""
+    """Bring your own table of prints in: CSV, .xlsx or .ods. It is looked at first, in a terminal on a screen of its own."""
     from logbook.actions.adopting.adopt import add, look
     from logbook.actions.adopting.plan import Answers
     from logbook.actions.adopting.text import as_text
 
     answers = Answers(column, word, {**otherwise, **({"printer": printer} if printer else {})}, attempts)
+    if sys.stdin.isatty() and sys.stdout.isatty() and not yes and not as_json:
+        from logbook.tui.forms.shelf.table_file import open_table
+
+        open_program(logbook_path(), first=partial(open_table, path=table, sheet=sheet, said=answers))
+        return
     with writing_store() if yes else reading_store() as store:
         adoption = look(store, table, answers, today_or(None), sheet)
         entry = add(store, adoption) if yes else None

@@ -139,13 +139,13 @@ def print_answer(answer: Any, as_text: Callable[[Any], str], as_json: bool) -> N
         click.echo(as_text(answer).rstrip("\n"))
 
 
-def open_program(path: Path, name: str = "") -> None:
-    """The terminal program on a file."""
+def open_program(path: Path, name: str = "", first: Any = None) -> None:
+    """The terminal program on a file; ``first`` is what it does once that is open."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise Said("the logbook opens in a terminal; `logbook --help` lists the commands that work without one")
     from logbook.tui.app import run
 
-    if status := run(path, name=name):
+    if status := run(path, name=name, first=first):
         raise SystemExit(status)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Coroutine, Sequence
 from datetime import datetime
 from functools import partial
 from pathlib import Path, PurePath
@@ -29,6 +29,7 @@ from logbook.tui.running.settings import Settings, read_settings, settings_path
 from logbook.tui.running.store_thread import StoreThread
 from logbook.tui.running.themes import ROOM, TERMINAL, THEMES
 from logbook.tui.running.watch import Watch
+from logbook.tui.shell import Shell
 
 if TYPE_CHECKING:
     from textual.command import Provider
@@ -42,6 +43,8 @@ FEW_COLOURS = "standard"  # sixteen colours hold none of our greys: there the te
 SECONDS_A_SENTENCE_STAYS = 12.0
 SECONDS_BEFORE_OPENING = 1.0
 SECONDS_BETWEEN_LOOKS = 0.5
+
+First = Callable[[Shell], Coroutine[Any, Any, None]]
 
 
 def _opener(mode: str) -> Callable[[], Screen[Any]]:
@@ -75,11 +78,18 @@ class LogbookApp(Beneath):
     standing: reactive[Standing | None] = reactive(None)
 
     def __init__(
-        self, path: Path, *, name: str = "", settings: Settings | None = None, clock: Callable[[], datetime] | None = None
+        self,
+        path: Path,
+        *,
+        name: str = "",
+        first: First | None = None,
+        settings: Settings | None = None,
+        clock: Callable[[], datetime] | None = None,
     ) -> None:
         self.settings_file = settings_path()
         self.settings = read_settings(self.settings_file) if settings is None else settings
         super().__init__()
+        self._first = first
         self.title = "logbook"
         self.sub_title = name
         self.desk = StoreThread(path, "desk")
@@ -210,7 +220,7 @@ class LogbookApp(Beneath):
     def on_store_opened(self) -> None:
         """Show the place, and keep an eye on what other programs write; a new logbook asks to be set up."""
         self.opened = True
-        self.run_worker(opening.ask_to_set_up(self), group="set-up")
+        self.run_worker((self._first or opening.ask_to_set_up)(self), group="set-up")
         self.set_interval(SECONDS_BETWEEN_LOOKS, self.watcher.look)
         self.post_message(LogbookChanged())
         if self._complaints:
@@ -279,8 +289,9 @@ class LogbookApp(Beneath):
         self.desk.close()
 
 
-def run(path: Path, *, name: str = "") -> int:
-    """Run the program on the logbook at ``path`` and return its exit status. ``name`` is shown at the top right."""
-    app = LogbookApp(path, name=name)
+def run(path: Path, *, name: str = "", first: First | None = None) -> int:
+    """Run the program on the logbook at ``path`` and return its exit status. ``name`` is shown at the top right; ``first`` is
+    done once the file is open, instead of asking to set up."""
+    app = LogbookApp(path, name=name, first=first)
     app.run()
     return app.return_code or 0

@@ -25,6 +25,7 @@ _LOOKED_AT = 300  # values of a column
 _LEAVES = ("-", "−", "–", "")
 _UNITS = {"mm": "mm", "cm": "cm", "in": "in", "inch": "in", "inches": "in", "zoll": "in", "pouces": "in"}
 _UNITS |= {"thirds": "thirds", "drittel": "thirds", "stops": "stops", "ev": "stops", "blenden": "stops"}
+SAID = "you said so"
 UNKNOWN = "nothing tells what it is"
 HOWS = ("decimal comma", "day first", "month first", "mm", "cm", "in", "thirds", "stops", "plus is darker", "as above")
 
@@ -64,10 +65,9 @@ def find(grid: Grid, said: Mapping[str, str], today: date) -> Table:
         known = ", ".join(f"'{plain(one.heading)}'" for one in guessed)
         raise Refused("", f"there is no column '{plain(unknown[0])}'; the columns are {known}")
     columns = [told(one, spoken[key]) if (key := words(one.heading) or one.heading) in spoken else one for one in guessed]
-    taken = {one.field for one in columns if one.because == "you said so"}
+    taken = {one.field for one in columns if one.because == SAID}
     columns = [
-        one if one.because == "you said so" or one.field not in taken - SEVERAL else Column(one.heading, one.place)
-        for one in columns
+        one if one.because == SAID or one.field not in taken - SEVERAL else Column(one.heading, one.place) for one in columns
     ]
     if grid.decimal_comma:
         columns = [
@@ -234,7 +234,7 @@ def told(column: Column, meant: str) -> Column:
         raise Refused("", f"'{plain(wrong[0])}' is none of {', '.join(HOWS)}")
     whole = field in FIELDS or field.startswith(("ink ", FREE))
     known = field if whole else HEADINGS.get(words(field), f"{FREE}{field}")
-    return Column(column.heading, column.place, None if field in _LEAVES else known, tuple(how), "you said so")
+    return Column(column.heading, column.place, None if field in _LEAVES else known, tuple(how), SAID)
 
 
 def _read_how(column: Column, columns: list[Column], rows: list[tuple[int, Row]], today: date) -> Column:

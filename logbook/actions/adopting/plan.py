@@ -24,6 +24,8 @@ from logbook.records.wording import setting_text
 
 SHOWN_VALUES = 3
 SAMPLE = 10
+LOOKED_AT = 300  # cells of a column
+UNREAD = "can't be read"
 MOST_QUESTIONS = 20
 
 
@@ -91,9 +93,9 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
 
 def plan(grid: Grid, known: Known, answers: Answers, today: date) -> tuple[Plan, list[Record]]:
     """What the table would add, and the records of it in an order in which each refers only to those before it."""
-    table = columns.find(grid, answers.columns, today)
-    needed = tuple(_needed(table, answers))
     spoken = {words(word): meant for word, meant in answers.words.items()}
+    table = _without_strangers(columns.find(grid, answers.columns, today), spoken, today)
+    needed = tuple(_needed(table, answers))
     seen = tuple(_seen(column, table, spoken, today) for column in table.columns)
     said: dict[str, Any] = {
         "sheet": grid.sheet,
@@ -118,6 +120,21 @@ def plan(grid: Grid, known: Known, answers: Answers, today: date) -> tuple[Plan,
         unread=tuple(read.unread),
         sample=_sample([one for one in built.built if not one.matched]),
     ), built.records
+
+
+def _without_strangers(table: Table, spoken: Mapping[str, str], today: date) -> Table:
+    """The table without the columns whose heading promises what hardly any of their cells hold."""
+    kept = [_stranger(one, table, spoken, today) or one for one in table.columns]
+    return msgspec.structs.replace(table, columns=tuple(kept))
+
+
+def _stranger(column: Column, table: Table, spoken: Mapping[str, str], today: date) -> Column | None:
+    if column.because == columns.SAID or column.field in (None, *rows.NEEDED, "size"):
+        return None
+    read = rows.reader(column, spoken, today)
+    some = [_becomes(read, text.strip()) for text in islice(texts(column, table.rows), LOOKED_AT)]
+    unread = some.count(UNREAD)
+    return Column(column.heading, column.place, because="its cells hold something else") if unread > len(some) / 2 else None
 
 
 def _needed(table: Table, answers: Answers) -> Iterator[Question]:
@@ -180,7 +197,7 @@ def _becomes(read: Any, text: str) -> str:
     try:
         return fields_text(read(text))
     except ValueError:
-        return "can't be read"
+        return UNREAD
 
 
 def fields_text(fields: Fields) -> str:

@@ -38,7 +38,7 @@ title: photo titre
 title: titulo, imagen, obra, titolo, immagine, fotografia, afbeelding, image title, picture title
 file: file, filename, file name, datei, dateiname, fichier, archivo, nome file, bestand
 paper: paper, paper type, media, stock, papier, papierart, papiersorte, papel, carta, tipo di carta, papiersoort
-black: black, black ink, ink black, schwarz, noir, negro, nero, zwart, mk pk, pk mk
+black: ink, black, black ink, ink black, schwarz, noir, negro, nero, zwart, mk pk, pk mk
 printer: printer, machine, drucker, imprimante, impresora, stampante
 size: size, image size, print size, format, dimensions, grosse, bildgrosse, bildformat, taille, dimension, tamano, medida
 size: formato, dimensioni, misura, afmeting, maat, formaat
@@ -50,7 +50,7 @@ attempt: attempt, try, version, versuch, essai, intento, tentativo, poging
 attempt_of: attempt of, after, versuch nach
 edition: edition, ed, edition no, auflage, tirage, edicion, edizione, oplage
 edition_size: edition size, of, auflage gesamt
-ink_ml: ink, ink used, ink ml, tinte ml, tintenverbrauch, encre ml
+ink_ml: ink used, ink ml, tinte ml, tintenverbrauch, encre ml
 note: note, notes, remark, remarks, comment, comments, notiz, notizen, bemerkung, bemerkungen, anmerkung, remarque, remarques
 note: nota, notas, observaciones, commenti, osservazioni, opmerking, opmerkingen
 screen: screen, display, monitor, bildschirm, ecran, pantalla, schermo, scherm
@@ -142,7 +142,7 @@ keep: houden
 redo: redo, again, reprint, retry, repeat, do again, print again, nochmal, noch mal, wiederholen, neu, refaire, a refaire
 redo: reessayer
 redo: repetir, rifare, ristampare, opnieuw
-scrap: scrap, scrapped, bin, binned, trash, waste, wasted, bad, reject, rejected, fail, failed, no, thrown away, ✗, ✘, x
+scrap: scrap, scrapped, bin, binned, trash, waste, wasted, bad, reject, rejected, fail, failed, thrown away, ✗, ✘
 scrap: ausschuss, mull, weg, schlecht, poubelle, jeter, rate, ratee, mauvais, basura, tirar, malo, scarto, buttare, weggooien
 scrap: slecht
 open: shadows open

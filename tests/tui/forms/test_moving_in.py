@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
+from logbook.actions.adopting.plan import Answers
 from logbook.records import Judgement, Print
 from logbook.store import journal, open_store, reading
-from tests.tui.conftest import Opened
+from logbook.tui.app import LogbookApp
+from logbook.tui.forms.shelf.table_file import open_table
+from tests.tui.conftest import NOW, Opened
 from tests.tui.forms.filling import fill, form, prints
-from tests.tui.screens import app_of, press, shown
+from tests.tui.screens import app_of, press, settled, shown
 
 TABLE = """\
 Date,Picture,Paper,Size,Result,Frame
@@ -108,3 +112,14 @@ async def test_the_set_up_gives_way_to_a_table(opened: Opened, tmp_path: Path) -
         await press(pilot, "enter")
         await press(pilot, "enter", "1", "enter", "s")
     assert len(prints(path)) == 2
+
+
+async def test_a_table_named_on_the_command_line_is_shown_at_once(tmp_path: Path) -> None:
+    said = Answers(words={"too dark": "-1"})
+    first = partial(open_table, path=table(tmp_path), sheet=None, said=said)
+    app = LogbookApp(tmp_path / "test.logbook", clock=lambda: NOW, first=first)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await settled(pilot)
+        assert "which number is the day?" in shown(pilot)
+        await press(pilot, "enter", "1", "enter")
+        assert "how many thirds" not in shown(pilot)
