@@ -1,4 +1,4 @@
-"""Where the ink went: used = prints + changeovers + cleanings + unexplained, by ink and by month."""
+"""Where the ink went: used = prints + changeovers + cleanings + idle + unlogged + unexplained, by ink and by month."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA, Draws
+from logbook.analysis.ink.draws import Kind
 from logbook.analysis.ink.fit import InkFit
 from logbook.analysis.ink.log import Floats, InkLog, Reading, black_of
 from logbook.analysis.ink.readings import Use
@@ -18,7 +18,8 @@ __all__ = ["Account", "account", "account_by_month", "measured_ml"]
 #: Without the readings named on it, an exchange is measured by readings this near to it, with nothing drawn between.
 NEAR_SECONDS = 6 * 3600.0
 
-_PRINTS, _CHANGEOVERS, _CLEANINGS, _LEFT_OVER = 0, 1, 2, 3
+_KINDS = len(Kind)
+_LEFT_OVER = _KINDS
 
 
 @dataclass(frozen=True)
@@ -29,17 +30,25 @@ class Account:
     prints: float
     changeovers: float
     cleanings: float
+    idle: float = 0.0
+    unlogged: float = 0.0
 
     @property
     def unexplained(self) -> float:
-        """What the prints, changeovers and cleanings of the log do not account for; below 0 where they take more."""
-        return self.used - self.prints - self.changeovers - self.cleanings
+        """What nothing else accounts for; below 0 where the rest comes to more than the gauge saw go."""
+        return self.used - self.prints - self.changeovers - self.cleanings - self.idle - self.unlogged
+
+
+def _account(used: float, parts: Floats) -> Account:
+    """Of ml used, and ``parts`` by ``Kind`` (5,)."""
+    by = dict(zip(Kind, map(float, parts), strict=True))
+    return Account(used, by[Kind.PRINTS], by[Kind.CHANGEOVERS], by[Kind.CLEANINGS], by[Kind.IDLE], by[Kind.UNLOGGED])
 
 
 def account(fit: InkFit) -> Account:
     """The account of one ink over all its cartridges, each up to its last reading."""
-    parts = sum((_parts(fit, use) for use in fit.uses), np.zeros(3))
-    return Account(sum(use.used_ml for use in fit.uses), *map(float, parts))
+    parts = sum((_parts(fit, use) for use in fit.uses), np.zeros(_KINDS))
+    return _account(sum(use.used_ml for use in fit.uses), parts)
 
 
 def account_by_month(fits: Mapping[str, InkFit]) -> dict[str, Account]:
@@ -49,25 +58,26 @@ def account_by_month(fits: Mapping[str, InkFit]) -> dict[str, Account]:
     """
     months: dict[np.datetime64, Floats] = {}
     for fit in fits.values():
-        drawn, kinds = _drawn(fit), _kinds(fit.draws)
+        drawn = fit.drawn_ml
         upto = np.concatenate([[0.0], np.cumsum(drawn)])
         for use in fit.uses:
             split = _split_ml(fit, use)
             explained = np.diff(upto[use.upto])
             explained[0] += split
-            _add(months, use.at[:1], np.array([_CHANGEOVERS]), np.array([split]))
+            _add(months, use.at[:1], np.array([Kind.CHANGEOVERS]), np.array([split]))
             _add(months, use.at[1:], np.full(len(use.at) - 1, _LEFT_OVER), use.fell_ml - explained)
             within = slice(use.upto[0], use.upto[-1])
-            _add(months, fit.draws.at[within], kinds[within], drawn[within])
-    return {str(month): Account(float(np.sum(parts)), *map(float, parts[:3])) for month, parts in sorted(months.items())}
+            _add(months, fit.draws.at[within], fit.draws.kind[within], drawn[within])
+    return {str(month): _account(float(np.sum(parts)), parts[:_KINDS]) for month, parts in sorted(months.items())}
 
 
 def _add(months: dict[np.datetime64, Floats], at: Floats, kinds: NDArray[np.int64], ml: Floats) -> None:
     """Add some ml (n,) of the ``kinds`` (n,) to the parts of the months that they belong to."""
     found, place = np.unique(at.astype("datetime64[s]").astype("datetime64[M]"), return_inverse=True)
-    sums = np.bincount(place * 4 + kinds, ml, minlength=4 * len(found)).reshape(-1, 4)
+    size = _KINDS + 1
+    sums = np.bincount(place * size + kinds, ml, minlength=size * len(found)).reshape(-1, size)
     for month, parts in zip(found, sums, strict=True):
-        months[month] = months.get(month, np.zeros(4)) + parts
+        months[month] = months.get(month, np.zeros(size)) + parts
 
 
 def measured_ml(log: InkLog, fits: Mapping[str, InkFit], exchange: int) -> float | None:
@@ -109,6 +119,7 @@ def _near(log: InkLog, fits: Mapping[str, InkFit], exchange: int, *, back: bool)
     first, last = sorted((at, nearest.at))
     for fit in fits.values():
         within = (fit.draws.at >= first) & (fit.draws.at <= last) & (fit.draws.event != len(log.print_at) + exchange)
+        within &= ~np.isin(fit.draws.kind, (Kind.IDLE, Kind.UNLOGGED))  # when these drew is anybody's guess
         if np.any(within & (fit.draws.at != nearest.at if back else within)):
             return None
     return nearest
@@ -116,8 +127,8 @@ def _near(log: InkLog, fits: Mapping[str, InkFit], exchange: int, *, back: bool)
 
 def _parts(fit: InkFit, use: Use) -> Floats:
     within = slice(use.upto[0], use.upto[-1])
-    parts = np.bincount(_kinds(fit.draws)[within], _drawn(fit)[within], minlength=3).astype(np.float64)
-    parts[_CHANGEOVERS] += _split_ml(fit, use)
+    parts = np.bincount(fit.draws.kind[within], fit.drawn_ml[within], minlength=_KINDS).astype(np.float64)
+    parts[Kind.CHANGEOVERS] += _split_ml(fit, use)
     return parts
 
 
@@ -128,15 +139,5 @@ def _split_ml(fit: InkFit, use: Use) -> float:
     """
     if use.split is None:
         return 0.0
-    rest = float(np.sum(_drawn(fit)[use.upto[0] : use.upto[1]]))
+    rest = float(np.sum(fit.drawn_ml[use.upto[0] : use.upto[1]]))
     return min(max(float(use.fell_ml[0]) - rest, 0.0), fit.rate(use.split.exchange.direction))
-
-
-def _drawn(fit: InkFit) -> Floats:
-    """Expected ml of each draw on the ink."""
-    return np.asarray(fit.rates[fit.draws.column] * fit.draws.amount) if len(fit.draws.at) else np.zeros(0)
-
-
-def _kinds(draws: Draws) -> NDArray[np.int64]:
-    kinds = [_PRINTS if column == AREA else _CHANGEOVERS if isinstance(column, tuple) else _CLEANINGS for column in draws.columns]
-    return np.array(kinds, dtype=np.int64)[draws.column] if kinds else np.zeros(0, dtype=np.int64)

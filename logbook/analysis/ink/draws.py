@@ -2,32 +2,69 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from enum import IntEnum
+from typing import NamedTuple
 
 import numpy as np
 
-from logbook.analysis.ink.events import Span, black_loaded, cleaning_groups, free_cleanings, spans
+from logbook.analysis.ink.events import Span, black_loaded, cleaning_groups, days_passed, free_cleanings, spans, spells_ended
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Floats, InkLog, black_of
+from logbook.analysis.ink.unlogged import days_unlogged
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import long_work
 from logbook.records.wording import ink_text
 
-__all__ = ["AREA", "Column", "Draws", "Split", "Timeline", "draws_on", "timeline"]
+__all__ = [
+    "AREA",
+    "IDLE",
+    "SPELL",
+    "Column",
+    "Draws",
+    "Kind",
+    "Split",
+    "Timeline",
+    "draws_on",
+    "has_noted_ink",
+    "kinds_of",
+    "noted_per_m2",
+    "timeline",
+]
 
-#: What a rate is for: the area printed, a strength of cleaning, or a direction of exchange (from, to).
+#: What a rate is for: the area printed with a black, a strength of cleaning, a direction of exchange (from, to), a day
+#: or an idle spell of the printer's own.
 Column = str | tuple[str, str]
-AREA: Column = "area"
+AREA: dict[str, Column] = {"matte": "area with matte", "photo": "area with photo"}
+IDLE: Column = "a day"
+SPELL: Column = "an idle spell"
+
+
+class Kind(IntEnum):
+    """Where ink goes."""
+
+    PRINTS = 0
+    CLEANINGS = 1
+    CHANGEOVERS = 2
+    IDLE = 3
+    UNLOGGED = 4
 
 
 @dataclass(frozen=True)
 class Timeline:
-    """What all inks of a printer share: spans of the exchanges, the cleanings outside them, the black loaded then."""
+    """What all inks of a printer share: spans of the exchanges, the cleanings outside them, and the black loaded then.
+
+    ``idle`` are the moments at which a day was over and an idle spell ended; ``amount`` (n,) is each print's area, or
+    as much as takes the ink that is noted with it; ``unlogged`` are the areas printed with a black and never logged.
+    """
 
     spans: tuple[Span, ...]
     cleanings: tuple[CleaningDone, ...]
     cleaning_rate: dict[str | None, str]
     cleaning_black: tuple[str | None, ...]
+    idle: tuple[tuple[float, Column, str | None], ...]
+    amount: Floats
+    unlogged: tuple[tuple[float, str, float], ...]
 
 
 @dataclass(frozen=True)
@@ -40,9 +77,11 @@ class Split:
 
 @dataclass(frozen=True)
 class Draws:
-    """Draws on one ink (n,), in time order: when, for which column, how much of it, and its squared area.
+    """Draws on one ink (n,), in time order: when, for which column, and how much of it.
 
-    ``event`` (n,) tells which of the log's prints it was, or, counted on from there, which exchange or free cleaning.
+    ``event`` (n,) tells which of the log's prints it was, or, counted on from there, which exchange or free cleaning;
+    what is not in the log comes after all of them. ``unlogged`` are the sheets that are not, ``noted`` the prints of which
+    all ink is known; None: not one.
     """
 
     ink: str
@@ -51,39 +90,116 @@ class Draws:
     column: NDArray[np.int64]
     amount: Floats
     event: NDArray[np.int64]
-    splits: tuple[Split, ...]
+    splits: tuple[Split, ...] = ()
+    unlogged: NDArray[np.bool_] | None = None
+    noted: NDArray[np.bool_] | None = None
+
+    @property
+    def kind(self) -> NDArray[np.int64]:
+        """Where each draw's ink went (n,)."""
+        kind = kinds_of(self.columns)[self.column] if self.columns else self.column
+        return kind if self.unlogged is None else np.where(self.unlogged, Kind.UNLOGGED, kind)
+
+    def of(self, *kinds: Kind) -> NDArray[np.bool_]:
+        """Which of the columns (k,) are of these kinds."""
+        return np.isin(kinds_of(self.columns), kinds)
+
+
+def kinds_of(columns: Sequence[Column]) -> NDArray[np.int64]:
+    """Where the ink of each of ``columns`` (k,) goes.
+
+    >>> kinds_of([AREA["photo"], "deep", ("matte", "photo"), IDLE]).tolist()
+    [0, 1, 2, 3]
+    """
+    return np.array([_kind(column) for column in columns], dtype=np.int64)
+
+
+def _kind(column: Column) -> Kind:
+    if isinstance(column, tuple):
+        return Kind.CHANGEOVERS
+    return Kind.PRINTS if column in AREA.values() else Kind.IDLE if column in (IDLE, SPELL) else Kind.CLEANINGS
 
 
 def timeline(log: InkLog) -> Timeline:
-    """Put the exchanges and cleanings of a log in their place."""
+    """Put the exchanges, the cleanings and the printer's idle days of a log in their place."""
     found = spans(log)
     cleanings = free_cleanings(log, found)
     loaded = black_loaded(log, found, np.array([cleaning.at for cleaning in cleanings]))
-    return Timeline(tuple(found), tuple(cleanings), cleaning_groups(cleanings), tuple(loaded))
+    idle = [(IDLE, days_passed(log)), (SPELL, spells_ended(log))]
+    alone = [
+        (float(at), column, black)
+        for column, moments in idle
+        for at, black in zip(moments, black_loaded(log, found, moments), strict=True)
+    ]
+    amount = _amounts(log)
+    share = 0.0 if log.unlogged is None else log.unlogged.share.value
+    missing = days_unlogged(share, log.print_at, amount, log.print_black) if share else []
+    return Timeline(
+        tuple(found), tuple(cleanings), cleaning_groups(cleanings), tuple(loaded), tuple(alone), amount, tuple(missing)
+    )
+
+
+def has_noted_ink(log: InkLog) -> NDArray[np.bool_]:
+    """Which of the log's prints (n,) have their ink noted, so that it is no matter of a rate."""
+    return np.asarray(np.isfinite(log.print_ml) & (log.print_ml > 0.0) & (log.print_m2 > 0.0))
+
+
+def noted_per_m2(log: InkLog) -> dict[str, float]:
+    """ml per m² that the ink noted with prints comes to, all inks together, by the black they used."""
+    rates = {}
+    for black in AREA:
+        own = has_noted_ink(log) & (log.print_black == black)
+        if np.any(own):
+            rates[black] = float(np.sum(log.print_ml[own]) / np.sum(log.print_m2[own]))
+    return rates
+
+
+def _amounts(log: InkLog) -> Floats:
+    """Areas, but where ink is noted the area that such prints take so much ink for: a draw known beforehand."""
+    amount = log.print_m2.astype(np.float64)
+    for black, rate in noted_per_m2(log).items():
+        own = has_noted_ink(log) & (log.print_black == black)
+        amount[own] = log.print_ml[own] / rate
+    return amount
+
+
+class _Row(NamedTuple):
+    at: float
+    column: Column
+    event: int
+    amount: float = 1.0
+    unlogged: bool = False
 
 
 def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
-    """All draws on ``ink``: the prints that used it, the cleanings while it was loaded, the exchanges that flush it.
+    """All draws on ``ink``: the prints that used it, the cleanings and days while it was loaded, the exchanges that flush it.
 
     A black pays for the exchanges that bring it in, never for those that take it out.
     """
     long_work.step(f"accounting for {ink_text(ink)}")
     black = black_of(ink)
     used = np.ones(len(log.print_at), dtype=bool) if black is None else log.print_black == black
-    rows: list[tuple[float, Column, float, int]] = []  # all but the prints, which are many
+    rows: list[_Row] = []  # all but the prints, which are many
     exchanges_from = len(log.print_at)
     cleanings_from = exchanges_from + len(line.spans)
+    alone = cleanings_from + len(line.cleanings)
+
+    def drawing(loaded: str | None) -> bool:
+        return black is None or not log.shared_black_slot or loaded in (black, None)
+
     for n, (cleaning, loaded) in enumerate(zip(line.cleanings, line.cleaning_black, strict=True)):
-        if black is None or not log.shared_black_slot or loaded in (black, None):
-            rows.append((cleaning.at, line.cleaning_rate[cleaning.strength], 1.0, cleanings_from + n))
+        if drawing(loaded):
+            rows.append(_Row(cleaning.at, line.cleaning_rate[cleaning.strength], cleanings_from + n))
     splits: list[Split] = []
     own = [cartridge for cartridge in log.cartridges if cartridge.ink == ink]
     for n, span in enumerate(line.spans):
         if black in (None, span.exchange.to_black):
             at, split = _paid(own, span, incoming=black is not None)
             splits += [split] if split else []
-            rows += [] if split else [(at, span.exchange.direction, 1.0, exchanges_from + n)]
-    return _in_order(ink, log, np.flatnonzero(used), rows, tuple(splits))
+            rows += [] if split else [_Row(at, span.exchange.direction, exchanges_from + n)]
+    rows += [_Row(at, column, alone) for at, column, loaded in line.idle if drawing(loaded)]
+    rows += [_Row(at, AREA[own], alone, area, unlogged=True) for at, own, area in line.unlogged if black in (None, own)]
+    return _in_order(ink, log, line.amount, np.flatnonzero(used), rows, tuple(splits))
 
 
 def _paid(own: Sequence[CartridgeUse], span: Span, *, incoming: bool) -> tuple[float, Split | None]:
@@ -101,17 +217,25 @@ def _paid(own: Sequence[CartridgeUse], span: Span, *, incoming: bool) -> tuple[f
 def _in_order(
     ink: str,
     log: InkLog,
+    print_amount: Floats,
     prints: NDArray[np.int64],
-    rows: list[tuple[float, Column, float, int]],
+    rows: list[_Row],
     splits: tuple[Split, ...],
 ) -> Draws:
-    """The draws of these prints of the log, and of ``rows`` (when, column, amount, event), by time; at one time prints first."""
-    present = {row[1] for row in rows} | ({AREA} if len(prints) else set())
-    columns = sorted(present, key=lambda column: (column != AREA, isinstance(column, tuple), str(column)))
+    """The draws of these prints of the log, and of ``rows``, by time; at one time prints first."""
+    known = np.concatenate([has_noted_ink(log)[prints], np.zeros(len(rows), dtype=bool)])
+    area = [AREA["photo" if black == "photo" else "matte"] for black in log.print_black[prints]]
+    columns = sorted({*area, *(row.column for row in rows)}, key=lambda column: (_kind(column), str(column)))
     place = {column: n for n, column in enumerate(columns)}
-    at = np.concatenate([log.print_at[prints], np.array([row[0] for row in rows], dtype=np.float64)])
-    column = np.concatenate([np.zeros(len(prints), dtype=np.int64), np.array([place[row[1]] for row in rows], dtype=np.int64)])
-    amount = np.concatenate([log.print_m2[prints], np.array([row[2] for row in rows], dtype=np.float64)])
-    event = np.concatenate([prints, np.array([row[3] for row in rows], dtype=np.int64)])
+
+    def placed(of: Iterable[Column]) -> NDArray[np.int64]:
+        return np.array([place[column] for column in of], dtype=np.int64)
+
+    at = np.concatenate([log.print_at[prints], np.array([row.at for row in rows], dtype=np.float64)])
+    column = np.concatenate([placed(area), placed(row.column for row in rows)])
+    amount = np.concatenate([print_amount[prints], np.array([row.amount for row in rows], dtype=np.float64)])
+    unlogged = np.array([False] * len(prints) + [row.unlogged for row in rows], dtype=bool)
+    event = np.concatenate([prints, np.array([row.event for row in rows], dtype=np.int64)])
     order = np.argsort(at, kind="stable")
-    return Draws(ink, tuple(columns), at[order], column[order], amount[order], event[order], splits)
+    at, column, amount, event, unlogged, known = (one[order] for one in (at, column, amount, event, unlogged, known))
+    return Draws(ink, tuple(columns), at, column, amount, event, splits, unlogged, known)

@@ -10,7 +10,7 @@ import numpy as np
 
 from logbook.analysis.ink.log import CleaningDone, Exchange, Floats, InkLog
 
-__all__ = ["POOLED", "Span", "black_loaded", "cleaning_groups", "free_cleanings", "spans"]
+__all__ = ["POOLED", "Span", "black_loaded", "cleaning_groups", "days_passed", "free_cleanings", "spans", "spells_ended"]
 
 #: An exchange takes "most of an hour" where its minutes were not noted (common practice, no source).
 USUAL_MINUTES = 60.0
@@ -18,6 +18,11 @@ USUAL_MINUTES = 60.0
 JUST_AFTER = 1e-3
 #: Fewer cleanings of a strength than this are pooled.
 FEWEST_CLEANINGS = 3
+DAY_SECONDS = 86_400.0
+#: Printers that stood for longer than this clean themselves before they print again (common practice, no source).
+SPELL_DAYS = 4.0
+#: Of fewer spells than this nothing is said.
+FEWEST_SPELLS = 3
 #: What joins the names of strengths that share a rate.
 POOLED = " and "
 
@@ -105,3 +110,20 @@ def black_loaded(log: InkLog, found: Sequence[Span], moments: Floats) -> list[st
     order = np.argsort(log.print_at, kind="stable")
     place = np.maximum(np.searchsorted(log.print_at[order], moments, side="right") - 1, 0)
     return [str(log.print_black[order[n]]) for n in place]
+
+
+def days_passed(log: InkLog) -> Floats:
+    """The moments (Unix s) at which another day was over, from the first reading or cartridge to the last reading."""
+    read = [one.at for one in log.readings]
+    if not read:
+        return np.zeros(0)
+    first = min([*read, *(cartridge.installed for cartridge in log.cartridges)])
+    return DAY_SECONDS * np.arange(first // DAY_SECONDS + 1, read[-1] // DAY_SECONDS + 1)
+
+
+def spells_ended(log: InkLog) -> Floats:
+    """The moments (Unix s) at which the printer was used again after an idle spell; none where these are too few."""
+    used = [*log.print_at, *(one.at for one in log.exchanges), *(one.at for one in log.cleanings)]
+    at = np.sort(np.array(used, dtype=np.float64))
+    ended = at[1:][np.diff(at) > SPELL_DAYS * DAY_SECONDS]
+    return ended if len(ended) >= FEWEST_SPELLS else np.zeros(0)

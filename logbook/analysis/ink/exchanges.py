@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from logbook.analysis.ink.draws import Kind
 from logbook.analysis.ink.fit import InkFit, Spread
 from logbook.analysis.ink.log import Floats, InkLog
 from logbook.analysis.ink.readings import Stretch
@@ -104,7 +105,7 @@ def _listen(said: _Said, log: InkLog, fit: InkFit, prints: float) -> None:
 def _exchanges_in(run: Stretch, fit: InkFit) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """The exchanges within a stretch: the row of the first reading after each, and which draw it was."""
     first, last = int(run.upto[0]), int(run.upto[-1])
-    exchange = np.array([isinstance(column, tuple) for column in fit.draws.columns], dtype=bool)
+    exchange = fit.draws.of(Kind.CHANGEOVERS)
     draws = first + np.flatnonzero(exchange[fit.draws.column[first:last]])
     return np.searchsorted(run.upto[1:], draws, side="right"), draws
 

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA, Column, Draws
+from logbook.analysis.ink.draws import SPELL, Column, Draws, Kind, kinds_of
 from logbook.analysis.ink.events import POOLED
 from logbook.analysis.ink.log import Floats
 from logbook.analysis.ink.readings import Stretch, Use
-from logbook.analysis.numeric.bounded import bounded_estimate, bounded_intervals, free_covariance, told_apart
+from logbook.analysis.numeric.bounded import bounded_estimate, free_covariance, told_apart
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.random_walk import (
+    Reduced,
     Run,
     Whitened,
     accumulated,
     own_spread,
     reduced,
     relative_spread,
+    restricted_deviance,
     rounding_covariance,
     whitened,
 )
@@ -30,6 +32,8 @@ __all__ = ["InkFit", "Spread", "Variation", "as_run", "first_fits", "fit_again",
 LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
 #: The spread before the log has been asked (common practice, no source).
 USUAL_SPREAD = 0.25
+#: What a printer may well draw by itself of one ink, in ml a day and ml after an idle spell (common practice, no source).
+LIKELY_IDLE, LIKELY_SPELL = 0.05, 0.5
 #: Cleanings of strengths that had to share a rate differ by a factor of a few (common practice, no source).
 POOLED_SPREAD = 0.6
 
@@ -59,29 +63,33 @@ class Variation:
     exchanges: float
     exchanges_own: float = 0.0
     likely: Spread | None = None
+    print_factor: Spread | None = None
 
     def common(self, columns: Sequence[Column]) -> Floats:
         """The common spread of what a draw takes, for each of ``columns`` (k,)."""
-        return np.array([self._of(column, self.exchanges) for column in columns], dtype=np.float64)
+        return np.array(
+            [self._of(*one, self.exchanges) for one in zip(columns, kinds_of(columns), strict=True)], dtype=np.float64
+        )
 
     def whole(self, columns: Sequence[Column]) -> Floats:
         """The common and the own spread together, for each of ``columns`` (k,)."""
         together = float(np.hypot(self.exchanges, self.exchanges_own))
-        return np.array([self._of(column, together) for column in columns], dtype=np.float64)
+        return np.array([self._of(*one, together) for one in zip(columns, kinds_of(columns), strict=True)], dtype=np.float64)
 
-    def _of(self, column: Column, exchanges: float) -> float:
-        if isinstance(column, tuple):
-            return exchanges
-        return self.prints if column == AREA else POOLED_SPREAD if POOLED in column else 0.0
+    def _of(self, column: Column, kind: int, exchanges: float) -> float:
+        pooled = POOLED_SPREAD if POOLED in column else 0.0
+        return {Kind.PRINTS: self.prints, Kind.CHANGEOVERS: exchanges, Kind.CLEANINGS: pooled, Kind.IDLE: 0.0}[Kind(kind)]
 
 
 @dataclass(frozen=True)
 class InkFit:
-    """One ink's rates, by what drew on it: ml per m² for the area, ml a piece for the rest.
+    """One ink's rates, by what drew on it: ml per m² for the area, per day for the printer itself, a piece for the rest.
 
     ``rates`` (k,) go with ``draws.columns``; ``covariance`` (k, k) is that of the estimates without bounds;
     ``spread`` is the print-to-print standard deviation, in ml per m²; ``told`` (k,) says whether the readings tell a
-    rate by itself and not only together with others; ``series`` is what was fitted.
+    rate by itself and not only together with others; ``data`` is what they say of all; ``series`` is what was
+    fitted, ``white`` the same with independent errors.
+    Draws whose ink is noted take ``noted`` times what their rate says; the gauge sees ``beyond`` times what prints take.
     """
 
     draws: Draws
@@ -92,7 +100,11 @@ class InkFit:
     covariance: Floats
     spread: float
     told: tuple[bool, ...]
+    data: Reduced | None = None
     series: tuple[Run, ...] = ()
+    white: Whitened | None = None
+    noted: Mapping[Column, float] = field(default_factory=dict)
+    beyond: float = 1.0
 
     @property
     def telling(self) -> list[Stretch]:
@@ -111,9 +123,27 @@ class InkFit:
         return found if np.isfinite(found.high) else None
 
     @property
+    def drawn_ml(self) -> Floats:
+        """Expected ml of each draw (n,); of prints whose ink is noted this ink's share of that."""
+        if not len(self.draws.at):
+            return np.zeros(0)
+        drawn = self.rates[self.draws.column] * self.draws.amount
+        if self.draws.noted is not None:
+            noted = np.array([self.noted.get(column, 1.0) for column in self.draws.columns])
+            drawn = drawn * np.where(self.draws.noted, noted[self.draws.column], 1.0)
+        return np.asarray(drawn)
+
+    @property
+    def area_shares(self) -> Floats:
+        """What share of the area printed each column (k,) stands for: 0 where it is of another kind."""
+        amount = np.bincount(self.draws.column, self.draws.amount, minlength=len(self.draws.columns))
+        area = np.where(self.draws.of(Kind.PRINTS), amount, 0.0)
+        return np.asarray(area / (np.sum(area) or 1.0))
+
+    @property
     def area_rate(self) -> float:
-        """ml per m²."""
-        return self.rate(AREA)
+        """ml per m² of what was printed, whichever black it used."""
+        return float(self.area_shares @ self.rates)
 
 
 def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use]]], step: float) -> dict[str, InkFit]:
@@ -129,7 +159,7 @@ def first_fits(levels: Mapping[str, tuple[Draws, Sequence[Stretch], Sequence[Use
 def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:
     """First fits again, on other stretches."""
     nothing = Variation(0.0, 0.0)
-    return _fits({ink: replace(fit, series=_series(fit, step, nothing, again=False)) for ink, fit in fits.items()}, last=False)
+    return _fits({ink: replace(fit, series=_series(fit, step, nothing, again=False)) for ink, fit in fits.items()})
 
 
 def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
@@ -144,15 +174,15 @@ def steady(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[s
 
 def fit_steady(fits: Mapping[str, InkFit], common: Variation) -> dict[str, InkFit]:
     """Rates from series that are ``steady``, once exchanges differ as they do."""
-    return _fits({ink: _swung(fit, common) for ink, fit in fits.items()}, last=True)
+    return _fits({ink: _swung(fit, common) for ink, fit in fits.items()})
 
 
-def _fits(fits: Mapping[str, InkFit], *, last: bool) -> dict[str, InkFit]:
+def _fits(fits: Mapping[str, InkFit]) -> dict[str, InkFit]:
     white = {ink: whitened(fit.series) if fit.series else None for ink, fit in fits.items()}
     scales = {ink: _scale(fit, white[ink]) for ink, fit in fits.items()}
     told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
     usual = relative_spread(told, LEAST_SPREAD, MOST_SPREAD) if told else USUAL_SPREAD
-    return {ink: _fitted(fit, white[ink], scales[ink], usual, last=last) for ink, fit in fits.items()}
+    return {ink: _fitted(fit, white[ink], scales[ink], usual) for ink, fit in fits.items()}
 
 
 def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
@@ -168,26 +198,31 @@ def _series(fit: InkFit, step: float, common: Variation, *, again: bool) -> tupl
 
 def _scale(fit: InkFit, data: Whitened | None) -> float:
     """A first idea of the ml per m², which the spread is relative to."""
-    if data is None or AREA not in fit.draws.columns:
+    if data is None or not np.any(fit.draws.of(Kind.PRINTS)):
         return 0.0
-    return fit.area_rate or float(bounded_estimate(reduced(data, 0.0))[fit.draws.columns.index(AREA)])
+    return fit.area_rate or float(fit.area_shares @ bounded_estimate(_modest(fit, reduced(data, 0.0))))
 
 
-def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float, *, last: bool) -> InkFit:
+def _modest(fit: InkFit, data: Reduced) -> Reduced:
+    """What the data say, held against taking much for the printer's own that prints may have drawn as well."""
+    sd = np.array([LIKELY_SPELL if column == SPELL else LIKELY_IDLE for column in fit.draws.columns])
+    rows = np.diag(1.0 / sd)[fit.draws.of(Kind.IDLE)]
+    return Reduced(np.vstack([data.triangle, rows]), np.concatenate([data.target, np.zeros(len(rows))]), data.rows)
+
+
+def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float) -> InkFit:
     if data is None:
         return fit
     spread = scale * own_spread(data, scale, usual, LEAST_SPREAD, MOST_SPREAD) if scale else 0.0
-    rest = reduced(data, spread**2)
-    rates = bounded_estimate(rest)
-    # Only the last fit's intervals are asked for.
-    intervals = tuple(bounded_intervals(rest, rates)) if last else fit.intervals
-    told = told_apart(rest)
-    return replace(fit, rates=rates, intervals=intervals, covariance=free_covariance(rest), spread=spread, told=told)
+    said = reduced(data, spread**2)
+    rest = _modest(fit, said)
+    found = replace(fit, rates=bounded_estimate(rest), covariance=free_covariance(rest), spread=spread)
+    return replace(found, told=told_apart(said), data=said, white=data)
 
 
 def _swung(fit: InkFit, common: Variation) -> InkFit:
     """The fit with exchanges in its series that differ by what they have in common."""
-    exchange = np.array([isinstance(column, tuple) for column in fit.draws.columns], dtype=bool)
+    exchange = fit.draws.of(Kind.CHANGEOVERS)
     square = (common.exchanges * fit.rates[exchange]) ** 2
     runs = (replace(run, known=run.known + accumulated(run.design[:, exchange] @ square)) for run in fit.series)
     return replace(fit, series=tuple(runs))
@@ -199,7 +234,7 @@ def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: 
     By what exchanges differ in common, the totals are less sure of where rounding falls; the run's errors hold it not yet.
     """
     totals, squares = run.totals(fit.draws), run.squares(fit.draws)
-    area = np.array([column == AREA for column in fit.draws.columns])
+    area = fit.draws.of(Kind.PRINTS)
     walk = squares[:, area].sum(axis=1)
     swings, own = (
         totals[:, ~area] @ (vary.whole(fit.draws.columns) * fit.rates)[~area] ** 2
@@ -224,3 +259,26 @@ def _apart(totals: Floats, covariance: Floats) -> Floats:
     product = totals @ covariance @ totals.T
     own = np.diag(product)
     return np.asarray(np.maximum(np.add.outer(own, own) - 2 * product, 0.0))
+
+
+#: Spreads of prints that are tried, as shares of the likeliest.
+TRIED_SHARES = np.geomspace(0.3, 4.0, 40)
+
+
+def print_factor(fits: Mapping[str, InkFit], common: Variation) -> Spread | None:
+    """How far the spread from print to print may well lie from the one that was fitted, as a factor.
+
+    Inks whose prints deviate alike say the same: of n inks whose deviations correlate by r as many count as
+    n / (1 + (n - 1) r^2), for that is the correlation of their squares.
+    """
+    told = [(fit.white, fit.spread, fit.area_rate) for fit in fits.values() if fit.white is not None and fit.spread > 0.0]
+    if not told:
+        return None
+    alike = np.mean([min(1.0, (common.prints * rate / spread) ** 2) for _, spread, rate in told])
+    count = min(len(told) / (1.0 + (len(told) - 1) * float(alike) ** 2), 2.0)
+    worse = np.array(
+        [sum(restricted_deviance(data, (share * spread) ** 2) for data, spread, _ in told) for share in TRIED_SHARES]
+    )
+    # Flat in the spread itself, not in its logarithm (Gelman 2006, Bayesian Analysis 1, 515-533); the grid is geometric.
+    density = TRIED_SHARES * np.exp(-0.5 * (worse - np.min(worse)) * count / len(told))
+    return Spread(TRIED_SHARES, density / np.sum(density))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from logbook.analysis.ink.draws import Kind
 from logbook.analysis.ink.fit import InkFit
 from logbook.analysis.ink.log import Floats, InkLog
 from logbook.analysis.numeric.interval import Z90, Interval
@@ -48,10 +49,17 @@ def level_now(log: InkLog, fit: InkFit, now: float) -> Level | None:
     if percent is None:
         return None
     since = (fit.draws.at > at) & (fit.draws.at <= now)
-    drawn = float(np.sum(fit.rates[fit.draws.column[since]] * fit.draws.amount[since]))
-    wandered = fit.spread**2 * float(np.sum(fit.draws.amount[since & (fit.draws.event < len(log.print_at))] ** 2))
+    printed = since & np.isin(fit.draws.kind, (Kind.PRINTS, Kind.UNLOGGED))
+    drawn = float(np.sum(gone_ml(fit)[since]))
+    wandered = fit.spread**2 * float(np.sum(fit.draws.amount[printed] ** 2))
     rounding = (scale * log.step_percent) ** 2 / 12.0 if read else 0.0
     return Level(max(0.0, scale * percent - drawn), math.sqrt(rounding + wandered), own[-1].nominal_ml)
+
+
+def gone_ml(fit: InkFit) -> Floats:
+    """Expected ml that the gauge sees go at each draw (n,), with what goes beyond the ink noted with prints."""
+    printed = np.isin(fit.draws.kind, (Kind.PRINTS, Kind.UNLOGGED))
+    return np.asarray(fit.drawn_ml * np.where(printed, fit.beyond, 1.0))
 
 
 def square_metres_left(level: Level, rate: Interval) -> Interval | None:
@@ -80,7 +88,7 @@ def weekly_ml(fit: InkFit, now: float) -> Floats:
         return np.zeros(0)
     weeks = min(PACE_WEEKS, int((now - earlier[0]) // WEEK_SECONDS))
     edges = now - WEEK_SECONDS * np.arange(weeks, -1, -1)
-    drawn = fit.rates[fit.draws.column] * fit.draws.amount
+    drawn = gone_ml(fit)
     return np.histogram(fit.draws.at, edges, weights=drawn)[0] if weeks else np.zeros(0)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from logbook.analysis.ink.unlogged import Unlogged
 from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["CartridgeUse", "CleaningDone", "Exchange", "InkLog", "Reading", "black_of"]
@@ -71,7 +72,9 @@ class CleaningDone:
 class InkLog:
     """Everything about one printer's inks, in any order.
 
-    ``print_at`` (n,) Unix s, ``print_m2`` (n,) area of the image, ``print_black`` (n,) the black that each used.
+    ``print_at`` (n,) Unix s, ``print_m2`` (n,) area of the image, ``print_black`` (n,) the black that each used;
+    ``print_ml`` (n,) the ink noted with it, all inks together, nan where none was (empty: with no print);
+    ``unlogged`` is what is known of the prints that are not in it.
     """
 
     inks: tuple[str, ...]
@@ -85,9 +88,13 @@ class InkLog:
     cleanings: tuple[CleaningDone, ...] = ()
     shared_black_slot: bool = True
     black_at_start: str | None = None
+    unlogged: Unlogged | None = None
+    print_ml: Floats = field(default_factory=lambda: np.zeros(0))
     reading_by_id: dict[str, Reading] = field(init=False)
 
     def __post_init__(self) -> None:
+        if not len(self.print_ml):
+            object.__setattr__(self, "print_ml", np.full(len(self.print_at), np.nan))
         for name in ("cartridges", "readings", "exchanges", "cleanings"):
             ordered = sorted(getattr(self, name), key=_moment)
             object.__setattr__(self, name, tuple(ordered))

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA
+from logbook.analysis.ink.draws import Kind
 from logbook.analysis.ink.fit import USUAL_SPREAD, InkFit, refitted
 from logbook.analysis.ink.log import Floats
 from logbook.analysis.ink.readings import Stretch
@@ -46,23 +46,26 @@ def _losses(run: Stretch, fit: InkFit, step: float) -> list[int]:
     Residuals and Influence in Regression, 1982, sect. 2.2.1). Exchanges and cleanings may well differ: what goes
     while there was one is never called a loss.
     """
-    if len(run.percent) < FEWEST or AREA not in fit.draws.columns:
+    area = fit.draws.of(Kind.PRINTS)
+    if len(run.percent) < FEWEST or not np.any(area):
         return []
-    place = fit.draws.columns.index(AREA)
     drawn = np.diff(_from_zero(run.totals(fit.draws)), axis=0)
     fell = np.diff(np.concatenate([[0.0], run.drawn_ml()]))
-    squares = np.diff(_from_zero(run.squares(fit.draws)), axis=0)[:, place]
-    plain = np.flatnonzero(drawn.sum(axis=1) == drawn[:, place])
+    squares = np.diff(_from_zero(run.squares(fit.draws)), axis=0)[:, area].sum(axis=1)
+    plain = np.flatnonzero(drawn[:, fit.draws.of(Kind.CHANGEOVERS, Kind.CLEANINGS)].sum(axis=1) == 0.0)
+    expected = drawn[plain] @ fit.rates
     if len(plain) < FEWEST:
         return []
     rounding = (step * run.ml_per_percent) ** 2 / 6.0
     sd = np.sqrt(rounding + (USUAL_SPREAD * fit.area_rate) ** 2 * squares[plain])
-    beyond = _studentised(drawn[plain, place] / sd, fell[plain] / sd)
+    beyond = _studentised(expected / sd, fell[plain] / sd)
     return [int(row) + 1 for row in plain[beyond > FAR]]
 
 
 def _studentised(x: Floats, y: Floats) -> Floats:
     """Residuals of y = b x against a fit without each; the spread of y is at least 1, which is known beforehand."""
+    if not np.any(x):
+        return np.zeros(len(x))
     leverage = x * x / float(x @ x)
     residual = y - x * float(x @ y) / float(x @ x)
     without = (residual @ residual - residual**2 / np.maximum(1 - leverage, 1e-9)) / max(len(x) - 2, 1)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA
+from logbook.analysis.ink.draws import Kind
 from logbook.analysis.ink.events import POOLED
 from logbook.analysis.ink.fit import InkFit, Variation
 from logbook.analysis.ink.log import Floats, black_of
@@ -21,6 +21,9 @@ __all__ = ["variation"]
 FEWEST_EXCHANGES = 3
 #: Squared spread of exchanges, in common over all inks, where the log does not tell (common practice, no source).
 LIKELY_EXCHANGES = 0.07**2
+#: The part of what prints vary by that inks are likely to have in common: a dark picture takes more of every ink
+#: (common practice, no source for the figure).
+LIKELY_SHARE = 0.5
 GIVE_OR_TAKE = 3.0
 #: However closely a fit follows a reading, so much of its variance is left.
 LEAST_LEFT = 0.3
@@ -73,7 +76,7 @@ def _common(table: Floats, most: float) -> tuple[float, float]:
     """
     # A product of misses with variances v_s and v_t has the variance v_s v_t, a sum over pairs twice the sum of these.
     rows = table[:, :3] / (np.sqrt(2.0) * table[:, 3:4])
-    likely = np.array([most / 6 or LIKELY_EXCHANGES, LIKELY_EXCHANGES])
+    likely = np.array([LIKELY_SHARE * most or LIKELY_EXCHANGES, LIKELY_EXCHANGES])
     design = np.vstack([rows[:, 1:], np.diag(1.0 / (GIVE_OR_TAKE * likely))])
     prints, exchanges = nonnegative_least_squares(design, np.concatenate([rows[:, 0], np.full(2, 1.0 / GIVE_OR_TAKE)]))
     return float(prints), float(exchanges)
@@ -91,8 +94,7 @@ def _own(exchanged: Floats, common: float) -> float:
 
 
 def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Between]) -> None:
-    area = np.array([column == AREA for column in fit.draws.columns], dtype=bool)
-    exchange = np.array([isinstance(column, tuple) for column in fit.draws.columns], dtype=bool)
+    area, exchange, rate = fit.draws.of(Kind.PRINTS), fit.draws.of(Kind.CHANGEOVERS), fit.area_rate
     pooled = np.array([POOLED in column for column in fit.draws.columns], dtype=bool)
     for run in fit.stretches:
         totals = np.vstack([np.zeros(len(area)), run.totals(fit.draws)])
@@ -112,7 +114,7 @@ def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Bet
             # Within a step of a full start all inks are rounded alike, and cleanings that share a rate miss alike.
             between = rounds[float(run.at[n]), float(run.at[n + 1])]
             between.misses.append(float(miss[n]))
-            between.prints.append(fit.area_rate * float(np.sqrt(prints[n])))
+            between.prints.append(rate * float(np.sqrt(prints[n])))
             between.exchanges.append(float(swung[n]))
             between.variances.append(float(max(known[n] - fitted[n], LEAST_LEFT * known[n])))
 

@@ -8,10 +8,11 @@ from statistics import NormalDist
 from logbook.analysis.numeric.interval import Interval
 
 
-def wilson(successes: int, n: int, level: float = 0.9) -> Interval:
+def wilson(successes: float, n: float, level: float = 0.9) -> Interval:
     """Score interval of a proportion (Wilson 1927, J. Am. Stat. Assoc. 22, 209-212).
 
-    ``successes`` of ``n`` trials (0 <= successes <= n), ``level`` the share of the interval.
+    ``successes`` of ``n`` trials (0 <= successes <= n; not whole where trials tell less than one each), ``level`` the share
+    of the interval.
     The value is successes / n. Without trials nothing is known: value NaN, interval 0 to 1.
     Raises ``ValueError`` for counts that cannot be, or a level outside (0, 1).
 

@@ -19,6 +19,7 @@ __all__ = [
     "own_spread",
     "reduced",
     "relative_spread",
+    "restricted_deviance",
     "rounded_difference",
     "rounding_covariance",
     "whitened",
@@ -160,7 +161,7 @@ def relative_spread(data: Sequence[tuple[Whitened, float]], low: float, high: fl
     """
 
     def deviance(spread: float) -> float:
-        return sum(_deviance(series, (spread * scale) ** 2) for series, scale in data)
+        return sum(restricted_deviance(series, (spread * scale) ** 2) for series, scale in data)
 
     return _least(deviance, low, high)
 
@@ -169,7 +170,7 @@ def own_spread(data: Whitened, scale: float, usual: float, low: float, high: flo
     """One series' relative spread, pulled to the ``usual`` one: its logarithm has the prior N(log usual, PULL^2)."""
 
     def deviance(spread: float) -> float:
-        return _deviance(data, (spread * scale) ** 2) + (math.log(spread / usual) / PULL) ** 2
+        return restricted_deviance(data, (spread * scale) ** 2) + (math.log(spread / usual) / PULL) ** 2
 
     return _least(deviance, low, high)
 
@@ -192,7 +193,7 @@ def _least(deviance: Callable[[float], float], low: float, high: float) -> float
     return min(low, math.exp((a + b) / 2), key=deviance)
 
 
-def _deviance(data: Whitened, factor: float) -> float:
+def restricted_deviance(data: Whitened, factor: float) -> float:
     """-2 log restricted likelihood, up to a constant; directions that the data don't touch are left out."""
     variance = 1.0 + factor * data.growth
     x = data.design / np.sqrt(variance)[:, None]

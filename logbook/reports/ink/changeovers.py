@@ -9,11 +9,20 @@ import numpy as np
 
 from logbook.analysis.ink.account import account, measured_ml
 from logbook.analysis.ink.answer import InkUse
-from logbook.analysis.ink.draws import AREA
+from logbook.analysis.ink.draws import AREA, IDLE
 from logbook.analysis.ink.log import black_of
 from logbook.records import Changeover, Gauge, Printer
 from logbook.reports.ink.columns import price_per_ml, within
-from logbook.reports.ink.model import ChangeoversAnswer, Direction, InkAccount, InkDirection, InkRate, Measured
+from logbook.reports.ink.model import (
+    ChangeoversAnswer,
+    DayRate,
+    Direction,
+    InkAccount,
+    InkDirection,
+    InkRate,
+    Measured,
+    UnloggedSheets,
+)
 from logbook.reports.ink.use import ink_use_of
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.printer import printer_meant
@@ -48,7 +57,9 @@ def answer(
         directions=tuple(_direction(use, prices, done, *direction) for direction in directions),
         inks=tuple(_by_ink(use, directions)),
         account=accounts,
-        ml_per_m2=tuple(_rates(use)),
+        ml_per_m2=tuple(_per_m2(use)),
+        ml_per_day=tuple(_per_day(use)),
+        unlogged=_unlogged(use),
         share_of_ink=sum(one.changeovers_ml for one in accounts) / used if used > 0.0 else None,
         history=tuple(_history(use, done)),
         printer=meant.id,
@@ -93,13 +104,38 @@ def _account(use: InkUse, ink: str) -> InkAccount:
         prints_ml=found.prints,
         changeovers_ml=found.changeovers,
         cleanings_ml=found.cleanings,
+        idle_ml=found.idle,
+        unlogged_ml=found.unlogged,
         unexplained_ml=found.unexplained,
     )
 
 
-def _rates(use: InkUse) -> list[InkRate]:
-    rates = {ink: fit.interval(AREA) for ink, fit in use.fits.items()}
-    return [InkRate(ink=ink, value=rate.value, low=rate.low, high=rate.high) for ink, rate in rates.items() if rate is not None]
+def _per_m2(use: InkUse) -> list[InkRate]:
+    rates = {ink: use.per_m2(ink) for ink in use.fits}
+    return [
+        InkRate(
+            ink=ink,
+            value=rate.value,
+            low=rate.low,
+            high=rate.high,
+            matte=use.fits[ink].interval(AREA["matte"]),
+            photo=use.fits[ink].interval(AREA["photo"]),
+        )
+        for ink, rate in rates.items()
+        if rate is not None
+    ]
+
+
+def _per_day(use: InkUse) -> list[DayRate]:
+    rates = {ink: fit.interval(IDLE) for ink, fit in use.fits.items()}
+    return [DayRate(ink=ink, value=rate.value, low=rate.low, high=rate.high) for ink, rate in rates.items() if rate is not None]
+
+
+def _unlogged(use: InkUse) -> UnloggedSheets | None:
+    found = use.log.unlogged
+    if found is None:
+        return None
+    return UnloggedSheets(share=found.share, told_by=found.source, prints=round(found.missing), of=round(found.made))
 
 
 def _history(use: InkUse, done: Sequence[Changeover]) -> list[Measured]:

@@ -10,6 +10,7 @@ import numpy as np
 
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge, Paper, Printer
+from logbook.reports.ink.sheets import unlogged_sheets
 from logbook.snapshot import Snapshot
 
 __all__ = ["ink_log", "price_per_ml", "within"]
@@ -50,6 +51,8 @@ def ink_log(log: Snapshot, printer: Printer, since: dt.date | None = None, until
         cleanings=tuple(CleaningDone(one.at.timestamp(), one.strength) for one in within(cleanings, None, until)),
         shared_black_slot=printer.shared_black_slot,
         black_at_start=printer.black_at_start,
+        print_ml=prints.ink_ml,
+        unlogged=unlogged_sheets(log, until),
     )
 
 

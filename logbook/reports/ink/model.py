@@ -8,7 +8,7 @@ import msgspec
 
 from logbook.analysis.numeric.interval import Interval
 
-__all__ = ["ChangeoversAnswer", "Direction", "InkAccount", "InkDirection", "InkRate", "Measured"]
+__all__ = ["ChangeoversAnswer", "DayRate", "Direction", "InkAccount", "InkDirection", "InkRate", "Measured", "UnloggedSheets"]
 
 
 class Direction(msgspec.Struct, frozen=True, kw_only=True):
@@ -35,23 +35,48 @@ class InkDirection(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class InkAccount(msgspec.Struct, frozen=True, kw_only=True):
-    """Where one ink went, in ml: used = prints + changeovers + cleanings + unexplained."""
+    """Where one ink went, in ml: used = prints + changeovers + cleanings + idle + unlogged + unexplained."""
 
     ink: str
     used_ml: float
     prints_ml: float
     changeovers_ml: float
     cleanings_ml: float
+    idle_ml: float
+    unlogged_ml: float
     unexplained_ml: float
 
 
 class InkRate(msgspec.Struct, frozen=True, kw_only=True):
-    """What a square metre of image takes of one ink, in ml."""
+    """What a square metre of image takes of one ink, in ml: of what was printed, and of each finish where the log tells."""
 
     ink: str
     value: float
     low: float
     high: float
+    matte: Interval | None
+    photo: Interval | None
+
+
+class DayRate(msgspec.Struct, frozen=True, kw_only=True):
+    """What the printer draws of one ink by itself, in ml a day."""
+
+    ink: str
+    value: float
+    low: float
+    high: float
+
+
+class UnloggedSheets(msgspec.Struct, frozen=True, kw_only=True):
+    """The share of all sheets that nobody logged, told by finished ``paper`` or by the printer's ``counter``.
+
+    ``prints`` are those missing of as many sheets as these saw.
+    """
+
+    share: Interval
+    told_by: str = msgspec.field(name="from")
+    prints: int
+    of: int
 
 
 class Measured(msgspec.Struct, frozen=True, kw_only=True):
@@ -75,6 +100,8 @@ class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
     inks: tuple[InkDirection, ...] = ()
     account: tuple[InkAccount, ...] = ()
     ml_per_m2: tuple[InkRate, ...] = ()
+    ml_per_day: tuple[DayRate, ...] = ()
+    unlogged: UnloggedSheets | None = None
     share_of_ink: float | None = None
     history: tuple[Measured, ...] = ()
     printer: str | None = None

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA
+from logbook.analysis.ink.draws import Kind
 from logbook.records import Gauge, Printer
 from logbook.reports.ink.use import ink_use_of
 from logbook.snapshot import Snapshot
@@ -29,7 +29,9 @@ class Asked:
 
 @dataclass(frozen=True)
 class Seen:
-    """One level of one ink: what had gone since the level before it, and what of that the log accounts for, by use.
+    """One level of one ink: what had gone since the level before it, and what of that is accounted for, by use.
+
+    ``alone_ml`` is what the printer drew by itself and what unlogged sheets took.
 
     ``before`` is that level, None for a ``start``: a cartridge put in, with what was in it.
     """
@@ -42,6 +44,7 @@ class Seen:
     prints_ml: float
     changeovers_ml: float
     cleanings_ml: float
+    alone_ml: float
 
     @property
     def start(self) -> bool:
@@ -51,7 +54,7 @@ class Seen:
     @property
     def left_over_ml(self) -> float:
         """What went beyond what the log accounts for."""
-        return self.fell_ml - self.prints_ml - self.changeovers_ml - self.cleanings_ml
+        return self.fell_ml - self.prints_ml - self.changeovers_ml - self.cleanings_ml - self.alone_ml
 
 
 def readings_behind(log: Snapshot, asked: Asked) -> list[Seen]:
@@ -72,7 +75,7 @@ def readings_behind(log: Snapshot, asked: Asked) -> list[Seen]:
 
 def _of_ink(log: Snapshot, printer: Printer, ink: str, cartridge: str | None) -> list[Seen]:
     fit = ink_use_of(log, printer).fits[ink]
-    kinds = np.array([0 if column == AREA else 1 if isinstance(column, tuple) else 2 for column in fit.draws.columns] or [0])
+    drawn_ml, kinds = fit.drawn_ml, fit.draws.kind
     zones = {gauge.at.timestamp(): gauge for gauge in log.of_printer(Gauge, printer.id)}
     found = []
     for use in fit.uses:
@@ -81,14 +84,12 @@ def _of_ink(log: Snapshot, printer: Printer, ink: str, cartridge: str | None) ->
         for n, at in enumerate(use.at):
             gauge = zones.get(float(at))
             when = gauge.at if gauge is not None else dt.datetime.fromtimestamp(float(at)).astimezone()
-            drawn = np.zeros(3)
-            if n:
-                within = slice(use.upto[n - 1], use.upto[n])
-                column = fit.draws.column[within]
-                np.add.at(drawn, kinds[column], fit.rates[column] * fit.draws.amount[within])
+            within = slice(use.upto[n - 1], use.upto[n]) if n else slice(0, 0)
+            drawn = np.bincount(kinds[within], drawn_ml[within], minlength=len(Kind))
+            parts = drawn[Kind.PRINTS], drawn[Kind.CHANGEOVERS], drawn[Kind.CLEANINGS], drawn[Kind.IDLE] + drawn[Kind.UNLOGGED]
             fell = float(use.fell_ml[n - 1]) if n else 0.0
             before = float(use.percent[n - 1]) if n else None
-            found.append(Seen(when, ink, float(use.percent[n]), before, fell, *map(float, drawn)))
+            found.append(Seen(when, ink, float(use.percent[n]), before, fell, *map(float, parts)))
     return found
 
 

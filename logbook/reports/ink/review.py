@@ -67,7 +67,9 @@ class InkReview:
     def year(self) -> Account:
         """The account of this calendar year, all inks together."""
         own = [one for month, one in (self.months or {}).items() if month.startswith(str(self.today.year))]
-        parts = [sum(getattr(one, name) for one in own) for name in ("used", "prints", "changeovers", "cleanings")]
+        parts = [
+            sum(getattr(one, name) for one in own) for name in ("used", "prints", "changeovers", "cleanings", "idle", "unlogged")
+        ]
         return Account(*parts)
 
 

@@ -46,13 +46,15 @@ def inks_table(answer: ChangeoversAnswer) -> Table:
 
 
 def account_table(answer: ChangeoversAnswer) -> Table:
-    """Where the ink went, in whole ml that add up."""
-    names = ("used", "prints", "changeovers", "cleanings", "unexplained")
-    rows = [(ink_text(one.ink), *map(_whole, whole_account(one))) for one in answer.account]
-    together = [sum(whole_account(one)[n] for one in answer.account) for n in range(5)]
-    rows.append(("together", *map(_whole, together)))
-    note = "Used runs to each cartridge's last reading. Unexplained: below 0 where the log holds more than the gauge saw go."
-    return Table("Where the ink went, in ml", (Column("ink", right=False), *map(Column, names)), tuple(rows), note)
+    """Where the ink went, in whole ml that add up; without what took nothing at all."""
+    names = ("used", "prints", "changeovers", "cleanings", "by itself", "unlogged", "unexplained")
+    whole = [whole_account(one) for one in answer.account]
+    whole.append(tuple(map(sum, zip(*whole, strict=True))))
+    shown = [n for n, name in enumerate(names) if name not in ("by itself", "unlogged") or any(row[n] for row in whole)]
+    inks = [*(ink_text(one.ink) for one in answer.account), "together"]
+    rows = [(ink, *(_whole(row[n]) for n in shown)) for ink, row in zip(inks, whole, strict=True)]
+    note = "Used runs to each cartridge's last reading. Unexplained: below 0 where the rest comes to more than the gauge saw go."
+    return Table("Where the ink went, in ml", (Column("ink", right=False), *(Column(names[n]) for n in shown)), tuple(rows), note)
 
 
 def history_table(answer: ChangeoversAnswer) -> Table:

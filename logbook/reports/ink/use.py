@@ -8,10 +8,10 @@ import msgspec
 import numpy as np
 
 from logbook.analysis.ink.answer import InkUse, fit_inks
-from logbook.analysis.ink.draws import AREA, Column
+from logbook.analysis.ink.draws import Column
 from logbook.analysis.ink.fit import InkFit
 from logbook.analysis.ink.forecast import Demand, days_left, level_now, missed, square_metres_left, weekly_ml
-from logbook.analysis.ink.log import InkLog, black_of
+from logbook.analysis.ink.log import black_of
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order, Paper, Printer
 from logbook.reports.ink.columns import ink_log, price_per_ml
@@ -86,13 +86,13 @@ def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
     found = []
     for fit in use.fits.values():
         demands = _demands(fit, asked, sizes, loaded)
-        one = _forecast(use.log, fit, sizes, demands, now, log.day)
+        one = _forecast(use, fit, sizes, demands, now, log.day)
         found += [one] if one is not None else []
     return tuple(found)
 
 
-def _forecast(log: InkLog, fit: InkFit, sizes: Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
-    level, rate = level_now(log, fit, now), fit.interval(AREA)
+def _forecast(use: InkUse, fit: InkFit, sizes: Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
+    level, rate = level_now(use.log, fit, now), use.per_m2(fit.draws.ink)
     if level is None:
         return None
     metres = square_metres_left(level, rate) if rate is not None else None

@@ -57,15 +57,16 @@ def ml_text(ml: Interval) -> str:
     return interval_text(ml, 0 if ml.value >= 20 and ml.width >= 4 else 1, "ml")
 
 
-def whole_account(one: InkAccount) -> tuple[int, int, int, int, int]:
-    """Used, prints, changeovers, cleanings and unexplained in whole ml that still add up.
+def whole_account(one: InkAccount) -> tuple[int, ...]:
+    """Used, prints, changeovers, cleanings, the printer itself, unlogged and unexplained in whole ml that still add up.
 
-    >>> one = InkAccount(ink="cyan", used_ml=10.4, prints_ml=5.4, changeovers_ml=3.4, cleanings_ml=0.4, unexplained_ml=1.2)
-    >>> whole_account(one)
-    (10, 5, 3, 0, 2)
+    >>> parts = dict(prints_ml=5.4, changeovers_ml=3.4, cleanings_ml=0.4, idle_ml=0.0, unlogged_ml=0.6, unexplained_ml=0.6)
+    >>> whole_account(InkAccount(ink="cyan", used_ml=10.4, **parts))
+    (10, 5, 3, 0, 0, 1, 1)
     """
-    used, *parts = (round(ml) for ml in (one.used_ml, one.prints_ml, one.changeovers_ml, one.cleanings_ml))
-    return used, parts[0], parts[1], parts[2], used - sum(parts)
+    parts = (one.prints_ml, one.changeovers_ml, one.cleanings_ml, one.idle_ml, one.unlogged_ml)
+    used, *whole = map(round, (one.used_ml, *parts))
+    return used, *whole, used - sum(whole)
 
 
 def _no_changeover(answer: ChangeoversAnswer) -> str:

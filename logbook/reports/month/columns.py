@@ -24,14 +24,14 @@ Floats = NDArray[np.float64]
 class Supplies:
     """What prints are made of, by id: papers, stocks and printers, cartridges, and the rates of each printer.
 
-    ``rates`` are ml per m² of image, by printer and ink.
+    ``rates`` are ml per m² of image, by (printer, black) and ink.
     """
 
     papers: Mapping[str, Paper]
     stocks: Mapping[str, Stock]
     printers: Mapping[str, Printer]
     cartridges: tuple[Cartridge, ...]
-    rates: Mapping[str, Mapping[str, float]]
+    rates: Mapping[tuple[str, str], Mapping[str, float]]
 
 
 def sheets_of(prints: columns.Prints, supplies: Supplies) -> Sheets:
@@ -78,7 +78,7 @@ def paper_price_per_m2(paper: Paper, stock: Stock | None) -> float | None:
 def ink_of(supplies: Supplies, printer: str, black: str) -> tuple[list[str], list[float]]:
     """The inks that a print with that black draws on, and their rates in ml per m² (nan where not known)."""
     owner = supplies.printers.get(printer)
-    rates = supplies.rates.get(printer, {})
+    rates = supplies.rates.get((printer, black), {})
     names = list(owner.ink_names if owner else rates)
     other = {ink for name, ink in BLACK_INK.items() if name != black}
     used = [name for name in names if name not in other]

@@ -27,22 +27,23 @@ class Waste:
 
 @dataclass(frozen=True)
 class InkFigures:
-    """``rates`` in ml per m² of image, by printer and ink; ``waste`` by the id of the changeover or cleaning."""
+    """``rates`` in ml per m² of image, by (printer, black) and ink; ``waste`` by the id of the changeover or cleaning."""
 
-    rates: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    rates: Mapping[tuple[str, str], Mapping[str, float]] = field(default_factory=dict)
     waste: Mapping[str, Waste] = field(default_factory=dict)
 
 
 @answered
 def ink_figures(log: Snapshot) -> InkFigures:
     """What the log's readings tell of each printer; nothing where there are none."""
-    rates: dict[str, dict[str, float]] = {}
+    rates: dict[tuple[str, str], dict[str, float]] = {}
     waste: dict[str, Waste] = {}
     own = bench_costs(log.all(Bench))
     for printer in log.all(Printer):
         use, prices = ink_use_of(log, printer), price_per_ml(log, printer)
-        found = {ink: fit.interval(AREA) for ink, fit in use.fits.items()}
-        rates[printer.id] = {ink: rate.value for ink, rate in found.items() if rate is not None}
+        for black, column in AREA.items():
+            found = {ink: fit.interval(column) for ink, fit in use.fits.items()}
+            rates[printer.id, black] = {ink: rate.value for ink, rate in found.items() if rate is not None}
         waste |= _changeovers(use, log.of_printer(Changeover, printer.id), prices, own)
         waste |= _cleanings(use, log.of_printer(Cleaning, printer.id), prices)
     return InkFigures(rates=rates, waste=waste)

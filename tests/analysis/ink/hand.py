@@ -7,9 +7,11 @@ import pytest
 
 from logbook.analysis.ink.account import account
 from logbook.analysis.ink.answer import InkUse
+from logbook.analysis.ink.draws import AREA
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading
 
 HOUR = 3_600.0
+MATTE, PHOTO = AREA["matte"], AREA["photo"]
 
 
 class Hand:
@@ -82,5 +84,5 @@ def closes(use: InkUse) -> bool:
     """Whether every ink's account adds up."""
     assert use.fits
     found = [account(fit) for fit in use.fits.values()]
-    sums = [one.prints + one.changeovers + one.cleanings + one.unexplained for one in found]
+    sums = [one.prints + one.changeovers + one.cleanings + one.idle + one.unlogged + one.unexplained for one in found]
     return sums == pytest.approx([one.used for one in found])

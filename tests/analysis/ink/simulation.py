@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading, black_of
+from logbook.analysis.ink.unlogged import Batch, Unlogged, share_unlogged
 
 INKS = (
     "matte_black",
@@ -29,7 +30,13 @@ CLEANING_FACTOR = {"light": 0.6, "normal": 1.0, "deep": 3.0}
 @dataclass(frozen=True)
 class Studio:
     """How the simulated printer is used. Spreads are relative: of prints in common over inks and
-    of each ink for itself, of exchanges likewise."""
+    of each ink for itself, of exchanges likewise.
+
+    ``unlogged`` prints of all are never written down, the ink of ``noted`` of the others is; by itself the printer draws
+    ``idle_ml`` a day and ``spell_ml`` when it is used again after more than ``spell_days``, of every ink in the lines.
+    Prints are made on ``bench_days`` of a week, and in none of the ``holidays`` of two weeks; one on photo paper takes
+    ``photo_factor`` times as much.
+    """
 
     step: float = 1.0
     read_around: bool = True
@@ -42,6 +49,14 @@ class Studio:
     exchange_own_spread: float = 0.0
     days_between_readings: int = 7
     cartridge_ml: float = 330.0
+    unlogged: float = 0.0
+    idle_ml: float = 0.0
+    spell_ml: float = 0.0
+    spell_days: float = 6.0
+    photo_factor: float = 1.0
+    noted: float = 0.0
+    holidays: int = 0
+    bench_days: int = 7
 
 
 @dataclass
@@ -51,11 +66,17 @@ class Truth:
     area: dict[str, float]
     exchange: dict[tuple[str, tuple[str, str]], float]
     cleaning: dict[str, float]
+    idle: dict[str, float] = field(default_factory=dict)
+    photo_factor: float = 1.0
     used: dict[str, float] = field(default_factory=lambda: dict.fromkeys(INKS, 0.0))
 
     def total(self, direction: tuple[str, str]) -> float:
         """ml of all inks that one exchange takes."""
         return sum(self.exchange[ink, direction] for ink in INKS)
+
+    def rate(self, ink: str, black: str) -> float:
+        """ml per m² printed with that black."""
+        return self.area[ink] * (self.photo_factor if black == "photo" else 1.0)
 
 
 def simulated(seed: int, studio: Studio) -> tuple[InkLog, Truth]:
@@ -71,6 +92,12 @@ class _Simulation:
             {(ink, way): 0.0 if black_of(ink) == way[0] else float(rng.uniform(3, 9)) for ink in INKS for way in DIRECTIONS},
             {ink: float(rng.uniform(0.5, 1.5)) for ink in INKS},
         )
+        if studio.idle_ml or studio.spell_ml:
+            self.truth.idle = {ink: float(rng.uniform(0.5, 1.5)) for ink in INKS}
+        self.truth.photo_factor = studio.photo_factor
+        self.used_at = 0.0
+        self.ml: list[float] = []
+        self.logged: list[bool] = []
         self.level = dict.fromkeys(INKS, 100.0)
         self.cartridges = [CartridgeUse(f"{ink}-0", ink, -1.0, studio.cartridge_ml) for ink in INKS]
         self.loaded = {cartridge.ink: n for n, cartridge in enumerate(self.cartridges)}
@@ -84,7 +111,10 @@ class _Simulation:
         for at, kind, value in sorted(self._events(), key=lambda event: event[0]):
             if kind != "read":
                 self._renew(at)
-            {"print": self._print, "clean": self._clean, "exchange": self._exchange, "read": self._read}[kind](at, value)
+                self._wake(at) if kind != "day" else None
+            {"print": self._print, "clean": self._clean, "exchange": self._exchange, "read": self._read, "day": self._day}[kind](
+                at, value
+            )
         columns = np.array([(at, area) for at, area, _ in self.prints]).reshape(-1, 2)
         return InkLog(
             INKS,
@@ -97,13 +127,23 @@ class _Simulation:
             tuple(self.changes),
             tuple(self.cleanings),
             black_at_start="matte",
+            print_ml=np.array(self.ml),
+            unlogged=self._audit() if self.studio.unlogged else None,
         ), self.truth
+
+    def _audit(self) -> Unlogged | None:
+        """What the finished boxes say: two in three of them, of 25 sheets each, made one after the other."""
+        boxes = [self.logged[n : n + 25] for n in range(0, len(self.logged) - 24, 25)]
+        return share_unlogged([Batch(25.0, float(sum(box))) for n, box in enumerate(boxes) if n % 3], "paper")
 
     def _events(self) -> list[tuple[float, str, float]]:
         rng, studio = self.rng, self.studio
         events: list[tuple[float, str, float]] = []
+        away = {first + n for first in rng.choice(studio.days, studio.holidays) for n in range(14)} if studio.holidays else set()
         for day in range(studio.days):
-            made = rng.poisson(studio.prints_per_day)
+            made = rng.poisson(studio.prints_per_day) if day not in away and day % 7 < studio.bench_days else 0
+            if studio.idle_ml:
+                events.append((day * DAY + 43_200.5, "day", 0.0))
             events += [
                 (day * DAY + 28_800 + rng.uniform(0, 14_400), "print", float(rng.choice([0.06, 0.12, 0.2, 0.35])))
                 for _ in range(made)
@@ -137,11 +177,27 @@ class _Simulation:
     def _varied(self, spread: float) -> float:
         return float(self.rng.lognormal(-(spread**2) / 2, spread)) if spread else 1.0
 
+    def _day(self, at: float, _: float) -> None:
+        for ink in self._drawing():
+            self._draw(ink, self.studio.idle_ml * self.truth.idle[ink])
+
+    def _wake(self, at: float) -> None:
+        if self.studio.spell_ml and at - self.used_at > self.studio.spell_days * DAY:
+            for ink in self._drawing():
+                self._draw(ink, self.studio.spell_ml * self.truth.idle[ink])
+        self.used_at = at
+
     def _print(self, at: float, area: float) -> None:
         common = self._varied(self.studio.common_spread)
+        before = sum(self.truth.used.values())
         for ink in self._drawing():
-            self._draw(ink, self.truth.area[ink] * area * common * self._varied(self.studio.own_spread))
+            self._draw(ink, self.truth.rate(ink, self.black) * area * common * self._varied(self.studio.own_spread))
+        self.logged.append(not (self.studio.unlogged and self.rng.random() < self.studio.unlogged))
+        if not self.logged[-1]:
+            return
         self.prints.append((at, area, self.black))
+        noted = self.studio.noted and self.rng.random() < self.studio.noted
+        self.ml.append(sum(self.truth.used.values()) - before if noted else np.nan)
 
     def _clean(self, at: float, strength: float) -> None:
         name = tuple(CLEANING_FACTOR)[int(strength)]

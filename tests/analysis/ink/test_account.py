@@ -9,13 +9,13 @@ import pytest
 
 from logbook.analysis.ink.account import Account, account, account_by_month, measured_ml
 from logbook.analysis.ink.answer import fit_inks
-from logbook.analysis.ink.draws import AREA, Draws
+from logbook.analysis.ink.draws import Draws
 from logbook.analysis.ink.events import Span
 from logbook.analysis.ink.fit import InkFit
 from logbook.analysis.ink.log import Exchange
 from logbook.analysis.ink.readings import Use
 from logbook.analysis.numeric.interval import Interval
-from tests.analysis.ink.hand import Hand
+from tests.analysis.ink.hand import MATTE, Hand
 
 OUT = ("matte", "photo")
 
@@ -28,7 +28,7 @@ def _fit(fell: list[float], *, split: bool = False) -> InkFit:
     """Full on 1 January; 1 m² on the 10th, an exchange on the 20th, a reading on 2 February; a cleaning and 2 m² in
     February, a reading on 3 March. 2 ml a m², 7 an exchange, 3 a cleaning."""
     at = np.array([_at(1, 10), _at(1, 20), _at(2, 10), _at(2, 20)])
-    columns = (AREA, "light", OUT)
+    columns = (MATTE, "light", OUT)
     draws = Draws("cyan", columns, at, np.array([0, 2, 1, 0]), np.array([1.0, 1.0, 1.0, 2.0]), np.arange(4), ())
     shared = Span(Exchange("x", _at(1, 1), *OUT), _at(1, 1), _at(1, 1), _at(1, 1), False)
     times = np.array([_at(1, 1), _at(2, 2), _at(3, 3)])

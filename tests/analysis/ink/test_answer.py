@@ -10,8 +10,7 @@ import pytest
 
 from logbook.analysis.ink.account import account, account_by_month
 from logbook.analysis.ink.answer import fit_inks
-from logbook.analysis.ink.draws import AREA
-from tests.analysis.ink.hand import Hand, closes, rate
+from tests.analysis.ink.hand import MATTE, Hand, closes, rate
 
 OUT = ("matte", "photo")
 
@@ -26,7 +25,7 @@ def test_area_and_exchange_are_told_apart() -> None:
     hand.print(5, 3.0)
     hand.read(6, cyan=83.0)
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
+    assert rate(use, "cyan", MATTE) == pytest.approx(2.0, abs=0.01)
     assert rate(use, "cyan", OUT) == pytest.approx(7.0, abs=0.01)
     assert closes(use)
 
@@ -41,7 +40,7 @@ def test_a_cartridge_exchanged_between_readings_breaks_nothing() -> None:
     hand.print(5, 10.0)
     hand.read(6, cyan=90.0)
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
+    assert rate(use, "cyan", MATTE) == pytest.approx(2.0, abs=0.01)
     found = account(use.fits["cyan"])
     assert [found.used, found.prints] == pytest.approx([40.0, 40.0], abs=0.1)
 
@@ -118,7 +117,7 @@ def test_what_cannot_be_explained_is_shown_and_moves_no_rate() -> None:
         level -= 1.0 + 0.1 * (turn % 2) + (12.0 if turn == 11 else 0.0)
         hand.read(10 * turn + 1, cyan=round(level, 3))
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", AREA) == pytest.approx(2.1, abs=0.05)
+    assert rate(use, "cyan", MATTE) == pytest.approx(2.1, abs=0.05)
     assert account(use.fits["cyan"]).unexplained == pytest.approx(24.0, abs=1.0)
     assert closes(use)
 
@@ -132,7 +131,7 @@ def test_ink_that_vanishes_while_nothing_was_drawn_is_unexplained() -> None:
     hand.print(4, 2.0)
     hand.read(5, cyan=86.0)
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
+    assert rate(use, "cyan", MATTE) == pytest.approx(2.0, abs=0.01)
     assert account(use.fits["cyan"]).unexplained == pytest.approx(6.0, abs=0.05)
 
 
@@ -146,7 +145,7 @@ def test_a_level_that_rises_all_the_same_starts_anew() -> None:
     hand.print(5, 2.0)
     hand.read(6, cyan=95.0)
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
+    assert rate(use, "cyan", MATTE) == pytest.approx(2.0, abs=0.01)
     assert account(use.fits["cyan"]).used == pytest.approx(8.0)
 
 
@@ -156,7 +155,7 @@ def test_without_readings_nothing_is_claimed() -> None:
     hand.print(1)
     hand.exchange(2)
     use = fit_inks(hand.log())
-    assert use.fits["cyan"].interval(AREA) is None
+    assert use.fits["cyan"].interval(MATTE) is None
     assert use.total(OUT) is None
     assert account(use.fits["cyan"]).used == 0.0
 
@@ -209,5 +208,5 @@ def test_a_last_reading_in_the_minute_of_the_new_cartridge_is_the_old_ones() -> 
     hand.print(5, 10.0)
     hand.read(6, cyan=80.0)
     use = fit_inks(hand.log())
-    assert rate(use, "cyan", AREA) == pytest.approx(2.0, abs=0.01)
+    assert rate(use, "cyan", MATTE) == pytest.approx(2.0, abs=0.01)
     assert account(use.fits["cyan"]).used == pytest.approx(100.0)

@@ -7,17 +7,26 @@ from dataclasses import dataclass, field
 import numpy as np
 import pytest
 
-from logbook.analysis.ink.answer import fit_inks
-from tests.analysis.ink.simulation import DIRECTIONS, Studio, simulated
+from logbook.analysis.ink.answer import InkUse, fit_inks
+from logbook.analysis.ink.draws import AREA, IDLE
+from tests.analysis.ink.hand import closes
+from tests.analysis.ink.simulation import DIRECTIONS, Studio, Truth, simulated
 
 
 @dataclass
 class Scores:
-    """What a series of simulations came to: relative errors of the totals, hits of totals and of single inks."""
+    """What a series of simulations came to: relative errors of rates and of changeovers, and hits of their intervals.
 
+    ``rates`` are those of single inks per square metre, ``totals`` changeovers over all inks, ``inks`` of single ones;
+    ``idle`` is what the printer is said to draw a day of each ink.
+    """
+
+    rate_errors: list[float] = field(default_factory=list)
+    rates: list[bool] = field(default_factory=list)
     errors: list[float] = field(default_factory=list)
     totals: list[bool] = field(default_factory=list)
     inks: list[bool] = field(default_factory=list)
+    idle: list[float] = field(default_factory=list)
 
 
 def scored(studio: Studio, seeds: range) -> Scores:
@@ -26,20 +35,31 @@ def scored(studio: Studio, seeds: range) -> Scores:
     for seed in seeds:
         log, truth = simulated(seed, studio)
         use = fit_inks(log)
+        assert closes(use)
+        _score_rates(scores, use, truth)
+        scores.idle.append(float(np.mean([fit.rate(IDLE) for fit in use.fits.values()])))
         for way in DIRECTIONS:
             total = use.total(way)
             assert total is not None
-            scores.errors.append(abs(total.value - truth.total(way)) / truth.total(way))
+            scores.errors.append((total.value - truth.total(way)) / truth.total(way))
             scores.totals.append(total.low <= truth.total(way) <= total.high)
             rates = {ink: fit.interval(way) for ink, fit in use.fits.items()}
             scores.inks += [rate.low <= truth.exchange[ink, way] <= rate.high for ink, rate in rates.items() if rate]
     return scores
 
 
+def _score_rates(scores: Scores, use: InkUse, truth: Truth) -> None:
+    found = [
+        (rate, truth.rate(ink, black)) for ink, fit in use.fits.items() for black in AREA if (rate := fit.interval(AREA[black]))
+    ]
+    scores.rate_errors.append(sum(rate.value for rate, _ in found) / sum(true for _, true in found) - 1.0)
+    scores.rates += [rate.low <= true <= rate.high for rate, true in found]
+
+
 @pytest.mark.parametrize("read_around", [True, False])
 def test_eight_exchanges_at_one_percent_steps_are_told_to_a_tenth(read_around: bool) -> None:
     scores = scored(Studio(read_around=read_around), range(5))
-    assert np.median(scores.errors) < 0.1
+    assert np.median(np.abs(scores.errors)) < 0.1
 
 
 @pytest.mark.parametrize("step", [1.0, 5.0])
@@ -58,3 +78,18 @@ def test_exchanges_that_differ_widen_the_total() -> None:
         assert sure is not None and unsure is not None
         assert unsure.width > 1.5 * sure.width
         assert unsure.low < truth.total(way) < unsure.high
+
+
+def test_in_a_printer_s_real_life_rates_and_changeovers_are_near_the_truth() -> None:
+    """A day of its own, idle spells, prints nobody logged and heavier photo prints at once; what is noted is known."""
+    life = Studio(
+        bench_days=5, holidays=2, unlogged=0.15, idle_ml=0.08, spell_ml=1.5, photo_factor=1.25, noted=0.2, exchange_spread=0.08
+    )
+    scores = scored(life, range(40, 44))
+    assert abs(np.mean(scores.rate_errors)) < 0.08
+    assert abs(np.mean(scores.errors)) < 0.08
+    assert np.mean(scores.rates + scores.inks) > 0.75
+
+
+def test_a_printer_that_draws_nothing_by_itself_is_not_said_to() -> None:
+    assert np.mean(scored(Studio(bench_days=5, holidays=2), range(30, 33)).idle) < 0.02

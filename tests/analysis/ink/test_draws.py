@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from logbook.analysis.ink.draws import AREA, draws_on, timeline
-from tests.analysis.ink.hand import HOUR, Hand
+import numpy as np
+import pytest
+
+from logbook.analysis.ink.draws import IDLE, SPELL, Kind, draws_on, timeline
+from logbook.analysis.ink.unlogged import Batch, share_unlogged
+from tests.analysis.ink.hand import HOUR, MATTE, PHOTO, Hand
 
 OUT, BACK = ("matte", "photo"), ("photo", "matte")
 
@@ -28,9 +32,9 @@ def _week() -> Hand:
 def test_a_colour_pays_for_everything_in_time_order() -> None:
     log = _week().log()
     draws = draws_on(log, timeline(log), "cyan")
-    assert draws.columns == (AREA, "light", OUT, BACK)
+    assert draws.columns == (MATTE, PHOTO, "light", OUT, BACK)
     named = [draws.columns[n] for n in draws.column]
-    assert named == [AREA, "light", OUT, AREA, "light", BACK, AREA, "light"]
+    assert named == [MATTE, "light", OUT, PHOTO, "light", BACK, MATTE, "light"]
     assert (draws.at / HOUR).round(3).tolist() == [2.0, 5.0, 10.0, 20.0, 25.0, 30.0, 40.0, 45.0]
     assert draws.amount.tolist() == [2.0, 1.0, 1.0, 3.0, 1.0, 1.0, 4.0, 1.0]
     # Prints by their place in the log, then the two exchanges, then the cleanings.
@@ -40,8 +44,8 @@ def test_a_colour_pays_for_everything_in_time_order() -> None:
 def test_a_black_pays_while_it_is_loaded_and_for_being_brought_in() -> None:
     log = _week().log()
     for ink, expected in (
-        ("matte_black", [AREA, "light", BACK, AREA, "light"]),
-        ("photo_black", [OUT, AREA, "light"]),
+        ("matte_black", [MATTE, "light", BACK, MATTE, "light"]),
+        ("photo_black", [OUT, PHOTO, "light"]),
     ):
         draws = draws_on(log, timeline(log), ink)
         assert [draws.columns[n] for n in draws.column] == expected
@@ -50,7 +54,7 @@ def test_a_black_pays_while_it_is_loaded_and_for_being_brought_in() -> None:
 def test_blacks_with_a_slot_of_their_own_pay_for_every_cleaning() -> None:
     log = replace(_week().log(), shared_black_slot=False)
     draws = draws_on(log, timeline(log), "photo_black")
-    assert [draws.columns[n] for n in draws.column] == ["light", OUT, AREA, "light", "light"]
+    assert [draws.columns[n] for n in draws.column] == ["light", OUT, PHOTO, "light", "light"]
 
 
 def test_where_nothing_tells_the_loaded_black_both_pay_for_a_cleaning() -> None:
@@ -111,3 +115,41 @@ def test_one_exchanged_for_another_during_it_shares_it() -> None:
 def test_one_put_in_when_it_began_or_after_it_ended_does_not() -> None:
     assert _put_back(9.0, removed=3) == ([10.0], [])
     assert _put_back(11.1, removed=3) == ([10.0], [])
+
+
+def _month() -> Hand:
+    """Six days of prints a week apart, the gauge read at the end; photo black is brought in on the 15th day."""
+    hand = Hand("cyan", "matte_black")
+    for ink in hand.inks:
+        hand.cartridge(ink)
+    for day in range(0, 42, 7):
+        hand.print(24 * day + 9, 1.0, "matte" if day < 15 else "photo")
+    hand.exchange(24 * 15 + 9)
+    hand.read(24 * 40 + 12, cyan=50.0, matte_black=80.0)
+    return hand
+
+
+def test_every_day_in_the_lines_is_a_draw_and_so_is_each_idle_spell() -> None:
+    """Days are counted up to the last reading; a spell is over with the print or the exchange after it."""
+    log = _month().log()
+    line = timeline(log)
+    cyan, black = (draws_on(log, line, ink) for ink in ("cyan", "matte_black"))
+    counts = {ink.ink: [ink.columns[n] for n in ink.column] for ink in (cyan, black)}
+    assert (counts["cyan"].count(IDLE), counts["cyan"].count(SPELL)) == (40, 5)
+    assert (counts["matte_black"].count(IDLE), counts["matte_black"].count(SPELL)) == (15, 2)
+    assert np.bincount(cyan.kind, minlength=5).tolist() == [6, 0, 1, 45, 0]
+
+
+def test_noted_ink_is_as_much_area_as_it_is_ink_and_what_was_not_logged_lies_around_what_was() -> None:
+    """Prints of 1 m² with 2, 4 and no ml noted: 3 ml a m². A fifth was never logged: a quarter of what was."""
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    for hour in (1, 2, 3):
+        hand.print(hour)
+    share = share_unlogged([Batch(50.0, 40.0)], "paper")
+    log = replace(hand.log(), print_ml=np.array([2.0, 4.0, np.nan]), unlogged=share)
+    draws = draws_on(log, timeline(log), "cyan")
+    assert draws.noted is not None
+    assert draws.noted.tolist() == [True, True, False, False]
+    assert draws.amount == pytest.approx([2 / 3, 4 / 3, 1.0, 0.75])
+    assert draws.kind.tolist() == [Kind.PRINTS] * 3 + [Kind.UNLOGGED]

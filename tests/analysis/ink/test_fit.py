@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from logbook.analysis.ink.answer import fit_inks
-from logbook.analysis.ink.draws import AREA, Draws
+from logbook.analysis.ink.draws import Draws
 from logbook.analysis.ink.fit import InkFit, Variation, as_run, fit_again, fit_steady, steady
 from logbook.analysis.ink.readings import Stretch
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.random_walk import rounding_covariance
-from tests.analysis.ink.hand import Hand
+from tests.analysis.ink.hand import MATTE, Hand
 
 OUT = ("matte", "photo")
 COVARIANCE = np.array([[0.004, 0.001], [0.001, 0.05]])
@@ -21,7 +21,7 @@ COVARIANCE = np.array([[0.004, 0.001], [0.001, 0.05]])
 
 def _series(*, exact: bool) -> tuple[Stretch, InkFit]:
     """2 m², an exchange and 3 m² on a cartridge of 200 ml, read after each."""
-    draws = Draws("cyan", (AREA, OUT), np.arange(3.0), np.array([0, 1, 0]), np.array([2.0, 1.0, 3.0]), np.arange(3), ())
+    draws = Draws("cyan", (MATTE, OUT), np.arange(3.0), np.array([0, 1, 0]), np.array([2.0, 1.0, 3.0]), np.arange(3), ())
     run = Stretch("c", 2.0, exact, np.arange(4.0), np.array([100.0, 96.0, 89.0, 83.0]), np.arange(4))
     unknown = Interval(0.0, 0.0, float("inf"))
     return run, InkFit(draws, (run,), (), np.array([2.0, 7.0]), (unknown, unknown), COVARIANCE, 0.1, (True, True))
@@ -91,8 +91,8 @@ def test_a_rate_that_only_a_sum_is_known_of_is_not_told() -> None:
 
 def test_a_fit_tells_its_rates_by_name() -> None:
     _, fit = _series(exact=True)
-    assert (fit.rate(AREA), fit.area_rate, fit.rate(OUT), fit.rate("light")) == (2.0, 2.0, 7.0, 0.0)
-    assert fit.interval(AREA) is None
+    assert (fit.rate(MATTE), fit.area_rate, fit.rate(OUT), fit.rate("light")) == (2.0, 2.0, 7.0, 0.0)
+    assert fit.interval(MATTE) is None
     assert fit.interval("light") is None
     assert [len(run.percent) for run in fit.telling] == [4]
     alone = replace(fit, stretches=(*fit.stretches, *fit.stretches[0].cut([3])))

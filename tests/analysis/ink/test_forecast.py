@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 
 from logbook.analysis.ink.answer import fit_inks
-from logbook.analysis.ink.draws import AREA, Draws
+from logbook.analysis.ink.draws import Draws
 from logbook.analysis.ink.fit import InkFit
 from logbook.analysis.ink.forecast import Demand, Level, days_left, level_now, missed, square_metres_left, weekly_ml
 from logbook.analysis.numeric.interval import Interval
-from tests.analysis.ink.hand import HOUR, Hand
+from tests.analysis.ink.hand import HOUR, MATTE, Hand
 
 DAY = 24.0
 
@@ -108,7 +108,7 @@ def _fit(
     """2 ml per m², 7 ml an exchange."""
     draws = Draws(
         ink,
-        (AREA, LAMP),
+        (MATTE, LAMP),
         np.array(at_hours) * HOUR,
         np.array(column, dtype=np.int64),
         np.array(amount),

@@ -6,11 +6,10 @@ import numpy as np
 import pytest
 
 from logbook.analysis.ink.answer import fit_inks
-from logbook.analysis.ink.draws import AREA
 from logbook.analysis.ink.events import POOLED
 from logbook.analysis.ink.fit import InkFit, Variation
 from logbook.analysis.ink.variation import GIVE_OR_TAKE, LIKELY_EXCHANGES, _Between, _common, _moments, _own, variation
-from tests.analysis.ink.hand import Hand
+from tests.analysis.ink.hand import MATTE, Hand
 
 OUT = ("matte", "photo")
 
@@ -44,21 +43,21 @@ def test_many_products_give_back_the_spreads_they_were_made_from() -> None:
 def test_products_that_say_nothing_leave_the_likely_spreads() -> None:
     nothing = np.zeros((1, 7))
     nothing[0, 3] = 1.0
-    assert _common(nothing, 0.09) == pytest.approx((0.09 / 6, LIKELY_EXCHANGES))
+    assert _common(nothing, 0.09) == pytest.approx((0.09 / 2, LIKELY_EXCHANGES))
     assert _common(nothing, 0.0) == pytest.approx((LIKELY_EXCHANGES, LIKELY_EXCHANGES))
 
 
 def test_a_product_and_a_likely_value_are_weighed_by_what_they_are_known_to() -> None:
-    """Product 0.05 * 10 of misses of variance 2: known to sqrt(2) * 2 / 10; the likely 0.015 to so many times itself."""
+    """Product 0.05 * 10 of misses of variance 2: known to sqrt(2) * 2 / 10; the likely 0.045 to so many times itself."""
     table = np.zeros((1, 7))
     table[0, :4] = 0.5, 10.0, 0.0, 2.0
-    seen, believed = (10 / (2**0.5 * 2)) ** 2, (GIVE_OR_TAKE * 0.015) ** -2
-    assert _common(table, 0.09)[0] == pytest.approx((0.05 * seen + 0.015 * believed) / (seen + believed))
+    seen, believed = (10 / (2**0.5 * 2)) ** 2, (GIVE_OR_TAKE * 0.045) ** -2
+    assert _common(table, 0.09)[0] == pytest.approx((0.05 * seen + 0.045 * believed) / (seen + believed))
 
 
 def test_each_kind_of_draw_has_its_spread() -> None:
     found = Variation(0.2, 0.3, 0.4)
-    columns = (AREA, OUT, "light", f"light{POOLED}deep")
+    columns = (MATTE, OUT, "light", f"light{POOLED}deep")
     assert found.common(columns).tolist() == [0.2, 0.3, 0.0, 0.6]
     assert found.whole(columns).tolist() == [0.2, 0.5, 0.0, 0.6]
 

@@ -15,7 +15,8 @@ from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests.reports.ink.story import PRINTER, START, TODAY, ZONE, Story, two_months
 
-KEYS = {"directions", "inks", "account", "ml_per_m2", "share_of_ink", "history"}
+KEYS = {"directions", "inks", "account", "ml_per_m2", "ml_per_day", "unlogged", "share_of_ink", "history"}
+PARTS = ("prints_ml", "changeovers_ml", "cleanings_ml", "idle_ml", "unlogged_ml", "unexplained_ml")
 
 
 @pytest.fixture
@@ -45,16 +46,16 @@ def test_the_json_has_every_key_and_only_plain_values(written: Store) -> None:
     assert set(answer["directions"][0]) == {"from", "to", "count", "ink_ml", "cost", "minutes"}
     assert set(answer["inks"][0]) == {"ink", "from", "to", "ink_ml"}
     assert set(answer["inks"][0]["ink_ml"]) == {"value", "low", "high"}
-    assert set(answer["account"][0]) == {"ink", "used_ml", "prints_ml", "changeovers_ml", "cleanings_ml", "unexplained_ml"}
-    assert set(answer["ml_per_m2"][0]) == {"ink", "value", "low", "high"}
+    assert set(answer["account"][0]) == {"ink", "used_ml", *PARTS}
+    assert set(answer["ml_per_m2"][0]) == {"ink", "value", "low", "high", "matte", "photo"}
+    assert set(answer["ml_per_day"][0]) == {"ink", "value", "low", "high"}
     assert set(answer["history"][0]) == {"id", "at", "from", "to", "measured_ml"}
 
 
 def test_the_account_closes(written: Store) -> None:
     answer = changeovers.answer(take(written, TODAY))
     for one in answer.account:
-        parts = one.prints_ml + one.changeovers_ml + one.cleanings_ml + one.unexplained_ml
-        assert parts == pytest.approx(one.used_ml, abs=1e-9)
+        assert sum(getattr(one, part) for part in PARTS) == pytest.approx(one.used_ml, abs=1e-9)
         assert abs(one.unexplained_ml) < 0.5
     used = sum(one.used_ml for one in answer.account)
     # 17 m² matte, 16 m² photo, four exchanges each way, three cleanings of two inks.

@@ -54,7 +54,7 @@ def at(day: int, hour: int = 10, month: int = 10, year: int = 2026) -> dt.dateti
 
 def ink() -> InkFigures:
     """Rates in ml per m², and the bench's price of a changeover, as readings would give them."""
-    rates = {"one": {"cyan": 5.0, "matte_black": 10.0, "photo_black": 8.0}}
+    rates = {("one", black): {"cyan": 5.0, f"{black}_black": ml} for black, ml in (("matte", 10.0), ("photo", 8.0))}
     return InkFigures(rates=rates, waste={"there": Waste(cost=3.5), "back": Waste(cost=6.5)})
 
 

@@ -81,12 +81,15 @@ def test_paper_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
 
 def test_ink_and_its_cost(told: MonthAnswer, demo_store: Store) -> None:
     papers = {paper.id: paper for paper in reading.every(demo_store, Paper)}
-    rates = {rate.ink: rate.value for rate in changeovers.answer(take(demo_store, TODAY), printer="bench-one").ml_per_m2}
+    told_rates = changeovers.answer(take(demo_store, TODAY), printer="bench-one").ml_per_m2
+    rates = {
+        black: {one.ink: rate.value for one in told_rates if (rate := getattr(one, black)) is not None}
+        for black in ("matte", "photo")
+    }
     prices = price_per_ml(take(demo_store), only(demo_store, Printer))
     ml = cost = 0.0
     for one in prints(demo_store):
-        other = "photo_black" if papers[one.paper].black == "matte" else "matte_black"
-        used = {ink: rate * one.width_mm * one.height_mm / 1e6 for ink, rate in rates.items() if ink != other}
+        used = {ink: rate * one.width_mm * one.height_mm / 1e6 for ink, rate in rates[papers[one.paper].black].items()}
         whole = sum(used.values())
         part = 1.0 if one.ink_ml is None else one.ink_ml / whole
         ml += part * whole

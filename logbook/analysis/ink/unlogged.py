@@ -1,0 +1,94 @@
+"""Sheets that were made and never logged: told by finished rolls and boxes, or by the printer's own count."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from logbook.analysis.numeric.arrays import NDArray
+from logbook.analysis.numeric.interval import Interval
+from logbook.analysis.numeric.proportion import wilson
+
+Floats = NDArray[np.float64]
+
+__all__ = ["Batch", "Unlogged", "days_unlogged", "share_unlogged"]
+
+#: What was not logged is spread over so many printing days on either side: many more than lie between two readings, for
+#: else what is missing there would seem to follow what is not.
+DAYS_AROUND = 30
+DAY_SECONDS = 86_400.0
+
+
+@dataclass(frozen=True)
+class Batch:
+    """Sheets of which somebody kept count: how many were ``made``, and how many of them were ``logged``."""
+
+    made: float
+    logged: float
+
+
+@dataclass(frozen=True)
+class Unlogged:
+    """The ``share`` of all sheets that was never logged, told by ``source`` on ``made`` sheets, ``missing`` of them.
+
+    ``weight`` is how many sheets that share is as sure as.
+    """
+
+    share: Interval
+    source: str
+    made: float
+    missing: float
+    weight: float
+
+    def drawn(self, count: int) -> Floats:
+        """Shares (count,) that are possible (a beta distribution about the share); the same each time."""
+        missing = self.share.value * self.weight
+        return np.random.default_rng(count).beta(missing + 0.5, self.weight - missing + 0.5, count)
+
+
+def share_unlogged(batches: Sequence[Batch], source: str) -> Unlogged | None:
+    """The share of unlogged sheets over some batches (each with something made); None without any.
+
+    Wilson's interval on as many sheets as the batches are worth: where these differ by more than chance, fewer count
+    (the variance of a ratio over clusters: Cochran, Sampling Techniques, 3rd ed. 1977, sect. 9A.5).
+
+    >>> found = share_unlogged([Batch(25.0, 25.0), Batch(25.0, 19.0), Batch(50.0, 44.0)], "paper")
+    >>> found.share.value, found.made, found.missing
+    (0.12, 100.0, 12.0)
+    """
+    made = np.array([max(batch.made, batch.logged) for batch in batches if max(batch.made, batch.logged) > 0.0])
+    missing = made - np.array([batch.logged for batch in batches if max(batch.made, batch.logged) > 0.0])
+    if not len(made):
+        return None
+    whole, share = float(np.sum(made)), float(np.sum(missing) / np.sum(made))
+    scatter = 1.0
+    if len(made) > 1 and 0.0 < share < 1.0:
+        scatter = max(1.0, float(np.sum((missing - share * made) ** 2 / made) / (share * (1.0 - share) * (len(made) - 1))))
+    weight = whole / scatter
+    return Unlogged(wilson(share * weight, weight), source, whole, float(np.sum(missing)), weight)
+
+
+def days_unlogged(share: float, at: Floats, amount: Floats, blacks: NDArray[np.object_]) -> list[tuple[float, str, float]]:
+    """When how much area was printed with which black and never logged, where that is this ``share`` of all.
+
+    ``at`` (n,) Unix s, ``amount`` (n,) area and ``blacks`` (n,) are those of the prints that were logged. Sheets that go
+    missing by chance leave busy and quiet days alike: what is missing on a day follows not what was logged on that day, but
+    how much is printed around it.
+    """
+    beyond = share / (1.0 - share)
+    found: list[tuple[float, str, float]] = []
+    for black in dict.fromkeys(blacks):
+        own = blacks == black
+        day, place = np.unique(at[own] // DAY_SECONDS, return_inverse=True)
+        area = np.bincount(place, amount[own])
+        last = np.zeros(len(day))
+        np.maximum.at(last, place, at[own])
+        n = np.arange(len(day))
+        low, high = np.maximum(n - DAYS_AROUND, 0), np.minimum(n + DAYS_AROUND + 1, len(day))
+        upto = np.concatenate([[0.0], np.cumsum(area)])
+        level = (upto[high] - upto[low]) / (high - low)
+        level *= np.sum(area) / (np.sum(level) or 1.0)
+        found += [(float(when), str(black), float(beyond * much)) for when, much in zip(last, level, strict=True)]
+    return found

@@ -1,0 +1,72 @@
+"""Sheets that were made and never logged, as finished rolls and boxes tell them."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+
+from logbook.analysis.ink.unlogged import Batch, Unlogged, share_unlogged
+from logbook.analysis.month.paper_use import from_roll
+from logbook.analysis.numeric.arrays import NDArray
+from logbook.records import Paper, Stock
+from logbook.snapshot import Snapshot
+from logbook.snapshot.stock import roll_width_mm
+from logbook.store.columns import Prints
+
+__all__ = ["unlogged_sheets"]
+
+
+def unlogged_sheets(log: Snapshot, until: dt.date | None = None) -> Unlogged | None:
+    """What the rolls and boxes that were finished by ``until`` say; None where none of them says anything."""
+    finished = [one for one in log.all(Stock) if one.closed is not None and (until is None or one.closed.date() <= until)]
+    if not finished:
+        return None
+    return share_unlogged(list(_batches(log, finished)), "paper")
+
+
+def _batches(log: Snapshot, finished: Iterable[Stock]) -> Iterator[Batch]:
+    prints = log.prints()
+    papers = {paper.id: paper for paper in log.all(Paper)}
+    for stock in finished:
+        rows = _rows(log, prints, stock)
+        width = roll_width_mm(stock, papers[stock.paper])
+        if rows is None:
+            continue
+        if stock.sheets is not None:
+            yield Batch(float(stock.sheets), float(len(rows)))
+        elif stock.length_mm is not None and width is not None:
+            used = from_roll(prints.width_mm[rows], prints.height_mm[rows], prints.border_mm[rows], width).length_mm
+            # What is left of a roll at its end is no sheet.
+            missing = max(0.0, float((stock.length_mm - np.sum(used)) // np.mean(used)))
+            yield Batch(float(len(rows) + missing), float(len(rows)))
+
+
+def _rows(log: Snapshot, prints: Prints, stock: Stock) -> NDArray[np.int64] | None:
+    """The prints of a roll or box: those that name it, and those of its paper in its time that name none.
+
+    None where none names it, for then nobody kept count, and where one that names none may be another's.
+    """
+    assert stock.closed is not None
+    named = prints.stock == stock.id
+    if not np.any(named):
+        return None
+    opened, closed = stock.opened.timestamp(), stock.closed.timestamp()
+    unnamed = (
+        (prints.paper == stock.paper)
+        & np.array([one is None for one in prints.stock], dtype=bool)
+        & (prints.at >= opened)
+        & (prints.at <= closed)
+    )
+    if np.any(unnamed) and any(_overlap(stock, other) for other in log.all(Stock)):
+        return None
+    return np.flatnonzero(named | unnamed)
+
+
+def _overlap(stock: Stock, other: Stock) -> bool:
+    """Whether another roll or box of the same paper was open at the same time."""
+    assert stock.closed is not None
+    if other.id == stock.id or other.paper != stock.paper or other.opened >= stock.closed:
+        return False
+    return other.closed is None or other.closed > stock.opened
