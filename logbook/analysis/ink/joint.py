@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
@@ -22,8 +23,8 @@ __all__ = ["Joint", "interval_of", "joint"]
 DRAWS = 2_000
 #: Values that stand for all that a spread may well be.
 SPREADS = 5
-#: An option that is less likely than this is not drawn from.
-FAINT = 0.01
+#: The draws are made in so many parts, each of one option and one spread.
+PARTS = 20
 #: Before the log is asked (common practice, no source for the figures): by how much more or less than on matte papers
 #: all inks go on photo papers, as a share, and by how much that differs from ink to ink.
 PHOTO_DIFFERS, INKS_DIFFER = 0.3, (0.03, 0.1, 0.3)
@@ -95,18 +96,16 @@ def joint(log: InkLog, fits: Mapping[str, InkFit], common: Variation) -> Joint:
     options = list(_options(fits, said, averages))
     usual = said.information(1.0, 1.0)
     weights = _weights([_log_evidence(usual, option, len(said.columns)) for option in options])
-    kept = [n for n in range(len(options)) if weights[n] > FAINT]
     prints = _quantiles(common.print_factor, 1.0)
     # The two spreads have nothing to do with each other: small ones of one go with small and large ones of the other.
     pairs = zip(_quantiles(common.likely, common.exchanges), [*prints[::2], *prints[1::2]], strict=True)
     seen = [said.information(*pair) for pair in pairs]
-    share = np.repeat(weights[kept] / np.sum(weights[kept]), SPREADS) / SPREADS
-    counts = rng.multinomial(DRAWS, share).reshape(len(kept), SPREADS)
+    # As many draws of each option as its weight is worth, by even steps over all: every part takes the next spread.
+    chosen = np.searchsorted(np.cumsum(weights), (np.arange(PARTS) + 0.5) / PARTS)
+    counts = Counter((int(min(option, len(options) - 1)), part % SPREADS) for part, option in enumerate(chosen))
     drawn = [
-        _drawn(one, options[n], len(said.columns), int(count), rng)
-        for n, row in zip(kept, counts, strict=True)
-        for one, count in zip(seen, row, strict=True)
-        if count
+        _drawn(seen[spread], options[option], len(said.columns), count * DRAWS // PARTS, rng)
+        for (option, spread), count in counts.items()
     ]
     chance = {
         column: sum(w for w, option in zip(weights, options, strict=True) if option.kept[len(said.columns) + n])
