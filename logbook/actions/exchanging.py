@@ -36,13 +36,14 @@ def exchange_ahead(store: Store, printer: str, at: datetime | None = None) -> Ex
     known = printer_of(store, printer)
     if not known.shared_black_slot:
         raise Refused("printer", f"{plain(known.name)} holds both blacks at once, so there is nothing to exchange")
-    loaded = loaded_black(take(store), known, at)
+    log = take(store)
+    loaded = loaded_black(log, known, at)
     return Exchange(
         printer=known,
         from_black=loaded,
         to_black=other_black(loaded),
-        inks_before=levels.inks_shown(known, loaded),
-        inks_after=levels.inks_shown(known, other_black(loaded)),
+        inks_before=levels.inks_shown(log, known, loaded),
+        inks_after=levels.inks_shown(log, known, other_black(loaded)),
     )
 
 
@@ -57,6 +58,7 @@ def exchange(
     minutes: float | None = None,
     cleanings: int | None = None,
     note: str | None = None,
+    sure: bool = True,
 ) -> Entry:
     """Log a changeover that began at ``at``, else one that ``ended`` then or now, with the levels before and after it.
 
@@ -68,7 +70,9 @@ def exchange(
         began = at or _began(store, printer, ended or now(), timedelta(minutes=minutes or 0))
         ahead = exchange_ahead(store, printer, began)
         over = max(ended, began + APART) if ended and not at else began + max(timedelta(minutes=minutes or 0), APART)
-        drops = _drops(store, printer, before or {}, after or {}, began, over)
+        drops = _drops(store, ahead.printer, before or {}, after or {}, began, over)
+        if not sure:
+            _ask(store, ahead.printer, before or {}, drops, began)
         gauges = [
             _gauge(store, ahead.printer, read, when, where)
             for read, when, where in ((before, began - APART, "before"), (after, over, "after"))
@@ -109,17 +113,31 @@ def _gauge(store: Store, printer: Printer, read: Mapping[str, float] | None, at:
 
 
 def _drops(
-    store: Store, printer: str, before: Mapping[str, float], after: Mapping[str, float], began: datetime, over: datetime
+    store: Store, printer: Printer, before: Mapping[str, float], after: Mapping[str, float], began: datetime, over: datetime
 ) -> dict[str, float]:
     """How far each level fell, in percent, of the inks whose cartridge stayed in; ``Refused`` where one rose."""
     log = take(store)
     same = [
-        ink for ink in before if ink in after and cartridge_in(log, printer, ink, began) == cartridge_in(log, printer, ink, over)
+        ink
+        for ink in before
+        if ink in after and cartridge_in(log, printer.id, ink, began) == cartridge_in(log, printer.id, ink, over)
     ]
-    risen = [levels.rise_text(ink, before[ink], after[ink]) for ink in same if after[ink] > before[ink]]
+    step = printer.gauge_step_percent
+    risen = [levels.rise_text(ink, before[ink], after[ink]) for ink in same if levels.is_rise(before[ink], after[ink], step)]
     if risen:
         raise levels.refused_rise(risen, "after")
     return {ink: before[ink] - after[ink] for ink in same}
+
+
+def _ask(store: Store, printer: Printer, before: Mapping[str, float], drops: Mapping[str, float], began: datetime) -> None:
+    """``Refused`` with a question where a level fell further than anything takes; the form asks it once."""
+    said = levels.unlikely_fall(take(store), printer, before, began)
+    if said:
+        raise Refused("before", said)
+    volumes = {ink.ink: ink.nominal_ml for ink in printer.inks}
+    most = max(drops, key=lambda ink: drops[ink] * volumes[ink], default=None)
+    if most is not None and drops[most] * volumes[most] / 100 > levels.MOST_PER_FLUSH:
+        raise Refused("after", levels.question(most, before[most], before[most] - drops[most], volumes[most]))
 
 
 def _said(ahead: Exchange, drops: Mapping[str, float]) -> str:

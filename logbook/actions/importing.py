@@ -188,4 +188,6 @@ def _rising(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
     if gauges:
         cartridges = reading.every(store, Cartridge) + [record for _, record in records if isinstance(record, Cartridge)]
         known: list[tuple[int | None, Gauge]] = [(None, gauge) for gauge in reading.every(store, Gauge)]
-        yield from rises([*known, *gauges], cartridges)
+        printers = reading.every(store, Printer) + [record for _, record in records if isinstance(record, Printer)]
+        steps = {printer.id: printer.gauge_step_percent for printer in printers}
+        yield from rises([*known, *gauges], cartridges, steps)

@@ -1,17 +1,20 @@
 """Levels that rise although no new cartridge went in: found over whole files, out of order or not."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 
-from logbook.actions.levels import rise_text
+from logbook.actions.levels import is_rise, rise_text
 from logbook.records import Cartridge, Gauge
 
 
-def rises(gauges: Iterable[tuple[int | None, Gauge]], cartridges: Iterable[Cartridge]) -> Iterator[tuple[int, str]]:
-    """(line, fault) of every reading above the one before it on the same cartridge.
+def rises(
+    gauges: Iterable[tuple[int | None, Gauge]], cartridges: Iterable[Cartridge], steps: Mapping[str, float]
+) -> Iterator[tuple[int, str]]:
+    """(line, fault) of every reading more than a step above the one before it on the same cartridge.
 
-    ``gauges`` come with the line they stand on, None for those of the logbook. Of two readings the new one is at fault.
+    ``steps`` are the gauges' steps in percent, by printer. ``gauges`` come with the line they stand on, None for those of
+    the logbook. Of two readings the new one is at fault.
     """
     installed: dict[tuple[str, str], list[datetime]] = defaultdict(list)
     for cartridge in cartridges:
@@ -24,6 +27,6 @@ def rises(gauges: Iterable[tuple[int | None, Gauge]], cartridges: Iterable[Cartr
                 before_line, before, before_level = last[place]
                 at_fault = line if line is not None else before_line
                 renewed = any(before <= at <= gauge.at for at in installed[place])
-                if level > before_level and not renewed and at_fault is not None:
+                if is_rise(before_level, level, steps.get(gauge.printer, 0.0)) and not renewed and at_fault is not None:
                     yield at_fault, f"levels.{ink}: {rise_text(ink, before_level, level)} without a new cartridge"
             last[place] = line, gauge.at, level

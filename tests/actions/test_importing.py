@@ -154,6 +154,11 @@ def test_a_level_that_rises_is_named_with_its_line_even_out_of_order(store: Stor
     assert take(store, f"{text}\n{cartridge}") is not None
 
 
+def test_a_level_one_step_higher_is_the_gauge_and_no_new_cartridge(store: Store) -> None:
+    text = "\n".join([PRINTER, gauge_line("a", "2026-11-02T10:00:00Z", 84), gauge_line("b", "2026-11-03T10:00:00Z", 85)])
+    assert take(store, text) is not None
+
+
 def test_text_that_looks_like_terminal_control_is_refused_and_never_repeated(store: Store) -> None:
     (line,) = refused(store, '{"kind":"picture","id":"x","title":"a\\u001b[2J"}', "da\x1b[2Jy.jsonl")
     assert "\x1b" not in line

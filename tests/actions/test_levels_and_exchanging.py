@@ -16,9 +16,32 @@ from tests.studio import LEVELS, MORNING, PRINTER, only, print_out, sheet
 
 
 def test_the_row_leaves_out_the_black_that_is_not_loaded(bench: Store) -> None:
-    shown = levels.inks_shown(PRINTER, loaded_black(take(bench), PRINTER))
+    log = take(bench)
+    shown = levels.inks_shown(log, PRINTER, loaded_black(log, PRINTER))
     assert "photo_black" not in shown
     assert len(shown) == len(PRINTER.inks) - 1
+
+
+def test_a_display_that_told_both_blacks_is_asked_for_both(bench: Store) -> None:
+    levels.read_levels(bench, "printer", {**LEVELS, "photo_black": 60}, MORNING)
+    assert levels.inks_shown(take(bench), PRINTER, "matte") == PRINTER.ink_names
+
+
+def test_a_level_may_read_one_step_higher_than_before(bench: Store) -> None:
+    levels.read_levels(bench, "printer", LEVELS, MORNING)
+    levels.read_levels(bench, "printer", {"grey": 31}, MORNING + timedelta(hours=1))
+    with pytest.raises(Refused, match="grey rose from 31 to 33 %"):
+        levels.read_levels(bench, "printer", {"grey": 33}, MORNING + timedelta(hours=2))
+
+
+def test_a_fall_that_nothing_in_the_log_comes_near_to_is_asked_about_once(bench: Store) -> None:
+    levels.read_levels(bench, "printer", {"cyan": 81, "grey": 90}, MORNING)
+    later = MORNING + timedelta(hours=1)
+    with pytest.raises(Refused, match=r"cyan fell from 81 to 18 %, 50 ml: far more than was logged since"):
+        levels.read_levels(bench, "printer", {"cyan": 18, "grey": 87}, later, sure=False)
+    assert reading.count(bench, Gauge) == 1
+    levels.read_levels(bench, "printer", {"cyan": 18, "grey": 87}, later)
+    levels.read_levels(bench, "printer", {"cyan": 17, "grey": 85}, later + timedelta(hours=1), sure=False)
 
 
 def test_a_level_that_rises_is_refused_with_the_reason(bench: Store) -> None:
@@ -53,8 +76,8 @@ def test_a_new_cartridge_lets_its_level_rise_and_ends_the_one_before(bench: Stor
 
 def test_a_part_used_cartridge_never_reads_above_its_start(bench: Store) -> None:
     cartridges.install(bench, "printer", "grey", installed=MORNING, start_percent=40)
-    with pytest.raises(Refused, match="grey rose from 40 to 41 %"):
-        levels.read_levels(bench, "printer", {"grey": 41}, MORNING + timedelta(hours=1))
+    with pytest.raises(Refused, match="grey rose from 40 to 42 %"):
+        levels.read_levels(bench, "printer", {"grey": 42}, MORNING + timedelta(hours=1))
 
 
 def test_an_ink_the_printer_lacks_is_refused(bench: Store) -> None:
@@ -88,8 +111,8 @@ def test_an_exchange_without_readings_counts_too(bench: Store) -> None:
 
 
 def test_a_level_that_rises_over_the_exchange_is_refused(bench: Store) -> None:
-    with pytest.raises(Refused, match="grey rose from 30 to 31 %") as refused:
-        exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after={**AFTER, "grey": 31})
+    with pytest.raises(Refused, match="grey rose from 30 to 32 %") as refused:
+        exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after={**AFTER, "grey": 32})
     assert refused.value.where == "after"
     assert reading.count(bench, Changeover) == 0
 

@@ -50,7 +50,7 @@ def read(store: Store) -> InkModel:
     """The inks of the printer in use; ``Refused`` while there is no printer."""
     log, printer = take(store), printer_in_use(store)
     known = {level.ink: level.percent for level in machine.levels_now(log, printer) if level.percent is not None}
-    return InkModel(printer=printer, before=known, shown=levels.inks_shown(printer, machine.loaded_black(log, printer)))
+    return InkModel(printer=printer, before=known, shown=levels.inks_shown(log, printer, machine.loaded_black(log, printer)))
 
 
 def columns(inks: Sequence[str], before: dict[str, float]) -> list[Column]:
@@ -121,6 +121,7 @@ class ExchangeForm(LevelsForm):
             minutes=self.value("minutes"),
             cleanings=self.value("cleanings"),
             note=self.value("note"),
+            sure=self.sure_of(self.value("before"), self.value("after")),
         )
 
 
@@ -151,9 +152,8 @@ class GaugeForm(LevelsForm):
         read = self.required("levels")
         if not read:
             raise Refused("levels", "no ink was read")
-        return partial(
-            levels.read_levels, printer=self.model.printer.id, levels=read, at=self.logbook.now().replace(microsecond=0)
-        )
+        at = self.logbook.now().replace(microsecond=0)
+        return partial(levels.read_levels, printer=self.model.printer.id, levels=read, at=at, sure=self.sure_of(read))
 
 
 @dataclass(frozen=True, kw_only=True)

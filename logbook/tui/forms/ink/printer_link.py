@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from textual.widget import Widget
 from textual.widgets import Static
@@ -50,11 +50,17 @@ class LevelsForm(Form):
 
     COMMANDS_HERE = (FORM_COMMANDS[0], AskThePrinter, *FORM_COMMANDS[1:])
     BINDINGS = bindings((AskThePrinter,))
+    _tried: tuple[Any, ...] | None = None
 
     @property
     def printer(self) -> Printer:
         """The printer whose levels they are."""
         raise NotImplementedError
+
+    def sure_of(self, *levels: Any) -> bool:
+        """Whether the same levels were asked about a moment ago: saved once more, they are meant."""
+        tried, self._tried = self._tried, levels
+        return tried == levels
 
     def row_to_fill(self) -> NumbersRow:
         """The row that the levels read now belong in."""

@@ -44,8 +44,8 @@ async def test_an_exchange_is_two_rows_of_numbers_and_three_keys(opened: Opened,
 
 async def test_a_level_that_rises_sends_the_cursor_to_its_row_and_a_draft_survives(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
-        await press(pilot, "c", *BEFORE, "enter", *typed(88, 67, 63, 61, 47, 45, 30), "enter")
-        assert "grey rose from 29 to 30 %: a level only rises with a new cartridge" in shown(pilot)
+        await press(pilot, "c", *BEFORE, "enter", *typed(88, 67, 63, 61, 47, 45, 31), "enter")
+        assert "grey rose from 29 to 31 %: a level only rises with a new cartridge" in shown(pilot)
         form = app_of(pilot).screen
         assert isinstance(form, Form)
         assert form.focused is form.field("after", NumbersRow).cells
@@ -54,7 +54,7 @@ async def test_a_level_that_rises_sends_the_cursor_to_its_row_and_a_draft_surviv
         await press(pilot, "c")
         form = app_of(pilot).screen
         assert isinstance(form, Form)
-        assert form.field("after", NumbersRow).value["grey"] == 30
+        assert form.field("after", NumbersRow).value["grey"] == 31
         form.field("after", NumbersRow).focus()
         await press(pilot, *["right"] * 6, "backspace", "backspace", *"27", "enter")
         assert "Matte exchanged for photo" in shown(pilot)
@@ -103,3 +103,14 @@ async def test_without_a_printer_the_forms_say_where_to_describe_one(opened: Ope
         for key in ("c", "r", "w", "x"):
             await press(pilot, key)
             assert "Describe the printer first: it stands on Shelf." in shown(pilot)
+
+
+async def test_a_fall_nobody_can_have_printed_is_asked_about_and_kept_on_a_second_enter(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "r", *BEFORE, "enter", "r", *typed(78, 9, 64, 62, 48, 46, 28), "enter")
+        assert "fell from 69 to 9 %" in shown(pilot)
+        assert "save once more" in shown(pilot)
+        await press(pilot, "enter")
+        assert "Levels of 7 inks noted" in shown(pilot)
+    with open_store(studio) as store:
+        assert reading.count(store, Gauge) == 2
