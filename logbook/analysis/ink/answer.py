@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA, Timeline, draws_on, noted_per_m2, timeline
+from logbook.analysis.ink.draws import AREA, IDLE, Timeline, draws_on, noted_per_m2, timeline
 from logbook.analysis.ink.exchanges import exchange_spread
 from logbook.analysis.ink.fit import InkFit, Variation, first_fits, fit_again, fit_steady, print_factor, steady
 from logbook.analysis.ink.joint import Joint, interval_of, joint
@@ -62,6 +62,17 @@ class InkUse:
         told = [(share, self.together.of(ink, column)) for share, column in zip(fit.area_shares, fit.draws.columns, strict=True)]
         known = [share * drawn for share, drawn in told if share > 0.0 and drawn is not None]
         return interval_of(np.sum(known, axis=0)) if known else None
+
+    def by_itself(self) -> Interval | None:
+        """ml a day that the printer draws by itself of all inks it has in its lines; None where no reading tells.
+
+        Of the two blacks that share a slot only one is in.
+        """
+        known = {ink: drawn for ink in self.fits if (drawn := self.together.of(ink, IDLE)) is not None}
+        colours = [drawn for ink, drawn in known.items() if black_of(ink) is None or not self.log.shared_black_slot]
+        blacks = [drawn for ink, drawn in known.items() if black_of(ink) is not None and self.log.shared_black_slot]
+        together = [*colours, *([np.mean(blacks, axis=0)] if blacks else [])]
+        return interval_of(np.sum(together, axis=0)) if together else None
 
 
 def fit_inks(log: InkLog) -> InkUse:

@@ -113,12 +113,20 @@ def black_loaded(log: InkLog, found: Sequence[Span], moments: Floats) -> list[st
 
 
 def days_passed(log: InkLog) -> Floats:
-    """The moments (Unix s) at which another day was over, from the first reading or cartridge to the last reading."""
+    """The moments (Unix s) at which another day was over, from the first reading or cartridge to whatever came last."""
     read = [one.at for one in log.readings]
     if not read:
         return np.zeros(0)
     first = min([*read, *(cartridge.installed for cartridge in log.cartridges)])
-    return DAY_SECONDS * np.arange(first // DAY_SECONDS + 1, read[-1] // DAY_SECONDS + 1)
+    last = max(
+        [
+            read[-1],
+            float(np.max(log.print_at, initial=read[-1])),
+            *(one.at for one in log.exchanges),
+            *(one.at for one in log.cleanings),
+        ]
+    )
+    return DAY_SECONDS * np.arange(first // DAY_SECONDS + 1, last // DAY_SECONDS + 1)
 
 
 def spells_ended(log: InkLog) -> Floats:

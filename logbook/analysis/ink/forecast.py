@@ -1,9 +1,8 @@
-"""How far an ink reaches: square metres, prints and days, and the orders beyond its end."""
+"""How far an ink reaches: square metres, prints and days."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +12,7 @@ from logbook.analysis.ink.fit import InkFit
 from logbook.analysis.ink.log import Floats, InkLog
 from logbook.analysis.numeric.interval import Z90, Interval
 
-__all__ = ["Demand", "Level", "days_left", "level_now", "missed", "square_metres_left", "weekly_ml"]
+__all__ = ["Level", "days_left", "level_now", "square_metres_left", "weekly_ml"]
 
 #: The present pace is that of so many weeks; fewer than the least say nothing.
 PACE_WEEKS, LEAST_WEEKS = 13, 3
@@ -27,14 +26,6 @@ class Level:
     ml: float
     sd: float
     nominal_ml: float
-
-
-@dataclass(frozen=True)
-class Demand:
-    """What an order, or an exchange on the way to it, takes of one ink."""
-
-    order: str
-    ml: float
 
 
 def level_now(log: InkLog, fit: InkFit, now: float) -> Level | None:
@@ -111,18 +102,3 @@ def days_left(level: Level, weeks: Floats) -> Interval | None:
     relative = variance / (pace**2 * left) + variance / (len(weeks) * pace**2) + (level.sd / level.ml) ** 2
     reach = math.exp(Z90 * math.sqrt(math.log1p(relative)))
     return Interval(7 * left, 7 * left / reach, 7 * left * reach)
-
-
-def missed(level: Level, demands: Sequence[Demand]) -> tuple[str, ...]:
-    """The orders that a level does not reach, given in their sequence; one that is missed draws nothing.
-
-    >>> missed(Level(10.0, 0.0, 300.0), [Demand("a", 6.0), Demand("b", 5.0), Demand("c", 4.0)])
-    ('b',)
-    """
-    left, beyond = level.ml, []
-    for demand in demands:
-        if demand.ml <= left:
-            left -= demand.ml
-        else:
-            beyond.append(demand.order)
-    return tuple(beyond)

@@ -14,6 +14,7 @@ from logbook.analysis.ink.log import black_of
 from logbook.records import Changeover, Gauge, Printer
 from logbook.reports.ink.columns import price_per_ml, within
 from logbook.reports.ink.model import (
+    BeyondNoted,
     ChangeoversAnswer,
     DayRate,
     Direction,
@@ -66,6 +67,8 @@ def answer(
         gauges=len(within(log.of_printer(Gauge, meant.id), since, last)),
         unpriced=tuple(ink for ink in meant.ink_names if ink not in prices),
         unread=_unread(use, meant, directions),
+        by_itself=use.by_itself(),
+        beyond_noted=None if use.beyond is None else BeyondNoted(times=use.beyond.times, prints=use.beyond.prints),
     )
 
 

@@ -8,7 +8,17 @@ import msgspec
 
 from logbook.analysis.numeric.interval import Interval
 
-__all__ = ["ChangeoversAnswer", "DayRate", "Direction", "InkAccount", "InkDirection", "InkRate", "Measured", "UnloggedSheets"]
+__all__ = [
+    "BeyondNoted",
+    "ChangeoversAnswer",
+    "DayRate",
+    "Direction",
+    "InkAccount",
+    "InkDirection",
+    "InkRate",
+    "Measured",
+    "UnloggedSheets",
+]
 
 
 class Direction(msgspec.Struct, frozen=True, kw_only=True):
@@ -79,6 +89,13 @@ class UnloggedSheets(msgspec.Struct, frozen=True, kw_only=True):
     of: int
 
 
+class BeyondNoted(msgspec.Struct, frozen=True, kw_only=True):
+    """The gauge saw so many ``times`` go what was noted with so many ``prints``."""
+
+    times: Interval
+    prints: int
+
+
 class Measured(msgspec.Struct, frozen=True, kw_only=True):
     """One exchange: before minus after, summed over the inks; None without both readings."""
 
@@ -93,7 +110,8 @@ class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
     """How much ink each exchange of the black wastes, and where all the ink went.
 
     ``share_of_ink`` is None where no ink was read. Beside the answer itself: the printer, how many rounds of readings
-    it rests on, the inks without a price, and those whose part in an exchange the readings do not tell.
+    it rests on, the inks without a price, those whose part in an exchange the readings do not tell, the ml a day that the
+    printer draws ``by_itself`` of all inks, and how far the gauge goes beyond the ink noted with prints.
     """
 
     directions: tuple[Direction, ...] = ()
@@ -108,3 +126,5 @@ class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
     gauges: int = 0
     unpriced: tuple[str, ...] = ()
     unread: tuple[str, ...] = ()
+    by_itself: Interval | None = None
+    beyond_noted: BeyondNoted | None = None

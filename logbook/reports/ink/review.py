@@ -13,6 +13,7 @@ from logbook.records import Cartridge, Changeover, Printer
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import date_text, ink_text
+from logbook.reports.batch import answer as batch
 from logbook.reports.ink import changeovers
 from logbook.reports.ink.model import ChangeoversAnswer
 from logbook.reports.ink.use import InkForecast, forecast, ink_use_of
@@ -25,10 +26,11 @@ __all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "review", "re
 
 @dataclass(frozen=True)
 class LevelRow:
-    """One ink: its last level, whether it is in the lines, and how far it reaches."""
+    """One ink: its last level, whether it is in the lines, how far it reaches, and the planned orders that it does not."""
 
     level: InkLevel
     reach: InkForecast | None
+    missed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -83,11 +85,13 @@ def review(log: Snapshot) -> InkReview:
         return InkReview(None, today, answer)
     use = ink_use_of(log, printer)
     reaches = {one.ink: one for one in forecast(log, printer.id)}
+    plan = batch.answer(log, printer=printer.id)
+    missed = {one.name: one.orders for one in plan.short if one.what == "ink"}
     return InkReview(
         printer,
         today,
         answer,
-        tuple(LevelRow(level, reaches.get(level.ink)) for level in levels_now(log, printer)),
+        tuple(LevelRow(level, reaches.get(level.ink), missed.get(level.ink, ())) for level in levels_now(log, printer)),
         tuple(_exchanges(log, printer, answer)),
         tuple(_cartridges(log, printer, use, today)),
         account_by_month(use.fits),
@@ -139,14 +143,14 @@ def review_sentences(review: InkReview) -> list[str]:
 
 def _first_out(review: InkReview) -> str | None:
     """The ink that runs out first, and the orders that any ink would not reach."""
-    known = [row for row in review.levels if row.reach is not None]
-    out = [(row.reach.runs_out.value, row) for row in known if row.reach is not None and row.reach.runs_out is not None]
-    short = [row for row in known if row.reach is not None and row.reach.missed]
+    out = [(row.reach.runs_out, row) for row in review.levels if row.reach is not None and row.reach.runs_out is not None]
+    short = [row for row in review.levels if row.missed]
     if short:
         names = ", ".join(ink_text(row.level.ink) for row in short)
-        count = max(len(row.reach.missed) for row in short if row.reach is not None)
+        count = max(len(row.missed) for row in short)
         return f"Not enough for the open orders: {plain(names)}, short for {count} of them."
     if not out:
         return None
-    day, first = min(out, key=lambda pair: pair[0])
-    return f"At the present pace {ink_text(first.level.ink)} runs out first, about {date_text(day, review.today)}."
+    day, first = min(out, key=lambda pair: pair[0].value)
+    ends = f"between {date_text(day.low, review.today)} and {date_text(day.high, review.today)}"
+    return f"At the present pace {ink_text(first.level.ink)} runs out first, {ends}."

@@ -8,16 +8,13 @@ import msgspec
 import numpy as np
 
 from logbook.analysis.ink.answer import InkUse, fit_inks
-from logbook.analysis.ink.draws import Column
 from logbook.analysis.ink.fit import InkFit
-from logbook.analysis.ink.forecast import Demand, days_left, level_now, missed, square_metres_left, weekly_ml
+from logbook.analysis.ink.forecast import days_left, level_now, square_metres_left, weekly_ml
 from logbook.analysis.ink.log import black_of
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Order, Paper, Printer
 from logbook.reports.ink.columns import ink_log, price_per_ml
 from logbook.snapshot import Snapshot, answered
-from logbook.snapshot.orders import OrderLeft, orders_left
-from logbook.snapshot.printer import loaded_black
 from logbook.store import columns
 
 __all__ = ["DateInterval", "InkForecast", "changeover_cost", "forecast", "ink_use_of"]
@@ -37,10 +34,7 @@ class DateInterval(msgspec.Struct, frozen=True):
 
 
 class InkForecast(msgspec.Struct, frozen=True, kw_only=True):
-    """How far one ink reaches: None where the log does not tell.
-
-    ``missed`` holds the ids of the open orders that the ink would not reach, in their sequence.
-    """
+    """How far one ink reaches: None where the log does not tell."""
 
     ink: str
     level_percent: float
@@ -48,7 +42,6 @@ class InkForecast(msgspec.Struct, frozen=True, kw_only=True):
     m2_left: Interval | None
     prints_left: Interval | None
     runs_out: DateInterval | None
-    missed: tuple[str, ...]
 
 
 @answered
@@ -73,6 +66,7 @@ def changeover_cost(log: Snapshot, printer: str) -> dict[tuple[str, str], Interv
 def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
     """How far each ink of a printer reaches at the present rate and pace, in the printer's own order of inks.
 
+    The pace is that of the last weeks, with their attempts, changeovers and cleanings and what the printer drew by itself.
     Inks without a cartridge or a level are left out.
     """
     known = log.get(Printer, printer)
@@ -81,17 +75,11 @@ def forecast(log: Snapshot, printer: str) -> tuple[InkForecast, ...]:
     use = ink_use_of(log, known)
     now = dt.datetime.combine(log.day, dt.time.max).astimezone().timestamp()
     sizes = Sizes(log.prints(until=log.day, printer=printer), log.all(Paper))
-    asked = orders_left(log)
-    loaded = loaded_black(log, known)
-    found = []
-    for fit in use.fits.values():
-        demands = _demands(fit, asked, sizes, loaded)
-        one = _forecast(use, fit, sizes, demands, now, log.day)
-        found += [one] if one is not None else []
-    return tuple(found)
+    found = [_forecast(use, fit, sizes, now, log.day) for fit in use.fits.values()]
+    return tuple(one for one in found if one is not None)
 
 
-def _forecast(use: InkUse, fit: InkFit, sizes: Sizes, demands: list[Demand], now: float, today: dt.date) -> InkForecast | None:
+def _forecast(use: InkUse, fit: InkFit, sizes: Sizes, now: float, today: dt.date) -> InkForecast | None:
     level, rate = level_now(use.log, fit, now), use.per_m2(fit.draws.ink)
     if level is None:
         return None
@@ -105,7 +93,6 @@ def _forecast(use: InkUse, fit: InkFit, sizes: Sizes, demands: list[Demand], now
         m2_left=metres,
         prints_left=metres.scaled(1 / size) if metres is not None and size else None,
         runs_out=_dates(today, days),
-        missed=missed(level, demands),
     )
 
 
@@ -114,20 +101,6 @@ def _dates(today: dt.date, days: Interval | None) -> DateInterval | None:
         return None
     ends = (today + dt.timedelta(days=min(end, FARTHEST_DAYS)) for end in (days.value, days.low, days.high))
     return DateInterval(*ends)
-
-
-def _demands(fit: InkFit, asked: list[OrderLeft], sizes: Sizes, loaded: str) -> list[Demand]:
-    """What each order takes of an ink, with the exchange that the first of the other black asks for."""
-    own, in_slot, found = black_of(fit.draws.ink), loaded, []
-    for order, left, black in ((one.order, one.left, one.black) for one in asked):
-        ml = 0.0
-        if black != in_slot and in_slot == loaded:
-            direction: Column = (in_slot, black)
-            ml, in_slot = fit.rate(direction), black
-        if own in (None, black):
-            ml += left * sizes.of(order, black) * fit.area_rate
-        found.append(Demand(order.id, ml))
-    return [demand for demand in found if demand.ml > 0.0]
 
 
 class Sizes:

@@ -8,7 +8,7 @@ import pytest
 from logbook.analysis.ink.answer import fit_inks
 from logbook.analysis.ink.draws import Draws
 from logbook.analysis.ink.fit import InkFit
-from logbook.analysis.ink.forecast import Demand, Level, days_left, level_now, missed, square_metres_left, weekly_ml
+from logbook.analysis.ink.forecast import Level, days_left, level_now, square_metres_left, weekly_ml
 from logbook.analysis.numeric.interval import Interval
 from tests.analysis.ink.hand import HOUR, MATTE, Hand
 
@@ -88,13 +88,6 @@ def test_the_interval_of_the_days_holds_the_truth() -> None:
         held += found.low <= truth <= found.high
     # Three standard errors on either side of 0.9.
     assert 0.855 < held / 400 < 0.955
-
-
-def test_orders_after_one_that_is_missed_may_still_be_reached() -> None:
-    demands = [Demand("a", 30.0), Demand("b", 80.0), Demand("c", 20.0)]
-    assert missed(Level(60.0, 0.0, 100.0), demands) == ("b",)
-    assert missed(Level(10.0, 0.0, 100.0), demands) == ("a", "b", "c")
-    assert missed(Level(60.0, 0.0, 100.0), []) == ()
 
 
 # By hand, on rates that are given
@@ -187,7 +180,3 @@ def test_whole_weeks_of_the_log_are_counted_up_to_thirteen_the_oldest_first() ->
     assert weekly_ml(fit, (3 * 7 * 24 + 13) * HOUR).tolist() == [2.0, 4.0, 6.0]
     assert weekly_ml(fit, 13 * HOUR).tolist() == []
     assert weekly_ml(fit, 1 * HOUR).tolist() == []
-
-
-def test_an_order_that_takes_the_last_of_it_is_reached() -> None:
-    assert missed(Level(60.0, 0.0, 100.0), [Demand("a", 40.0), Demand("b", 20.0), Demand("c", 0.5)]) == ("c",)

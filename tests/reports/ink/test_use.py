@@ -12,7 +12,7 @@ from logbook.reports.ink import use as ink_use
 from logbook.reports.ink.columns import price_per_ml
 from logbook.snapshot import take
 from logbook.store import Store, journal
-from tests.reports.ink.story import RATE, TODAY, order, two_months
+from tests.reports.ink.story import RATE, TODAY, two_months
 from tests.studio import only
 
 
@@ -57,18 +57,6 @@ def test_how_far_each_ink_reaches(written: Store) -> None:
         assert one.prints_left == one.m2_left
         assert one.runs_out is not None
         assert TODAY <= one.runs_out.low <= one.runs_out.value <= one.runs_out.high
-        assert one.missed == ()
-
-
-def test_orders_that_an_ink_does_not_reach_are_named_with_the_exchange_they_ask_for(written: Store) -> None:
-    left = {one.ink: one.level_ml for one in ink_use.forecast(take(written, TODAY), "one")}
-    enough = int((left["photo_black"] - 9.0) / 3.0)
-    orders = [order("reached", enough, "photo"), order("beyond", 1, "photo"), order("matte", 1, "matte")]
-    journal.write(written, "orders", save=orders)
-    reach = {one.ink: one for one in ink_use.forecast(take(written, TODAY), "one")}
-    # In sequence (no date: by the day taken, then by id) the one beyond comes first, so the long one is missed.
-    assert reach["photo_black"].missed == ("reached",)
-    assert reach["matte_black"].missed == ()
 
 
 def test_the_same_columns_are_fitted_once(written: Store) -> None:

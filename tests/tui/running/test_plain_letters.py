@@ -32,5 +32,5 @@ def test_a_fraction_may_take_the_blank_of_the_words_beside_it() -> None:
 
 
 def test_the_kinds_of_ink_differ_in_plain_letters_too() -> None:
-    kinds = (ink_bars.PRINTS, ink_bars.CHANGEOVERS, ink_bars.CLEANINGS, ink_bars.UNEXPLAINED)
+    kinds = ink_bars.TEXTURES.values()
     assert len({plainly(sign) for sign in kinds}) == len(kinds)

@@ -47,11 +47,12 @@ class InkViewBefore(TurnViews):
 class Ink(Place["InkReview"]):
     """What is left of every ink, what exchanging the black wastes, and where all the ink went.
 
-    Tab goes through four views: the levels and how far they reach; every changeover, measured or estimated; each
-    month's ink, by texture: █ prints, ▒ changeovers, ░ cleanings, ╌ unexplained; and the cartridges with their age
-    and cost. Enter on a line opens the gauge readings behind its numbers. In brackets stands the central 90 %.
-    The black that is loaded is marked “in”; the other is “out”, its level drawn thin. r types a round of levels as one
-    row of numbers. A cartridge that nobody logged counts from its first reading, with the printer's own volume.
+    Tab goes through four views: the levels and how far they reach; every changeover, measured or estimated; each month's
+    ink, by texture: █ prints, ▒ changeovers, ░ cleanings, · the printer by itself, ▚ sheets nobody logged, ╌ unexplained,
+    with the part that changeovers took; and the cartridges with their age and cost. Enter on a line opens the gauge
+    readings behind its numbers. In brackets stands the central 90 %. The black that is loaded is marked “in”; the other is
+    “out”, its level drawn thin. r types a round of levels as one row of numbers. A cartridge that nobody logged counts from
+    its first reading, with the printer's own volume.
     """
 
     PAGES = ("logbook.tui.places.ink.gauge_page:GaugePage",)
@@ -87,11 +88,7 @@ class Ink(Place["InkReview"]):
         return review(take(store, self.logbook.now().date()))
 
     def show(self, model: InkReview) -> None:
-        from logbook.reports.ink.review import review_sentences
-
         self._review = model
-        said = "\n".join(plain(one) for one in review_sentences(model))
-        self.query_one("#said", Static).update(Content(said))
         self._show_rows()
 
     def show_failure(self, sentence: str) -> None:
@@ -108,9 +105,14 @@ class Ink(Place["InkReview"]):
     def _show_rows(self) -> None:
         if self._review is None:
             return
+        from logbook.reports.ink.review import review_sentences
+        from logbook.reports.ink.where import CONTENT, where_it_went
         from logbook.tui.places.ink.rows import rows_of
 
         view = self.query_one(ViewNames).opened
+        went = view == "where it went" and self._review.answer.account
+        said = [*where_it_went(self._review.answer), CONTENT] if went else review_sentences(self._review)
+        self.query_one("#said", Static).update(Content("\n".join(map(plain, said))))
         self._lines.say_when_empty(WHEN_EMPTY[view])
         self._lines.show_rows(rows_of(self._review, view))
         self.query_one(Headings).refresh()

@@ -9,7 +9,7 @@ from logbook.analysis.ink.account import Account
 __all__ = ["account_bar", "account_key", "level_bar"]
 
 LEVEL_CELLS = 10
-PRINTS, CHANGEOVERS, CLEANINGS, UNEXPLAINED = "█", "▒", "░", "╌"
+TEXTURES = {"prints": "█", "changeovers": "▒", "cleanings": "░", "by itself": "·", "unlogged": "▚", "unexplained": "╌"}
 
 
 def level_bar(percent: float, *, loaded: bool = True) -> Content:
@@ -31,8 +31,8 @@ def account_bar(account: Account, most: float, width: int) -> Content:
     '██████████▒▒▒▒▒▒░░╌╌                    '
     """
     cells, reached = "", 0.0
-    parts = (account.prints, account.changeovers, account.cleanings, max(0.0, account.unexplained))
-    for sign, ml in zip((PRINTS, CHANGEOVERS, CLEANINGS, UNEXPLAINED), parts, strict=True):
+    known = (account.prints, account.changeovers, account.cleanings, account.idle, account.unlogged)
+    for sign, ml in zip(TEXTURES.values(), (*known, max(0.0, account.unexplained)), strict=True):
         reached += ml / most * width if most > 0 else 0.0
         cells += sign * (min(width, round(reached)) - len(cells))
     return Content(f"{cells:<{width}}")
@@ -40,6 +40,5 @@ def account_bar(account: Account, most: float, width: int) -> Content:
 
 def account_key() -> Content:
     """What the textures mean."""
-    kinds = ((PRINTS, "prints"), (CHANGEOVERS, "changeovers"), (CLEANINGS, "cleanings"), (UNEXPLAINED, "unexplained"))
-    signs = (Content.assemble(sign * 2, (f" {name}", "$quiet")) for sign, name in kinds)
-    return Content.assemble(" ", Content("   ").join(signs), ("   %: changeovers", "$quiet"))
+    signs = (Content.assemble(sign * 2, (f" {name}", "$quiet")) for name, sign in TEXTURES.items())
+    return Content.assemble(" ", Content("  ").join(signs))

@@ -91,8 +91,8 @@ def _level_cells(review: InkReview, row: LevelRow, width: int) -> list[str | Con
     prints = "–" if left is None else f"{left.value:,.0f}"
     if left is not None and wide:
         prints += f" ({left.low:,.0f}–{left.high:,.0f})"
-    count = f"{len(reach.missed)} {'beyond' if wide else 'no'}"
-    missed = Content.styled(count, "$asks") if reach.missed else Content.styled("reaches all" if wide else "all", "$quiet")
+    count = f"{len(row.missed)} {'beyond' if wide else 'no'}"
+    missed = Content.styled(count, "$asks") if row.missed else Content.styled("reaches all" if wide else "all", "$quiet")
     return [name, bar, *([f"{reach.level_ml:.0f}"] if wide else []), prints, _until(review, reach, wide=wide), missed]
 
 

@@ -113,4 +113,4 @@ async def test_a_fall_nobody_can_have_printed_is_asked_about_and_kept_on_a_secon
         await press(pilot, "enter")
         assert "Levels of 7 inks noted" in shown(pilot)
     with open_store(studio) as store:
-        assert reading.count(store, Gauge) == 2
+        assert reading.count(store, Gauge) == 3  # one was there
