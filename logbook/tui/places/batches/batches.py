@@ -237,6 +237,8 @@ class Batches(Place[BatchModel]):
             self._orders.at = places.index(chosen.id)
         self._orders.focus()
         self._say_if_ready()
+        # The list is as wide as it will be only once it has been laid out.
+        self.call_after_refresh(self.query_one(Headings).refresh)
 
 
 def _heading_line(width: int) -> Content:

@@ -80,6 +80,13 @@ async def test_orders_show_how_their_dates_stand(opened: Opened, demo_copy: Path
             assert word in shown(pilot)
 
 
+async def test_headings_stand_over_their_columns(opened: Opened, demo_copy: Path) -> None:
+    async with opened(demo_copy, size=(120, 36)) as pilot:
+        await press(pilot, "5", "tab")
+        heading, *rows = (line for line in shown(pilot).splitlines() if "promised" in line or "in time" in line)
+        assert heading.index("promised") == re.search(r"(Mon|Tue|Wed|Thu|Fri|Sat|Sun) ", rows[0]).start()  # type: ignore[union-attr]
+
+
 async def test_the_map_tells_its_regions_apart_without_colour_and_marks_today(opened: Opened, demo_copy: Path) -> None:
     async with opened(demo_copy) as pilot:
         app_of(pilot).theme = TERMINAL
