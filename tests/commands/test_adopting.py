@@ -90,3 +90,21 @@ def test_a_flat_table_goes_out_and_comes_in_again(run: Run, tmp_path: Path) -> N
         assert (refused.exit_code, refused.stderr) == (1, f"{out}: is there already\n")
     assert "name it .xlsx or .csv" in run("export", "--sheet", tmp_path / "out.txt").stderr
     assert not (tmp_path / "out.txt").exists()
+
+
+def test_the_black_of_a_paper_that_nothing_tells_is_asked_and_can_be_said(run: Run, tmp_path: Path) -> None:
+    file = table(tmp_path, "Date,Title,Paper,Size\n2025-03-14,Ebb,Alder 270,40x50cm\n")
+    assert "'Alder 270' (1 row): which black does it need? --word 'Alder 270=matte' or" in run("adopt", file).stdout
+    run("adopt", file, "--yes", "--word", "Alder 270=photo")
+    assert '"black":"photo"' in run("export", "--kind", "paper").stdout
+
+
+def test_levels_of_a_grown_table_go_on_from_those_that_are_there(run: Run, tmp_path: Path) -> None:
+    rows = ["Date,Title,Paper,Size,Grey %", "2025-03-14,Ebb,Rag,40x50cm,45", "2025-03-15,Ebb,Rag,40x50cm,12"]
+    run("adopt", table(tmp_path, "\n".join(rows)), "--yes")
+    assert run("export", "--kind", "cartridge").stdout == ""
+    rows += ["2025-03-16,Ebb,Rag,40x50cm,97", "2025-03-17,Ebb,Rag,40x50cm,98", "2025-03-18,Ebb,Rag,40x50cm,90"]
+    said = run("adopt", table(tmp_path, "\n".join(rows)), "--yes").stdout
+    assert "1 new cartridge: a level rose" in said and "1 round of levels stay out" in said
+    assert run("export", "--kind", "cartridge").stdout.count("2025-03-16") == 1
+    assert len(run("export", "--kind", "gauge").stdout.splitlines()) == 4

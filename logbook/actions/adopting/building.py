@@ -58,6 +58,7 @@ class Building:
         self.built: list[Built] = []
         self.left: list[Fault] = []
         self.said: list[str] = []
+        self.unsure: list[str] = []  # papers of which nothing says the black
         self._times: Counter[Same] = Counter()
         self._numbers: dict[int, tuple[int, str]] = {}
         self._borne = {fields["number"]: fields["id"] for _, fields in self._rows if "number" in fields and "id" in fields}
@@ -154,12 +155,17 @@ class Building:
         return Printer(id=id, name=name, max_width_mm=width, inks=inks, gauge_step_percent=1)
 
     def _paper(self, id: str, name: str) -> Paper:
-        said, by_row = self._spoken.get(words(name)), self._blacks[words(name)].most_common(1)
+        by_row = self._blacks[words(name)].most_common(1)
         by_name = [BLACKS[word] for word in words(name).split() if word in BLACKS]
-        black, why = (said, "as you said") if said in BOTH else (by_row[0][0], "as its rows say") if by_row else ("", "")
-        if not black:
-            black = "photo" if "photo" in by_name else "matte"
-            why = "by its name" if by_name else f"but nothing says so: --word '{plain(name)}=photo'"
+        black, why = "matte", "but nothing says so"
+        if (said := self._spoken.get(words(name))) in BOTH:
+            black, why = str(said), "as you said"
+        elif by_row:
+            black, why = by_row[0][0], "as its rows say"
+        elif by_name:
+            black, why = "photo" if "photo" in by_name else "matte", "by its name"
+        else:
+            self.unsure.append(name)
         self.said.append(f"New paper '{plain(name)}': {black} black, {why}")
         return Paper(id=id, name=name, finish="", black=black)  # type: ignore[arg-type]
 
@@ -170,11 +176,11 @@ class Building:
         """What is not there yet, in an order in which each refers only to those before it."""
         fresh = [one for one in self.built if not one.matched]
         there = self._known.prints.keys() | {one.print.id for one in fresh}
-        prints, orders = _with_orders(fresh, self._known.ids)
+        prints, orders = _with_orders(fresh, self._known.orders)
         prints = [one if one.attempt_of in there else msgspec.structs.replace(one, attempt_of=None) for one in prints]
         judgements = [one.judgement for one in self.built if one.judgement is not None]
         printers = {one.id: one for one in [*self._known.named.get(Printer, []), *self.names[Printer].new.values()]}
-        levels, told = levels_of([(one.print, one.fields) for one in fresh], printers, self._known.ids)  # type: ignore[arg-type]
+        levels, told = levels_of([(one.print, one.fields) for one in fresh], printers, self._known)  # type: ignore[arg-type]
         self.said += told
         used = {id for one in prints for id in (one.printer, one.paper, one.picture, one.screen)} | {
             one.light for one in judgements

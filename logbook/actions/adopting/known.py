@@ -11,7 +11,7 @@ import msgspec
 
 from logbook.actions.adopting.vocabulary import words
 from logbook.actions.shelf import name_of
-from logbook.records import Gauge, Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen
+from logbook.records import Cartridge, Gauge, Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen
 from logbook.snapshot import take
 from logbook.snapshot.printer import printer_in_use
 from logbook.store import Store, reading
@@ -28,12 +28,14 @@ class Known(msgspec.Struct, frozen=True):
     """A logbook as an adoption sees it: the named things, and its prints by id, by number and by what they show."""
 
     named: dict[type[Record], list[Record]]
-    ids: frozenset[str] = frozenset()  # of prints, judgements, gauges and orders
+    orders: frozenset[str] = frozenset()
     judged: frozenset[str] = frozenset()
     numbers: dict[int, str] = {}
     prints: dict[str, Same] = {}
     alike: dict[Same, list[str]] = {}
     printer_in_use: str | None = None
+    gauges: tuple[Gauge, ...] = ()
+    cartridges: tuple[Cartridge, ...] = ()
 
 
 def of_logbook(store: Store) -> Known:
@@ -42,19 +44,19 @@ def of_logbook(store: Store) -> Known:
     prints = list(reading.in_order_of_entry(store, Print))
     numbers = {number: print for print, number in reading.numbers(store).items()}
     kinds: tuple[type[Record], ...] = (Printer, Paper, Picture, Screen, Light)
-    judgements = reading.every(store, Judgement)
     alike: dict[Same, list[str]] = defaultdict(list)
     for one in prints:
         alike[same(one)].append(one.id)
-    others = reading.ids(store, Gauge) | reading.ids(store, Order) | {one.id for one in judgements}
     return Known(
         {kind: list(reading.every(store, kind)) for kind in kinds},
-        frozenset({one.id for one in prints} | others),
-        frozenset(one.print for one in judgements),
+        frozenset(reading.ids(store, Order)),
+        frozenset(one.print for one in reading.every(store, Judgement)),
         numbers,
         {one.id: same(one) for one in prints},
         dict(alike),
         used.id if used else None,
+        tuple(reading.every(store, Gauge)),
+        tuple(reading.every(store, Cartridge)),
     )
 
 

@@ -1,15 +1,18 @@
 """Ink levels that a table tells beside its prints: rounds of readings, and a new cartridge where a level rose."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import timedelta
 
-from logbook.actions.adopting.known import derived_id
+from logbook.actions.adopting.known import Known, derived_id
 from logbook.actions.adopting.rows import Fields
+from logbook.actions.rising_levels import rises
 from logbook.actions.setup import NOMINAL_ML, starting_inks
 from logbook.records import Cartridge, Gauge, Ink, Print, Printer, Record
 from logbook.records.text import plain
 from logbook.records.wording import counted, ink_text
 
 INK = "ink "
+BEFORE = timedelta(minutes=1)  # a new cartridge went in so long before its first reading
 
 
 def nominal_inks(rows: Iterable[Fields]) -> tuple[Ink, ...]:
@@ -20,33 +23,44 @@ def nominal_inks(rows: Iterable[Fields]) -> tuple[Ink, ...]:
 
 
 def levels_of(
-    prints: list[tuple[Print, Fields]], printers: Mapping[str, Printer], there: frozenset[str]
+    prints: list[tuple[Print, Fields]], printers: Mapping[str, Printer], known: Known
 ) -> tuple[list[Record], list[str]]:
-    """Gauges and cartridges of prints in time order, and what there is to say of them."""
+    """Gauges and cartridges of new prints, and what there is to say of them.
+
+    A level that rose by more than the gauge's step is a new cartridge; rounds that rise otherwise stay out.
+    """
     shares = {name for _, fields in prints for name in fields if name.startswith(INK)}
     shares -= {name for _, fields in prints for name in shares if fields.get(name, 0) > 1}  # 0.45 of a workbook is 45 %
-    gauges: list[Gauge] = []
-    cartridges: list[Cartridge] = []
     strange: set[str] = set()
-    last: dict[tuple[str, str], float] = {}
+    gauges: list[Gauge] = []
     for made, fields in prints:
-        printer = printers[made.printer]
-        levels = {
-            name.removeprefix(INK): value * (100 if name in shares else 1)
-            for name, value in fields.items()
-            if name.startswith(INK)
-        }
-        strange |= levels.keys() - set(printer.ink_names)
-        levels = {ink: level for ink, level in levels.items() if ink in printer.ink_names and 0 <= level <= 100}
-        for ink, level in levels.items():
-            if level > last.get((printer.id, ink), level) + printer.gauge_step_percent:
-                nominal = next(one.nominal_ml for one in printer.inks if one.ink == ink)
-                id = derived_id("cartridge", ink, made.id)
-                cartridges.append(Cartridge(id=id, printer=printer.id, ink=ink, installed=made.at, nominal_ml=nominal))
-            last[printer.id, ink] = level
-        if levels and (id := derived_id("gauge", made.id)) not in there:
-            gauges.append(Gauge(id=id, printer=printer.id, at=made.at, levels=levels))
+        told = {name.removeprefix(INK): value * (100 if name in shares else 1) for name, value in _levels(fields)}
+        inks = printers[made.printer].ink_names
+        strange |= told.keys() - set(inks)
+        levels = {ink: level for ink, level in told.items() if ink in inks and 0 <= level <= 100}
+        if levels:
+            gauges.append(Gauge(id=derived_id("gauge", made.id), printer=made.printer, at=made.at, levels=levels))
+    cartridges = list(_put_in([*known.gauges, *gauges], {one.id for one in gauges}, printers))
+    numbered = [*((None, one) for one in known.gauges), *enumerate(gauges)]
+    out = {place for place, _ in rises(numbered, [*known.cartridges, *cartridges])}
     said = [f"{counted(len(cartridges), 'new cartridge')}: a level rose from one row to the next"] if cartridges else []
-    return [*cartridges, *gauges], said + [
-        f"The printer has no {plain(ink_text(ink))} ink: its levels stay out" for ink in sorted(strange)
-    ]
+    said += [f"{counted(len(out), 'round')} of levels stay out: they rise without a new cartridge"] if out else []
+    said += [f"The printer has no {plain(ink_text(ink))} ink: its levels stay out" for ink in sorted(strange)]
+    return [*cartridges, *(one for place, one in enumerate(gauges) if place not in out)], said
+
+
+def _levels(fields: Fields) -> Iterator[tuple[str, float]]:
+    return ((name, value) for name, value in fields.items() if name.startswith(INK))
+
+
+def _put_in(gauges: list[Gauge], new: set[str], printers: Mapping[str, Printer]) -> Iterator[Cartridge]:
+    """A cartridge wherever a new reading is higher than the one before it."""
+    last: dict[tuple[str, str], float] = {}
+    for gauge in sorted(gauges, key=lambda one: one.at):
+        printer = printers[gauge.printer]
+        for ink, level in gauge.levels.items():
+            if gauge.id in new and level > last.get((printer.id, ink), level) + printer.gauge_step_percent:
+                nominal = next(one.nominal_ml for one in printer.inks if one.ink == ink)
+                id = derived_id("cartridge", ink, gauge.id)
+                yield Cartridge(id=id, printer=printer.id, ink=ink, installed=gauge.at - BEFORE, nominal_ml=nominal)
+            last[printer.id, ink] = level

@@ -16,8 +16,9 @@ from logbook.actions.adopting.grid import Grid
 from logbook.actions.adopting.known import Known
 from logbook.actions.adopting.rows import Fault, Fields, Rows
 from logbook.actions.adopting.vocabulary import DARKER_OR_LIGHTER, words
-from logbook.records import KINDS, Record, kind_of
+from logbook.records import KINDS, Paper, Record, kind_of
 from logbook.records.darkness import thirds_in_words
+from logbook.records.fields import BLACKS as BOTH
 from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
 from logbook.records.wording import setting_text
@@ -115,7 +116,7 @@ def plan(grid: Grid, known: Known, answers: Answers, today: date) -> tuple[Plan,
         added={kind: counts[kind] for kind in KINDS if counts[kind]},
         matched={kind: matched[kind] for kind in KINDS if matched.get(kind)},
         new=tuple(built.said),
-        questions=tuple(islice((*_near(built), *_unknown(read)), MOST_QUESTIONS)),
+        questions=tuple(islice((*_blacks(built), *_near(built), *_unknown(read)), MOST_QUESTIONS)),
         left=tuple(sorted([*read.left, *built.left], key=lambda fault: fault.row)),
         unread=tuple(read.unread),
         sample=_sample([one for one in built.built if not one.matched]),
@@ -163,6 +164,13 @@ _UNTOLD = (
     ("width_mm", values.UNITS, values.is_bare, "which unit is it in"),
     ("darkness", ("thirds", "stops"), _is_bare_count, "does it count thirds or stops"),
 )
+
+
+def _blacks(built: Building) -> Iterator[Question]:
+    """New papers of which nothing says the black."""
+    for name in built.unsure:
+        rows_of = built.names[Paper].rows[words(name) or name]
+        yield Question("paper", name, rows_of, "which black does it need", "word", name, BOTH)
 
 
 def _near(built: Building) -> Iterator[Question]:

@@ -79,6 +79,7 @@ class MovingIn(Place["Adoption"]):
     """
 
     OF = "Shelf"
+    SLOW = True
     COMMANDS_HERE = (AddTheTable, CountAttempts, BackFromMovingIn)
     HINTS = ("add-the-table", "count-attempts", "back-from-moving-in")
 

@@ -12,6 +12,7 @@ import pytest
 
 from logbook.actions.adopting import grid
 from logbook.actions.adopting.known import Known
+from logbook.actions.adopting.levels import BEFORE
 from logbook.actions.adopting.plan import Answers, Plan, plan
 from logbook.records import Cartridge, Gauge, Judgement, Order, Paper, Picture, Print, Record
 from logbook.records.units import number_text
@@ -50,7 +51,7 @@ def lines(records: list[Record]) -> list[str]:
     told = [_line(one, by_id, judged.get(one.id), places) for one in prints]
     for record in records:
         if isinstance(record, Gauge | Cartridge):
-            at = record.at if isinstance(record, Gauge) else record.installed
+            at = record.at if isinstance(record, Gauge) else record.installed + BEFORE
             place = next(place for place, one in enumerate(prints) if one.at == at)
             told[place] += _ink(record)
         elif isinstance(record, Order):
