@@ -6,6 +6,7 @@ from typing import Any
 
 import msgspec
 
+from logbook.actions.meanwhile import onto_newest
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Order, Paper, Picture, Print, Record, Screen, Stock, new_id
 from logbook.records.fields import Purpose
@@ -144,13 +145,17 @@ def log(store: Store, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
         return Logged(write(store, said, save=[*new, known]), known, number)
 
 
-def correct(store: Store, print_id: str, form: PrintForm, *, new: Sequence[Record] = ()) -> Logged:
-    """Save a logged print as the form has it; it keeps its number."""
-    number = reading.number_of(store, print_id)
-    if number is None:
-        raise Refused("print", "there is no such print")
-    known = as_print(form, print_id)
-    return Logged(write(store, f"{_called(store, known, number, new)} changed", save=[*new, known]), known, number)
+def correct(store: Store, known: Print, form: PrintForm, *, new: Sequence[Record] = (), insist: bool = False) -> Logged:
+    """Save a logged print, ``known`` as it was when the form was opened, as the form has it; it keeps its number.
+
+    Raises ``ChangedMeanwhile`` where the same was changed elsewhere, unless the person insists.
+    """
+    with at_once(store):
+        corrected = onto_newest(store, known, as_print(form, known.id), insist=insist)
+        number = reading.number_of(store, known.id) or 0
+        return Logged(
+            write(store, f"{_called(store, corrected, number, new)} changed", save=[*new, corrected]), corrected, number
+        )
 
 
 def as_print(form: PrintForm, print_id: str) -> Print:

@@ -1,5 +1,7 @@
-"""Half-filled forms, kept so that they survive a closed terminal."""
+"""Half-filled forms, kept so that they survive a closed terminal; while its window is open a form is that window's own."""
 
+import os
+from contextlib import suppress
 from datetime import UTC, datetime
 from typing import Any
 
@@ -7,24 +9,62 @@ import msgspec
 
 from logbook.store.opening import Store
 
+HEADING = ""  # the key under which a draft keeps what its form is called
+_APART = " @"
+
+
+def window() -> str:
+    """This program, as its drafts name it."""
+    return str(os.getpid())
+
 
 def read(store: Store, name: str) -> dict[str, Any] | None:
-    """The fields of the form ``name`` as they were left, or None."""
-    row = store.connection.execute("SELECT fields FROM draft WHERE name = ?", [name]).fetchone()
-    if row is None:
+    """The fields of the form ``name`` as they were left in this window, or in one that is closed; then they are this one's."""
+    rows = store.connection.execute(
+        "SELECT name, fields FROM draft WHERE name = ?1 OR substr(name, 1, length(?2)) = ?2 ORDER BY at DESC",
+        [name, name + _APART],
+    ).fetchall()
+    there = {kept: fields for kept, fields in rows if not _is_open_elsewhere(kept)}
+    own = _own(name)
+    found = own if own in there else next(iter(there), None)
+    if found is None:
         return None
-    fields: dict[str, Any] = msgspec.json.decode(row[0])
+    if found != own:
+        with store.writing() as connection:
+            connection.execute("UPDATE draft SET name = ? WHERE name = ?", [own, found])
+    fields: dict[str, Any] = msgspec.json.decode(there[found])
     return fields
 
 
 def write(store: Store, name: str, fields: dict[str, Any]) -> None:
     """Keep the fields of the form ``name``."""
     with store.writing() as connection:
-        values = [name, datetime.now(UTC).isoformat(), msgspec.json.encode(fields).decode()]
+        values = [_own(name), datetime.now(UTC).isoformat(), msgspec.json.encode(fields).decode()]
         connection.execute("REPLACE INTO draft (name, at, fields) VALUES (?, ?, ?)", values)
 
 
 def clear(store: Store, name: str) -> None:
-    """Forget the draft of a form that was saved or given up."""
+    """Forget the draft of a form that was saved or given up in this window."""
     with store.writing() as connection:
-        connection.execute("DELETE FROM draft WHERE name = ?", [name])
+        connection.execute("DELETE FROM draft WHERE name = ?", [_own(name)])
+
+
+def left_behind(store: Store) -> list[str]:
+    """What the half-filled forms are called that no open window has, the latest first."""
+    rows = store.connection.execute("SELECT name, fields FROM draft ORDER BY at DESC").fetchall()
+    return [msgspec.json.decode(fields).get(HEADING) or name for name, fields in rows if not _is_open_elsewhere(name)]
+
+
+def _own(name: str) -> str:
+    return f"{name}{_APART}{window()}"
+
+
+def _is_open_elsewhere(kept: str) -> bool:
+    _, apart, other = kept.rpartition(_APART)
+    if not apart or other == window() or not other.isdecimal():
+        return False
+    with suppress(ProcessLookupError, OverflowError):
+        with suppress(PermissionError):
+            os.kill(int(other), 0)
+        return True
+    return False

@@ -221,6 +221,7 @@ class LogbookApp(Beneath):
         """Show the place, and keep an eye on what other programs write; a new logbook asks to be set up."""
         self.opened = True
         self.run_worker((self._first or opening.ask_to_set_up)(self), group="set-up")
+        self.run_worker(opening.tell_what_is_half_filled(self), group="set-up")
         self.set_interval(SECONDS_BETWEEN_LOOKS, self.watcher.look)
         self.post_message(LogbookChanged())
         if self._complaints:

@@ -16,7 +16,7 @@ LATER = MORNING + timedelta(hours=5)
 
 ACTIONS: dict[str, Callable[[Store], object]] = {
     "log": one_more,
-    "correct": lambda store: log_print.correct(store, "a", msgspec.structs.replace(log_print.form_of(sheet("a")), note="curled")),
+    "correct": lambda store: log_print.correct(store, sheet("a"), log_print.form_of(sheet("a", note="curled"))),
     "judge, which closes the order": lambda store: judging.judge(store, "a", verdict="keep", darkness=-1),
     "print deleted": lambda store: deleting.delete_print(store, "a"),
     "exchange": lambda store: exchanging.exchange(store, "printer", at=LATER, before=LEVELS, after=AFTER_EXCHANGE, minutes=40),

@@ -115,7 +115,7 @@ def test_correcting_a_print_keeps_its_number_and_can_be_undone(bench: Store) -> 
     known = reading.get(bench, Print, "a")
     assert known is not None
     form = msgspec.structs.replace(log_print.form_of(known), note="curled")
-    assert log_print.correct(bench, "a", form).entry.said == "#0001 Ebb at Low Stair, 30×40 cm changed"
+    assert log_print.correct(bench, known, form).entry.said == "#0001 Ebb at Low Stair, 30×40 cm changed"
     assert undoing.undo(bench).said.endswith("changed")
     assert reading.get(bench, Print, "a") == known
 

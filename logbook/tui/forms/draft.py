@@ -13,12 +13,14 @@ if TYPE_CHECKING:
     from logbook.tui.shell import Shell
 
 SECONDS_BEFORE_KEEPING = 0.3
+HEADING = ""  # as in store/drafts, which is imported when a draft is read
 
 
 class Filled(Protocol):
     """A form, as its draft sees it."""
 
     draft_name: str
+    heading: str
 
     @property
     def logbook(self) -> Shell:
@@ -60,7 +62,7 @@ class Draft:
     def keep_now(self) -> None:
         """Keep what is not kept yet, without waiting for it."""
         if self._unkept is not None and self._form.draft_name:
-            self._form.logbook.desk.submit(keeping(self._form.draft_name, self._unkept))
+            self._form.logbook.desk.submit(keeping(self._form.draft_name, {**self._unkept, HEADING: self._form.heading}))
         self._unkept = None
 
     def keep_before_the_end(self) -> None:
@@ -74,7 +76,7 @@ class Draft:
         self._unkept = None
         if not (self.touched and self._form.draft_name):
             return False
-        await self._form.logbook.desk.run(keeping(self._form.draft_name, self._form.filled_in()))
+        await self._form.logbook.desk.run(keeping(self._form.draft_name, {**self._form.filled_in(), HEADING: self._form.heading}))
         return True
 
     async def forget(self) -> None:

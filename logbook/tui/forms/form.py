@@ -15,6 +15,7 @@ from textual.screen import ModalScreen
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
+from logbook.actions.meanwhile import ChangedMeanwhile
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings, key_text
@@ -56,6 +57,8 @@ class Form(ModalScreen["Entry | None"]):
         self.kept: dict[str, Any] | None = None
         self.draft = Draft(self)
         self.given_up = False
+        self.insists = False
+        """Whether the person was told that the record was changed elsewhere meanwhile, and saves again."""
         self.hinted: tuple[type[Command], ...] = self.COMMANDS_HERE
         self._ending = False  # it is being saved, left or given up, and nothing else ends it meanwhile
         self._ends_with: tuple[Entry | None] | None = None
@@ -214,6 +217,7 @@ class Form(ModalScreen["Entry | None"]):
             entry = await self.logbook.write(self.act())
         except (Refused, ValueError) as error:
             self._ending = False
+            self.insists = isinstance(error, ChangedMeanwhile)
             self._point_at(error)
             return
         with suppress(Refused):  # it is saved; a draft that could not be forgotten offers itself once more

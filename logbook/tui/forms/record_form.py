@@ -13,6 +13,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from logbook.actions import shelf
+from logbook.actions.meanwhile import onto_newest
 from logbook.actions.writing import made
 from logbook.records import KINDS, Record, kind_of, new_id
 from logbook.records.declared import Declared, fields_of
@@ -150,8 +151,8 @@ class RecordForm(Form):
         return made(lambda: self.kind(**{"id": new_id(), **fixed, **values}))
 
     def act(self) -> Callable[[Store], Entry]:
-        record = self.record()
-        return partial(shelf.put, record=record, along=tuple(self.along))
+        record, known = self.record(), self.model.known
+        return partial(_put, record=record, known=known, along=tuple(self.along), insist=self.insists)
 
     # What is described in place
 
@@ -195,6 +196,12 @@ class RecordForm(Form):
 
     async def read_again(self) -> None:
         """Something was described in place: read anew what else depends on it."""
+
+
+def _put(store: Store, record: Record, known: Record | None, along: Sequence[Record], insist: bool) -> Entry:
+    if known is not None:
+        record = onto_newest(store, known, record, insist=insist)
+    return shelf.put(store, record, along)
 
 
 def by_name_alone(kind: str) -> bool:

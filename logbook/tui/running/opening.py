@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from logbook.records.refusal import Refusal, Refused
+from logbook.records.text import plain
 from logbook.tui.running.events import StoreOpened, StoreRefused
 
 if TYPE_CHECKING:
@@ -54,6 +55,16 @@ async def ask_to_set_up(app: Shell) -> None:
         from logbook.tui.forms.shelf.setting_up import set_up
 
         await set_up(app)
+
+
+async def tell_what_is_half_filled(app: Shell) -> None:
+    """Say which forms were left half filled and wait to be gone on with."""
+    from logbook.store.drafts import left_behind
+
+    names = await app.desk.run(left_behind)
+    if names:
+        more = f", and {len(names) - 1} more" if len(names) > 1 else ""
+        app.say(f"Left half filled: {plain(names[0])}{more}. It opens as you left it.")
 
 
 def _asks(store: Store) -> bool:

@@ -213,7 +213,7 @@ class PrintFormScreen(RecordForm):
         form = self.as_typed(strict=True)
         now, known = self.logbook.now().replace(microsecond=0), self.model.known
         timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
-        return partial(_save, form=timed, new=tuple(self.along), editing=known and known.id, job=self.model.job)
+        return partial(_save, form=timed, new=tuple(self.along), known=known, job=self.model.job, insist=self.insists)
 
     # The file that is printed
 
@@ -324,12 +324,13 @@ def _look(
     return clashes.sheet_use(log, form, editing), clashes.clashes(log, form, editing, now)
 
 
-def _save(store: Store, form: PrintForm, new: Sequence[Record], editing: str | None, job: Waiting | None) -> Entry:
+def _save(store: Store, form: PrintForm, new: Sequence[Record], known: Print | None, job: Waiting | None, insist: bool) -> Entry:
     try:
         if job is not None:
             made = [record for record in job.new if record.id == form.picture]
             return queue.confirm(store, job, form, [*made, *new])
-        saved = log_print.log(store, form, new=new) if editing is None else log_print.correct(store, editing, form, new=new)
+        if known is None:
+            return log_print.log(store, form, new=new).entry
+        return log_print.correct(store, known, form, new=new, insist=insist).entry
     except Refused as refused:
-        raise Refused(refused.where.removeprefix("settings."), refused.what) from None
-    return saved.entry
+        raise type(refused)(refused.where.removeprefix("settings."), refused.what) from None
