@@ -68,6 +68,6 @@ class Wedge(Record, frozen=True, kw_only=True, tag="wedge"):
     light: Annotated[LightId | None, Say("under")] = None
     at: Annotated[Time, Say("read at")]
     space: Annotated[Text | None, Say("colour space", "of that level; empty: sRGB")] = None
-    intent: Annotated[Intent | None, Say("", "it was printed with")] = None
+    intent: Intent | None = None
     black_point_compensation: Annotated[bool | None, Say(short="black point")] = None
     note: Text | None = None

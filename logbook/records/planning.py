@@ -63,7 +63,7 @@ class Bench(Record, frozen=True, kw_only=True, tag="bench"):
     waiting_cost: Annotated[Money, Say("waiting", "costs, each print and bench day")] = 0.5
     prints_per_bench_day: PerBlack | None = None
     days_to_dry: Annotated[Days, Say("drying", "days, before the promised one")] = 1
-    patience_days: Annotated[Days, Say("patience", "days; then an order without a date costs as if it were late")] = 21
+    patience_days: Annotated[Days, Say("patience", "days; then an undated order costs as if late")] = 21
 
     def check(self) -> None:
         if len(set(self.weekdays)) < len(self.weekdays):

@@ -53,7 +53,7 @@ class Print(Record, frozen=True, kw_only=True, tag="print"):
     ink_ml: UsedVolume | None = None
     at: Annotated[Time, Say("printed at")]
     number: Annotated[RunningNumber | None, Say("", "the number on its back")] = None
-    job: Annotated[Text | None, Say("", "what the queue called it")] = None
+    job: Annotated[Text | None, Say("queue's name", later=True)] = None
     settings: Settings
 
     def check(self) -> None:

@@ -55,7 +55,8 @@ def field_for(
         case "time":
             return moment_field(one.name, label, value, now=now, aside=aside, placeholder="now" if one.required else "")
         case "day":
-            return date_field(one.name, label, value, today=now.date(), aside=aside)
+            empty = "today" if one.required else "2026-12-03"
+            return date_field(one.name, label, value, today=now.date(), aside=aside, placeholder=empty)
         case _:
             wide = NOTE_WIDTH if one.name == "note" and width == USUAL_WIDTH else width
             return TextField(one.name, label, value, placeholder=one.say.example, width=wide, aside=aside)

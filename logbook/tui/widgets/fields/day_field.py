@@ -9,10 +9,12 @@ from logbook.tui.widgets.fields.text_field import ParsedField
 NOON = time(12)
 
 
-def date_field(name: str, label: str, value: date | None = None, *, today: date, aside: str = "") -> ParsedField:
+def date_field(
+    name: str, label: str, value: date | None = None, *, today: date, aside: str = "", placeholder: str = "2026-12-03"
+) -> ParsedField:
     """A day: ``2026-12-03``, ``3.12.``, ``+10`` (days from today); its value is a ``date``."""
     return ParsedField(
-        name, label, lambda text: parse_day(text, today), date.isoformat, value, aside=aside, placeholder="2026-12-03"
+        name, label, lambda text: parse_day(text, today), date.isoformat, value, aside=aside, placeholder=placeholder
     )
 
 
