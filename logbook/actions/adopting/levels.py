@@ -42,7 +42,8 @@ def levels_of(
             gauges.append(Gauge(id=derived_id("gauge", made.id), printer=made.printer, at=made.at, levels=levels))
     cartridges = list(_put_in([*known.gauges, *gauges], {one.id for one in gauges}, printers))
     numbered = [*((None, one) for one in known.gauges), *enumerate(gauges)]
-    out = {place for place, _ in rises(numbered, [*known.cartridges, *cartridges])}
+    steps = {id: printer.gauge_step_percent for id, printer in printers.items()}
+    out = {place for place, _ in rises(numbered, [*known.cartridges, *cartridges], steps)}
     said = [f"{counted(len(cartridges), 'new cartridge')}: a level rose from one row to the next"] if cartridges else []
     said += [f"{counted(len(out), 'round')} of levels stay out: they rise without a new cartridge"] if out else []
     said += [f"The printer has no {plain(ink_text(ink))} ink: its levels stay out" for ink in sorted(strange)]
