@@ -27,6 +27,7 @@ from logbook.reports.batch.basis import (
     days_ahead,
     each_keeper,
     flow_of,
+    printers_at_work,
     terms_of,
 )
 from logbook.reports.batch.history import history_of
@@ -167,12 +168,18 @@ def batch_due(log: Snapshot, printer: str | None = None) -> BatchDue | None:
 
 
 @answered
-def promise(log: Snapshot, order: Order, printer: str | None = None) -> OrderLine | None:
-    """Whether an order that is being typed would keep its date, beside what is open; None where it needs no known black."""
-    case = _case(log, printer, Changes(extra=(order,)))
+def promise(log: Snapshot, order: Order) -> OrderLine | None:
+    """Whether an order that is being typed would keep its date, on the printer it goes to and beside what is open there.
+
+    None where it needs no known black.
+    """
+    cases = (_case(log, printer.id, Changes(extra=(order,))) for printer in printers_at_work(log))
+    case = next((case for case in cases if any(asked.order.id == order.id for asked in case.known)), None)
+    if case is None:
+        return None
     entries = _entries(case.plan.entries, shared=case.basis.shared_black_slot)
     keeping = _keeping(case, supplies_of(log, case.printer, case.known))
-    return next((line for line in lines(case.known, entries, keeping, log.day) if line.id == order.id), None)
+    return next(line for line in lines(case.known, entries, keeping, log.day) if line.id == order.id)
 
 
 def _entries(entries: tuple[Entry, ...], *, shared: bool) -> tuple[PlanEntry, ...]:

@@ -120,6 +120,8 @@ def test_an_order_goes_to_the_printer_whose_black_it_needs(store: Store) -> None
     one, two = (answered(store, printer=name) for name in ("printer", "second"))
     assert ([line.id for line in one.orders], [line.id for line in two.orders]) == (["a"], ["b"])
     assert (one.verdict, two.verdict) == ("wait", "wait")
+    typed = batch.promise(take(store, TODAY), order("new", black="photo", promised=3))
+    assert typed is not None and typed.kept_chance == 1.0 and typed.latest_changeover is None
 
 
 def test_where_no_printer_has_the_black_the_one_in_use_is_named(store: Store) -> None:
