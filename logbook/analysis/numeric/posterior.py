@@ -1,9 +1,8 @@
 """The posterior of a pooled regression, averaged over what the spreads of its groups may be.
 
-(Kass & Steffey 1989, J. Am. Stat. Assoc. 84, 717-726.) The coefficients are averaged with a prior that is flat in the log
-of a spread, which pulls rare levels to the average, and their covariance with one that is flat in the spread itself (Gelman
-2006, Bayesian Anal. 1, 515-534): a few levels say little of their spread; the first prior then believes in small ones, and
-intervals made with it hold too seldom.
+(Kass & Steffey 1989, J. Am. Stat. Assoc. 84, 717-726.) Before the data a spread is as likely to be of any size (Gelman 2006,
+Bayesian Anal. 1, 515-534): a few levels say little of theirs, and a prior that believes in small ones makes intervals that
+hold too seldom.
 """
 
 from __future__ import annotations
@@ -54,13 +53,10 @@ def posterior(pooled: Pooled, theta: FloatArray, s: float, spreads: FloatArray, 
 
 def _averaged(tried: TriedSpreads) -> tuple[FloatArray, FloatArray]:
     """What averaging over one group's spread does: the pull on its members, and their doubt (see ``Fit``)."""
-    flat = _weights(tried.log_weight + tried.logs)
-    off = tried.pulls - flat @ tried.pulls
-    doubt = (off.T * flat) @ off - np.diag(flat @ (tried.tighter / tried.room))
-    return tried.turn @ (_weights(tried.log_weight) @ tried.pulls), tried.turn @ doubt @ tried.turn.T
-
-
-def _weights(log_weight: FloatArray) -> FloatArray:
-    """Shares that sum to 1, from the logs of weights, (tried,)."""
+    log_weight = tried.log_weight + tried.logs  # the spreads tried lie even in their logs
     weight = np.exp(log_weight - log_weight.max())
-    return np.asarray(weight / weight.sum(), dtype=np.float64)
+    weight /= weight.sum()
+    pull = weight @ tried.pulls
+    off = tried.pulls - pull
+    doubt = (off.T * weight) @ off - np.diag(weight @ (tried.tighter / tried.room))
+    return tried.turn @ pull, tried.turn @ doubt @ tried.turn.T

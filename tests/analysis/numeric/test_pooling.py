@@ -179,7 +179,7 @@ def test_the_scale_lies_at_the_maximum_of_the_marginal_likelihood(worked: _Worke
 
 
 def test_the_answer_is_the_average_over_what_the_spreads_may_be(worked: _Worked) -> None:
-    """Coefficients with a spread that may be anything in its logarithm, their covariance with one flat in itself."""
+    """A spread may be anything before the data."""
     mode = worked.mode()
     curvature = worked.expected(mode)
     spread_out = np.linalg.inv(curvature)
@@ -198,10 +198,9 @@ def test_the_answer_is_the_average_over_what_the_spreads_may_be(worked: _Worked)
             weights.append(height - belief)
             centres.append(centre)
             covariances.append(inverse)
-        share = np.exp(np.array(weights) - max(weights))
-        flat = share * may_be
-        mean += share / share.sum() @ np.array(centres) - mode
+        flat = np.exp(np.array(weights) - max(weights)) * may_be
         flat /= flat.sum()
+        mean += flat @ np.array(centres) - mode
         off = np.array(centres) - flat @ np.array(centres)
         covariance += np.tensordot(flat, np.array(covariances), 1) + (off.T * flat) @ off - spread_out
     np.testing.assert_allclose(worked.found.theta, mean, atol=5e-4)
