@@ -16,8 +16,9 @@ import numpy as np
 import numpy.typing as npt
 
 from logbook.analysis.darkness.advice import advise
+from logbook.analysis.darkness.fitting import fit_model
 from logbook.analysis.darkness.judged import Judged
-from logbook.analysis.darkness.model import Model, fit_model
+from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.prediction import UnknownLevelError
 from logbook.analysis.darkness.terms import read_terms
 from tests.analysis.darkness.simulation import SLOPES, WORLDS, Simulated, World, simulate

@@ -13,7 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from logbook.analysis.darkness.answer import analyse
-from logbook.analysis.darkness.model import fit_model
+from logbook.analysis.darkness.fitting import fit_model
 from logbook.analysis.darkness.terms import read_terms
 from tests.analysis.darkness.simulation import EFFECTS, FIRST_DAY, PAPERS, PLAIN, WORLDS, Simulated, rating_of, simulate
 from tests.bench.row import Row

@@ -11,9 +11,10 @@ import numpy as np
 
 from logbook.analysis.darkness.chance import chance_darker
 from logbook.analysis.darkness.entanglement import CALENDAR, Pair, entangled
+from logbook.analysis.darkness.fitting import fit_model
 from logbook.analysis.darkness.judged import Judged
 from logbook.analysis.darkness.light import Surroundings
-from logbook.analysis.darkness.model import Depends, Model, fit_model
+from logbook.analysis.darkness.model import Depends, Model
 from logbook.analysis.darkness.next_test import NextTest, next_test
 from logbook.analysis.darkness.rating import EXTREME
 from logbook.analysis.darkness.terms import PLACES, Terms, Value, read_terms

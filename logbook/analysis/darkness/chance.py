@@ -49,7 +49,7 @@ def _reach(model: Model, eta: FloatArray, more_variance: float | None = None) ->
 
 def _with_level(model: Model, number: int, level: int) -> Design:
     """The log's prints with one factor, what depends on it, and the light's offset as they would be at a level."""
-    few, factor = model.few, model.terms.factors[number]
+    few, factor = model.prints_made, model.terms.factors[number]
     codes, covariates = few.codes.copy(), few.covariates
     codes[:, number] = level
     for one in model.depends:
@@ -63,7 +63,7 @@ def _with_level(model: Model, number: int, level: int) -> Design:
         seen = offsets(model.place, columns["light"], columns["screen"], columns["paper"])
         covariates = covariates.copy()
         covariates[:, model.light_column] = np.where(np.isnan(seen), model.usual_offset, seen)
-    return Design(covariates, codes, few.levels, few.walk)
+    return Design(covariates, codes, few.levels, few.walks)
 
 
 def _interval(model: Model, chance: float, by_theta: FloatArray, by_s: float) -> Interval:

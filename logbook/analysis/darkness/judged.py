@@ -20,6 +20,21 @@ OWN_END_FROM = 0.03
 
 
 @dataclass(frozen=True)
+class Again:
+    """Further looks at kept prints, made months later: they tell the eye's drift, and the lamp's, from the printer's.
+
+    ``row`` is the judged print's, ``rating``, ``light`` and ``day`` the look's own, all (looks,); ``seen`` is the day on which
+    each judged print's own judgement was made, (prints,).
+    """
+
+    row: IntArray
+    rating: IntArray
+    light: TextArray
+    day: NDArray[np.datetime64]
+    seen: NDArray[np.datetime64]
+
+
+@dataclass(frozen=True)
 class Judged:
     """The judged prints in time order, all columns (prints,): ``rating`` in thirds of a stop, ids, the day printed
     (datetime64[D]), the black of the paper, one map of settings each."""
@@ -32,6 +47,7 @@ class Judged:
     black: TextArray
     day: NDArray[np.datetime64]
     settings: list[dict[str, str | bool | int | float]]
+    again: Again | None = None
 
     def __len__(self) -> int:
         return len(self.rating)

@@ -9,37 +9,17 @@ from functools import cached_property
 
 import numpy as np
 
-from logbook.analysis.darkness.judged import Judged, rating_bounds
-from logbook.analysis.darkness.light import Surroundings, offsets
-from logbook.analysis.darkness.terms import PLACES, Terms, code_levels
+from logbook.analysis.darkness.judged import Judged
+from logbook.analysis.darkness.light import Surroundings
+from logbook.analysis.darkness.terms import Terms
 from logbook.analysis.numeric.arrays import NDArray
-from logbook.analysis.numeric.crossed import Crossed, crossed
+from logbook.analysis.numeric.crossed import Crossed
 from logbook.analysis.numeric.design import Design
 from logbook.analysis.numeric.interval import Interval, from_normal
-from logbook.analysis.numeric.pooled import Bounds, Fit, Pooled, Prior, ScalePrior, SpreadPrior
-from logbook.analysis.numeric.pooling import fit_pooled
-from logbook.records import long_work
+from logbook.analysis.numeric.pooled import Fit
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
-
-#: Prints alike in everything noted still differ: by a fifth of a stop, known to a factor of three at most (a logistic
-#: scale, 95 %), and never by less than a thirtieth: ratings are read in thirds.
-SCATTER = ScalePrior(math.log(0.2), 0.5, 0.03)
-#: The scale of ratings ends at two stops: no setting moves prints by much more than one.
-SPREADS = SpreadPrior(widest=1.0)
-#: Nor does the average lie far beyond the scale; weaker than one print.
-AVERAGE_SD = 2.0
-#: The slope on the offset of the light: one stop more light, one stop lighter (Lambert), give or take.
-LIGHT_SLOPE, LIGHT_SLOPE_SD = 1.0, 0.5
-#: What prints share is seen where this share of them has it in common with one before; else it is part of their scatter.
-LEAST_SHARING = 0.25
-#: Fewer pictures or days than this say nothing of how much others differ.
-FEWEST_LEVELS = 5
-#: The papers, the most used ones, on which a setting may matter otherwise than on the rest.
-MOST_PAPERS = 12
-#: A log of more bench days is told apart by pairs of days, and so on: what is solved densely stays small.
-MOST_DAYS = 2000
 
 
 @dataclass(frozen=True)
@@ -61,7 +41,8 @@ class Model:
 
     The few columns of ``design`` are: the constant, the slopes, the light's offset (``light_column``, None where it is not
     known of any print; ``usual_offset`` stands in where it is not known of one), the levels of each factor, the pairs of
-    ``depends``, the steps from month to month (``months`` of them, 0 where there is one month only).
+    ``depends``, the steps from month to month (``months`` of them in all, 0 where there is one month only). Rows after those of
+    the judged prints are further looks at kept ones.
     """
 
     terms: Terms
@@ -82,7 +63,12 @@ class Model:
     @property
     def expected(self) -> FloatArray:
         """Expected darkness of every print, in stops."""
-        return self.design.predict(self.fit.theta)
+        return self.design.predict(self.fit.theta)[: len(self.judged)]
+
+    @cached_property
+    def prints_made(self) -> Design:
+        """The rows of the judged prints alone, without further looks."""
+        return self.few.take(np.arange(len(self.judged)))
 
     def linear(self, row: FloatArray) -> tuple[float, float]:
         """Value and standard deviation of row·theta, in stops; ``row`` is (few,) or (width,)."""
@@ -90,7 +76,8 @@ class Model:
 
     def average(self, of: NDArray[np.bool_] | None = None) -> Interval:
         """Average darkness of the judged prints, or of some, in stops."""
-        share = np.ones(len(self.judged)) if of is None else of.astype(np.float64)
+        share = np.zeros(self.design.rows)
+        share[: len(self.judged)] = 1.0 if of is None else of
         return from_normal(*self.linear(self.design.total(share / share.sum())))
 
     def block(self, number: int) -> slice:
@@ -134,7 +121,7 @@ class Model:
 
     def shares(self, one: Depends) -> FloatArray:
         """The share of the prints on each black or paper of a pair."""
-        codes = self.few.codes[:, one.column] % one.width
+        codes = self.prints_made.codes[:, one.column] % one.width
         return np.bincount(codes, minlength=one.width)[: len(one.on)] / len(codes)
 
     def effect_row(self, number: int, level: int) -> FloatArray:
@@ -186,79 +173,3 @@ class Model:
     @property
     def _shared(self) -> tuple[tuple[str, bool], ...]:
         return ("month", self.months > 0), ("day", self.design.kept is not None), ("picture", self.design.eliminated is not None)
-
-
-def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
-    """Fit the model; ``ArithmeticError`` where the prints do not determine it."""
-    long_work.step(f"comparing the settings of {len(judged):,} prints")
-    seen = offsets(place, judged.light, judged.screen, judged.paper)
-    known = np.isfinite(seen)
-    usual = float(seen[known].mean()) if known.any() else 0.0
-    columns = [np.ones(len(judged)), *(one.scaled for one in terms.slopes)]
-    light_column = None
-    if known.any():
-        light_column = len(columns)
-        columns.append(np.where(known, seen, usual))
-    codes, levels = [factor.codes for factor in terms.factors], [factor.width for factor in terms.factors]
-    depends = _depends(judged, terms, codes, levels)
-    month = judged.day.astype("datetime64[M]").astype(np.int64)
-    month -= month.min()
-    months = int(month.max()) + 1 if month.any() else 0
-    if months:
-        codes.append(month)
-        levels.append(months)
-    few = Design(
-        np.column_stack(columns),
-        np.column_stack(codes) if codes else np.zeros((len(judged), 0), dtype=np.int64),
-        tuple(levels),
-        walk=len(codes) - 1 if months else None,
-    )
-    design = crossed(few, _shared(_days(judged)), _shared(code_levels(judged.picture)[1]))
-    fit = _fit(design, judged, len(terms.slopes), light_column)
-    return Model(terms, place, judged, design, fit, depends, light_column, usual, months)
-
-
-def _days(judged: Judged) -> IntArray:
-    """The number of every print's bench day."""
-    days, place = np.unique(judged.day, return_inverse=True)
-    return np.asarray(place // (1 + (len(days) - 1) // MOST_DAYS), dtype=np.int64)
-
-
-def _shared(codes: IntArray) -> IntArray | None:
-    """The codes, where enough rows share theirs with another to tell what they share."""
-    levels = len(np.unique(codes))
-    return codes if levels >= FEWEST_LEVELS and len(codes) - levels >= LEAST_SHARING * len(codes) else None
-
-
-def _depends(judged: Judged, terms: Terms, codes: list[IntArray], levels: list[int]) -> tuple[Depends, ...]:
-    """Pairs of every setting with the black and with the paper; their codes go to the end of ``codes``."""
-    out = []
-    for by, column, most in (("black", judged.black, 2), ("paper", judged.paper, MOST_PAPERS)):
-        found, code = code_levels(column)
-        common = np.argsort(-np.bincount(code, minlength=len(found))[: len(found)], kind="stable")[:most]
-        place = np.full(len(found) + 1, len(common))
-        place[common] = np.arange(len(common))
-        width = int(place[code].max()) + 1
-        if width < 2:
-            continue
-        for number, factor in enumerate(terms.factors):
-            if factor.name not in PLACES and factor.reported > 1:
-                out.append(Depends(number, by, tuple(str(found[one]) for one in common), width, len(codes)))
-                codes.append(factor.codes * width + place[code])
-                levels.append(factor.width * width)
-    return tuple(out)
-
-
-def _fit(design: Crossed, judged: Judged, slopes: int, light_column: int | None) -> Fit:
-    few = design.few
-    centre, precision = np.zeros(few.width), np.zeros(few.width)
-    precision[0] = AVERAGE_SD**-2
-    if light_column is not None:
-        centre[light_column], precision[light_column] = LIGHT_SLOPE, LIGHT_SLOPE_SD**-2
-    groups = [np.array([1 + number]) for number in range(slopes)]
-    groups += [np.arange(few.block(number).start, few.block(number).stop) for number in range(len(few.levels))]
-    bounds = Bounds(*rating_bounds(judged.rating))
-    try:
-        return fit_pooled(Pooled(design, bounds, Prior(centre, precision), groups, SCATTER, SPREADS))
-    except np.linalg.LinAlgError as error:
-        raise ArithmeticError("the settings cannot be told apart on these prints") from error

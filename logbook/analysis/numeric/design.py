@@ -25,20 +25,20 @@ class Design:
     """Covariate columns first, then one column for each level of each factor.
 
     ``covariates`` is (rows, c), ``codes`` is (rows, factors) with level numbers from 0,
-    ``levels`` says how many levels each factor has. The levels of the factor numbered ``walk`` follow
-    one another, and its columns are the steps that lead from each to the next.
+    ``levels`` says how many levels each factor has. The levels of the last ``walks`` factors follow
+    one another, and their columns are the steps that lead from each to the next.
 
     >>> rows = Design(np.ones((3, 1)), np.array([[0], [1], [1]]), (2,))
     >>> rows.dense().tolist()
     [[1.0, 1.0, 0.0], [1.0, 0.0, 1.0], [1.0, 0.0, 1.0]]
-    >>> Design(np.ones((2, 1)), np.array([[0], [1]]), (2,), walk=0).dense().tolist()
+    >>> Design(np.ones((2, 1)), np.array([[0], [1]]), (2,), walks=1).dense().tolist()
     [[1.0, 1.0, 0.0], [1.0, 1.0, 1.0]]
     """
 
     covariates: FloatArray
     codes: IntArray
     levels: tuple[int, ...] = ()
-    walk: int | None = None
+    walks: int = 0
 
     @property
     def rows(self) -> int:
@@ -71,7 +71,7 @@ class Design:
         eta = self.covariates @ coefficients[: self.covariates.shape[1]]
         for factor, codes in enumerate(self.codes.T):
             own = coefficients[self.block(factor)]
-            eta += (np.cumsum(own) if factor == self.walk else own)[codes]
+            eta += (np.cumsum(own) if self._walks(factor) else own)[codes]
         return np.asarray(eta, dtype=np.float64)
 
     def total(self, values: FloatArray) -> FloatArray:
@@ -91,7 +91,7 @@ class Design:
         for factor, own in enumerate(self.codes.T):
             count = self.levels[factor]
             sums = _sums(codes * count + own, values, levels * count).reshape(levels, count)
-            out[:, self.block(factor)] = _of_steps(sums) if factor == self.walk else sums
+            out[:, self.block(factor)] = _of_steps(sums) if self._walks(factor) else sums
         return out
 
     def gram(self, weights: FloatArray) -> FloatArray:
@@ -103,15 +103,15 @@ class Design:
         for column, covariate in enumerate(self.covariates.T):
             out[column] = self.total(weights * covariate)
         for factor, codes in enumerate(self.codes.T):
-            rest = Design(self.covariates[:, :0], self.codes[:, factor:], self.levels[factor:], self._walk_from(factor))
+            rest = Design(self.covariates[:, :0], self.codes[:, factor:], self.levels[factor:], self.walks)
             sums = rest.by_level(weights, codes, self.levels[factor])
-            out[self.block(factor), self.starts[factor] :] = _of_steps(sums.T).T if factor == self.walk else sums
+            out[self.block(factor), self.starts[factor] :] = _of_steps(sums.T).T if self._walks(factor) else sums
         out[count:, :count] = out[:count, count:].T
         upper = np.triu(out)
         return np.asarray(upper + np.triu(out, 1).T, dtype=np.float64)
 
-    def _walk_from(self, factor: int) -> int | None:
-        return self.walk - factor if self.walk is not None and self.walk >= factor else None
+    def _walks(self, factor: int) -> bool:
+        return factor >= len(self.levels) - self.walks
 
     def dense(self) -> FloatArray:
         """The whole matrix, (rows, width); for tests and small designs."""
@@ -120,13 +120,13 @@ class Design:
         for factor, codes in enumerate(self.codes.T):
             own = out[:, self.block(factor)]
             own[:] = (
-                codes[:, None] >= np.arange(self.levels[factor]) if factor == self.walk else np.eye(self.levels[factor])[codes]
+                codes[:, None] >= np.arange(self.levels[factor]) if self._walks(factor) else np.eye(self.levels[factor])[codes]
             )
         return out
 
     def take(self, rows: IntArray) -> Design:
         """The design of some of the rows."""
-        return Design(self.covariates[rows], self.codes[rows], self.levels, self.walk)
+        return Design(self.covariates[rows], self.codes[rows], self.levels, self.walks)
 
 
 def _sums(codes: IntArray, values: FloatArray, levels: int) -> FloatArray:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from logbook.analysis.darkness.judged import Judged
+from logbook.analysis.darkness.judged import Again, Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.terms import MOST_NUMERIC_LEVELS, OF_THE_PICTURE
 from logbook.analysis.numeric.arrays import NDArray
@@ -77,3 +77,28 @@ def names(log: Snapshot) -> Names:
         screen={one.id: one.name for one in log.all(Screen)},
         light={one.id: one.name for one in log.all(Light)},
     )
+
+
+#: A print that was looked at this often, over this many days, is a reference: it shows the eye's drift and the lamp's.
+FEWEST_LOOKS, REFERENCE_DAYS = 3, 60
+
+
+def looks_again(log: Snapshot, prints: columns.Prints, mask: NDArray[np.bool_]) -> Again | None:
+    """The further looks at kept prints that were judged again over months; None where there are none."""
+    row_of = {id: row for row, id in enumerate(prints.id[mask])}
+    seen = log.judgements
+    looks: dict[str, list[int]] = {}
+    for at, (id, darkness) in enumerate(zip(seen.print, seen.darkness, strict=True)):
+        if id in row_of and np.isfinite(darkness):
+            looks.setdefault(id, []).append(at)
+    own = np.array(prints.day[mask])
+    further: list[int] = []
+    for id, times in looks.items():
+        own[row_of[id]] = seen.day[times[-1]]
+        if len(times) >= FEWEST_LOOKS and (seen.day[times[-1]] - seen.day[times[0]]).astype(int) >= REFERENCE_DAYS:
+            further += times[:-1]
+    if not further:
+        return None
+    rows = np.array([row_of[seen.print[at]] for at in further], dtype=np.int64)
+    rating = np.rint(seen.darkness[further]).astype(np.int64)
+    return Again(rows, rating, seen.light[further], np.asarray(seen.day[further]), own)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 
 from logbook.analysis.darkness.answer import Darkness, analyse
 from logbook.analysis.darkness.judged import Judged
-from logbook.reports.darkness.columns import blacks, counted, judged, picture_figures, surroundings
+from logbook.reports.darkness.columns import blacks, counted, judged, looks_again, picture_figures, surroundings
 from logbook.snapshot import Snapshot, answered
 
 
@@ -20,5 +21,6 @@ def fitted(
 ) -> tuple[Judged, Darkness]:
     """The judged prints of these days, on a paper and a printer (ids) where given, and what they tell."""
     prints = log.prints(since, until, paper, printer)
-    seen = judged(prints, counted(prints), blacks(log), picture_figures(log))
+    mask = counted(prints)
+    seen = replace(judged(prints, mask, blacks(log), picture_figures(log)), again=looks_again(log, prints, mask))
     return seen, analyse(seen, surroundings(log))

@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from logbook.analysis.darkness.advice import Advice, advise
+from logbook.analysis.darkness.fitting import fit_model
 from logbook.analysis.darkness.light import Surroundings
-from logbook.analysis.darkness.model import Model, fit_model
+from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.prediction import UnknownLevelError
 from logbook.analysis.darkness.terms import Value, read_terms
 from tests.analysis.darkness.hand import log as judged_log

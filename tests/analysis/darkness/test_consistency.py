@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from logbook.analysis.darkness.consistency import consistency, paper_spreads, steadiest
-from logbook.analysis.darkness.model import Model, fit_model
+from logbook.analysis.darkness.fitting import fit_model
+from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.terms import Value, read_terms
 from tests.analysis.darkness.hand import NOWHERE, log
 from tests.analysis.darkness.test_terms import texts

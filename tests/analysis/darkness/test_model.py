@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from logbook.analysis.darkness.chance import chance_darker, chance_of
+from logbook.analysis.darkness.fitting import fit_model
+from logbook.analysis.darkness.judged import Again
 from logbook.analysis.darkness.light import Surroundings
-from logbook.analysis.darkness.model import FloatArray, Model, fit_model
+from logbook.analysis.darkness.model import FloatArray, Model
 from logbook.analysis.darkness.terms import read_terms
 from tests.analysis.darkness.hand import log as judged_log
 from tests.analysis.darkness.test_prediction import PLACE, _log
@@ -122,3 +126,35 @@ def test_pictures_and_days_and_months_are_told_apart_from_one_another() -> None:
     assert found["day"] == pytest.approx(0.15, abs=0.06)
     assert found["month"] == pytest.approx(0.08, abs=0.08)
     assert found["print"] == pytest.approx(0.12 * np.pi / 3**0.5, abs=0.03)
+
+
+def _drifting(eye: float, printer: float, looks: int) -> tuple[Model, int]:
+    """A year of prints whose eye or printer drifts, and one kept print looked at again so many times."""
+    rng = np.random.default_rng(73)
+    day = np.datetime64("2025-01-06") + np.sort(rng.integers(0, 360, 400))
+    share = (day - day[0]).astype(float) / 360
+    stops = (eye + printer) * share + 0.12 * rng.logistic(size=400)
+    nothing, rag = texts(*[None] * 400), texts(*["rag"] * 400)
+    log = judged_log(np.rint(3 * stops).astype(np.int64), rag, nothing, nothing, [{} for _ in range(400)], None, day)
+    if looks:
+        when = day[0] + np.linspace(20, 359, looks).astype(int)
+        own = eye * (when - day[0]).astype(float) / 360 + 0.05 * rng.normal(size=looks)
+        again = Again(np.zeros(looks, dtype=np.int64), np.rint(3 * own).astype(np.int64), texts(*[None] * looks), when, day)
+        log = replace(log, again=again)
+    model = fit_model(log, read_terms(log.settings, log.paper, nothing, nothing), Surroundings({}, {}, {}))
+    return model, len(model.few.levels)
+
+
+def _walked(model: Model, factor: int) -> float:
+    """How far a walk went, in stops."""
+    return float(model.fit.theta[model.block(factor)][1:].sum())
+
+
+@pytest.mark.parametrize(("eye", "printer"), [(0.8, 0.0), (0.0, 0.8)])
+def test_a_kept_print_judged_again_tells_the_eye_s_drift_from_the_printer_s(eye: float, printer: float) -> None:
+    model, factors = _drifting(eye, printer, looks=24)
+    assert _walked(model, factors - 2) == pytest.approx(printer, abs=0.3)
+    assert _walked(model, factors - 1) == pytest.approx(eye, abs=0.3)
+    assert len(model.expected) == 400
+    alone, walks = _drifting(eye, printer, looks=0)
+    assert _walked(alone, walks - 1) == pytest.approx(0.8, abs=0.2)

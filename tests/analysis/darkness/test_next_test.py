@@ -7,8 +7,9 @@ import pytest
 
 from logbook.analysis.darkness.answer import Judged, analyse
 from logbook.analysis.darkness.entanglement import entangled
+from logbook.analysis.darkness.fitting import fit_model
 from logbook.analysis.darkness.light import Surroundings
-from logbook.analysis.darkness.model import FloatArray, Model, fit_model
+from logbook.analysis.darkness.model import FloatArray, Model
 from logbook.analysis.darkness.next_test import NextTest, next_test
 from logbook.analysis.darkness.prediction import UnknownLevelError, changed, information, row_of, usual
 from logbook.analysis.darkness.terms import Value, read_terms

@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from logbook.analysis.darkness.fitting import fit_model
 from logbook.analysis.darkness.judged import Judged
 from logbook.analysis.darkness.light import Surroundings
-from logbook.analysis.darkness.model import Model, fit_model
+from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.prediction import UnknownLevelError, changed, information, row_of, usual, with_level, with_value
 from logbook.analysis.darkness.terms import Value, read_terms
 from logbook.analysis.numeric.grouped import derivatives

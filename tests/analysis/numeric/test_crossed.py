@@ -12,7 +12,7 @@ from logbook.analysis.numeric.design import Design, FloatArray
 @pytest.fixture(params=["both", "kept", "eliminated", "neither"])
 def rows(request: pytest.FixtureRequest) -> Crossed:
     rng = np.random.default_rng(1)
-    few = Design(np.column_stack([np.ones(200), rng.normal(size=200)]), rng.integers(0, 3, (200, 2)), (3, 4), walk=1)
+    few = Design(np.column_stack([np.ones(200), rng.normal(size=200)]), rng.integers(0, 3, (200, 2)), (3, 4), walks=1)
     kept, eliminated = rng.integers(0, 150, 200), rng.integers(0, 60, 200)
     has = request.param
     return crossed(few, kept if has in ("both", "kept") else None, eliminated if has in ("both", "eliminated") else None)

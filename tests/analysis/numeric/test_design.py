@@ -8,7 +8,7 @@ import pytest
 from logbook.analysis.numeric.design import Design
 
 
-@pytest.fixture(params=[None, 1, 2])
+@pytest.fixture(params=[0, 1, 2])
 def design(request: pytest.FixtureRequest) -> Design:
     rng = np.random.default_rng(3)
     covariates = np.column_stack([np.ones(50), rng.normal(size=50)])
@@ -37,5 +37,5 @@ def test_without_factors_it_is_an_ordinary_matrix(small: int, monkeypatch: pytes
 
 
 def test_the_columns_of_a_walk_are_the_steps_between_its_levels() -> None:
-    rows = Design(np.zeros((4, 0)), np.array([[0], [1], [2], [1]]), (3,), walk=0)
+    rows = Design(np.zeros((4, 0)), np.array([[0], [1], [2], [1]]), (3,), walks=1)
     assert rows.predict(np.array([1.0, 0.5, -2.0])).tolist() == [1.0, 1.5, -0.5, 1.5]

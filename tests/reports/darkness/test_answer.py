@@ -15,6 +15,7 @@ from logbook.analysis.darkness.terms import OF_THE_PICTURE
 from logbook.records import Judgement, Record, Screen, Wedge
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness.advice import Advised, known_settings
+from logbook.reports.darkness.fitted import fitted
 from logbook.reports.darkness.model import DarknessAnswer
 from logbook.reports.darkness.text import as_text
 from logbook.snapshot import take
@@ -288,6 +289,22 @@ def test_one_light_and_one_screen_are_physics_alone(bench: Store) -> None:
     if found.light is not None:
         assert found.light.by_physics_alone
         assert "this is physics" in " ".join(as_text(found).split())
+
+
+def test_a_kept_print_judged_again_over_months_is_a_reference_and_counts_once(bench: Store) -> None:
+    log(bench, [0, -1, 1, 0] * 6)
+    later = [
+        Judgement(id=f"again {n}", print="p0", at=MORNING + dt.timedelta(days=40 * n), darkness=-n, light="wall")
+        for n in range(1, 4)
+    ]
+    journal.write(bench, "looked at again", save=list(later))
+    seen, found = fitted(take(bench))
+    assert seen.again is not None and seen.again.row.tolist() == [0, 0, 0]
+    assert seen.again.rating.tolist() == [0, -1, -2]
+    assert found.prints == len(seen) == 24
+    log_two = [Judgement(id="soon", print="p1", at=MORNING + dt.timedelta(hours=5), darkness=0)]
+    journal.write(bench, "a second look", save=list(log_two))
+    assert fitted(take(bench))[0].again is not None
 
 
 # What cannot be told
