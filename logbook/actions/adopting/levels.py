@@ -5,6 +5,7 @@ from datetime import timedelta
 
 from logbook.actions.adopting.known import Known, derived_id
 from logbook.actions.adopting.rows import Fields
+from logbook.actions.levels import is_rise
 from logbook.actions.rising_levels import rises
 from logbook.actions.setup import NOMINAL_ML, starting_inks
 from logbook.records import Cartridge, Gauge, Ink, Print, Printer, Record
@@ -41,8 +42,8 @@ def levels_of(
         if levels:
             gauges.append(Gauge(id=derived_id("gauge", made.id), printer=made.printer, at=made.at, levels=levels))
     cartridges = list(_put_in([*known.gauges, *gauges], {one.id for one in gauges}, printers))
+    steps = {one.id: one.gauge_step_percent for one in printers.values()}
     numbered = [*((None, one) for one in known.gauges), *enumerate(gauges)]
-    steps = {id: printer.gauge_step_percent for id, printer in printers.items()}
     out = {place for place, _ in rises(numbered, [*known.cartridges, *cartridges], steps)}
     said = [f"{counted(len(cartridges), 'new cartridge')}: a level rose from one row to the next"] if cartridges else []
     said += [f"{counted(len(out), 'round')} of levels stay out: they rise without a new cartridge"] if out else []
@@ -60,7 +61,7 @@ def _put_in(gauges: list[Gauge], new: set[str], printers: Mapping[str, Printer])
     for gauge in sorted(gauges, key=lambda one: one.at):
         printer = printers[gauge.printer]
         for ink, level in gauge.levels.items():
-            if gauge.id in new and level > last.get((printer.id, ink), level) + printer.gauge_step_percent:
+            if gauge.id in new and is_rise(last.get((printer.id, ink), level), level, printer.gauge_step_percent):
                 nominal = next(one.nominal_ml for one in printer.inks if one.ink == ink)
                 id = derived_id("cartridge", ink, gauge.id)
                 yield Cartridge(id=id, printer=printer.id, ink=ink, installed=gauge.at - BEFORE, nominal_ml=nominal)
