@@ -35,7 +35,7 @@ ROWS: tuple[Callable[[], Iterator[Row] | list[Row]], ...] = (
     first_screen.rows,
     lambda: [save_row()],
     prints_list.rows,
-    lambda: [darkness_speed.row()],
+    lambda: [darkness_speed.row(), darkness_speed.busy_row()],
     lambda: [batch_times.row()],
     lambda: [import_row()],
     _pictures,

@@ -28,6 +28,36 @@ def told(demo_path: Path) -> dict[str, Any]:
     return answers
 
 
+def _darkness(demo_path: Path, *options: str) -> dict[str, Any]:
+    ended = CliRunner().invoke(cli, ["--file", str(demo_path), "report", "darkness", *options, "--json"])
+    assert ended.exit_code == 0, ended.stderr
+    return dict(json.loads(ended.stdout))
+
+
+def test_darkness_tells_this_instead_of_that_what_is_now_and_what_differs(demo_path: Path) -> None:
+    answer = _darkness(demo_path)
+    assert set(answer["spreads"]) == {"print", "picture", "day", "month"}
+    for one in answer["contrasts"]:
+        assert set(one) == {"setting", "level", "against", "stops", "prints", "standing"}
+        assert one["level"] != one["against"] and set(one["stops"]) == INTERVAL
+    assert set(answer["now"]) == {"since", "because", "average_stops", "prints"}
+    assert all(set(one) == {"setting", "level", "against", "on", "stops"} for one in answer["depends"])
+
+
+def test_advice_after_a_print_and_a_planned_test(demo_path: Path) -> None:
+    advice = _darkness(demo_path, "--after", "1200")["advice"]
+    for name in ("expected_stops", "print_stops", "chance_darker"):
+        assert set(advice[name]) == INTERVAL
+    assert advice["print_stops"]["low"] < advice["expected_stops"]["low"]
+    assert isinstance(advice["light"], str) and isinstance(advice["screen"], str)
+    assert set(advice["set"]) <= {"brighten_stops"}
+    assert _darkness(demo_path, "--after", advice["after"])["advice"] == advice
+    test = _darkness(demo_path, "--test", "8")["test_sheets"]
+    if test is not None:
+        assert len(test["sheets"]) == 8
+        assert all(set(one["interval_now"]) == INTERVAL for one in test["narrows"])
+
+
 def test_darkness(told: dict[str, Any]) -> None:
     answer = told["darkness"]
     assert set(answer) >= {
@@ -122,6 +152,9 @@ def test_an_empty_logbook_has_an_answer_that_says_so(name: str, tmp_path: Path) 
     [
         (["darkness", "--paper", "no such"], 1, "there is no 'no such'"),
         (["darkness", "--set", "intent=perceptual"], 2, "--set goes with --paper"),
+        (["darkness", "--after", "999999"], 1, "there is no print '999999'"),
+        (["darkness", "--after", "no such"], 1, "there is no print 'no such'"),
+        (["darkness", "--test", "5"], 2, "'5' is not one of"),
         (["darkness", "--paper", "tideway", "--set", "intent=vivid"], 2, "settings.intent"),
         (["month", "--month", "2026-13"], 2, "--month"),
         (["batch", "--today", "soon"], 2, "--today"),

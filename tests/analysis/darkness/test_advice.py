@@ -77,7 +77,7 @@ def test_the_suggestion_is_the_setting_itself_not_a_step() -> None:
 def test_nothing_is_suggested_far_beyond_what_was_tried() -> None:
     found = advise(_model([0.0, 0.05, 0.1], average=-1.7), "rag", {"brighten_stops": 0.0})
     assert found.limited
-    assert _suggested(found) <= 0.1 + 1 / 3 + 1e-9
+    assert _suggested(found) <= 0.1 + 1.0 + 1e-9
 
 
 def test_brightening_that_never_helped_is_not_suggested() -> None:
