@@ -23,6 +23,7 @@ ATTEMPT_WITHIN = timedelta(days=14)
 NAMELESS_PRINTER = "the printer of my own table"
 WIDTH_MM = 610.0  # a printer that only a table tells of is at least so wide
 _OF_PRINT = ("border_mm", "purpose", "edition_number", "edition_size", "ink_ml", "note", "job")
+_OF_ONE = {"id", "number", "price", "edition_number"}  # what the first of several copies bears alone
 _SEEN = ("darkness", "verdict", "shadows", "cast", "flaws", "hours_dry")
 
 
@@ -65,7 +66,8 @@ class Building:
         self._last: dict[str, Built] = {}
         for row, fields in self._rows:
             try:
-                self._add(row, fields)
+                for copy in range(fields.get("copies", 1)):
+                    self._add(row, {name: fields[name] for name in fields if not copy or name not in _OF_ONE})
             except codec.Refused as refused:
                 self.left.append(Fault(row, "", refused.faults[0]))
             except ValueError as error:

@@ -10,7 +10,7 @@ import msgspec
 
 from logbook.actions.adopting import days, values
 from logbook.actions.adopting.grid import Grid, Row
-from logbook.actions.adopting.vocabulary import HEADINGS, INKS, words
+from logbook.actions.adopting.vocabulary import DARKER_OR_LIGHTER, HEADINGS, INKS, words
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 
@@ -70,9 +70,8 @@ def find(grid: Grid, said: Mapping[str, str], today: date) -> Table:
         one if one.because == SAID or one.field not in taken - SEVERAL else Column(one.heading, one.place) for one in columns
     ]
     if grid.decimal_comma:
-        columns = [
-            msgspec.structs.replace(one, how=(*one.how, "decimal comma")) if is_number(one.field) else one for one in columns
-        ]
+        columns = [_also(one, "decimal comma") if is_number(one.field) else one for one in columns]
+    columns = [_also(one, "plus is darker") if _counts_darkness_up(one, rows) else one for one in columns]
     return Table(tuple(_read_how(one, columns, rows, today) for one in columns), rows, aside)
 
 
@@ -257,6 +256,13 @@ def _read_how(column: Column, columns: list[Column], rows: list[tuple[int, Row]]
     ):
         found = "stops"
     return column if found is None else _also(column, found)
+
+
+def _counts_darkness_up(column: Column, rows: list[tuple[int, Row]]) -> bool:
+    """Whether a heading such as ``too dark by`` stands over numbers without a sign."""
+    darker = any(DARKER_OR_LIGHTER.get(word) == "darker" for word in words(column.heading).split())
+    bare = column.field == "darkness" and column.because != SAID and darker
+    return bare and not any(text.strip()[:1] in "+-−–" for text in texts(column, rows))
 
 
 def _also(column: Column, how: str) -> Column:

@@ -21,6 +21,7 @@ from logbook.records.units import parse_border, parse_length
 
 Fields = dict[str, Any]
 
+MOST_COPIES = 500
 ODD_YEARS = 30  # a year so far before the others is a slip of the pen
 NEEDED = {"at": "date", "title": "title", "paper": "paper", "width_mm": "size", "height_mm": "size"}
 _OUTCOMES = {"result", "verdict", "shadows"}
@@ -174,6 +175,8 @@ def _single(field: str) -> Callable[[str], Any]:
         return as_integer
     if field in _COUNTS:
         return lambda text: int(values.number(text))
+    if field == "copies":
+        return _copies
     if field == "black":
         return lambda text: _one_of(text, BLACKS, "matte or photo")
     if field == "purpose":
@@ -189,6 +192,13 @@ def _single(field: str) -> Callable[[str], Any]:
 
 def _text(cell: str) -> str:
     return str(read_setting("profile", cell))  # a setting of text: quotation marks and the sign of a harmless formula go
+
+
+def _copies(text: str) -> int:
+    found = int(values.number(text))
+    if not 1 <= found <= MOST_COPIES:
+        raise ValueError(f"{text[:40]!r} is no number of copies from 1 to {MOST_COPIES}")
+    return found
 
 
 def _one_of(text: str, known: Mapping[str, str], expected: str) -> str:

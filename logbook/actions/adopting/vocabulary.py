@@ -46,6 +46,7 @@ width_mm: width, w, image width, breite, largeur, ancho, anchura, larghezza, bre
 height_mm: height, h, image height, hohe, hauteur, alto, altura, altezza, hoogte
 border_mm: border, margin, borders, rand, marge, borde, margen, bordo, margine
 purpose: purpose, kind, zweck, but
+copies: copies, qty, quantity, pieces, anzahl, menge, stuck, exemplaires, quantite, copias, cantidad, copie, quantita, aantal
 attempt: attempt, try, version, versuch, essai, intento, tentativo, poging
 attempt_of: attempt of, after, versuch nach
 edition: edition, ed, edition no, auflage, tirage, edicion, edizione, oplage

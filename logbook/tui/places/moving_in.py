@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
+from textwrap import wrap
 from typing import TYPE_CHECKING, cast
 
 import msgspec
@@ -29,10 +30,13 @@ if TYPE_CHECKING:
 
 COLUMNS = (Column("their column", 14), Column("taken for", 14), Column("the first rows", 20, 1), Column("becomes", 20, 1))
 
+HEADINGS = "headings"
+NARROWEST = 76  # cells of a line of words: room on every screen
+
 
 @dataclass(frozen=True)
 class Row:
-    """A line: a column of theirs, something asked, or words."""
+    """A line: a column of theirs, something asked, or words (``HEADINGS``: those of the columns)."""
 
     words: str = ""
     seen: Seen | None = None
@@ -146,6 +150,8 @@ class MovingIn(Place["Adoption"]):
         self.logbook.look_again()
 
     def _draw(self, row: Row, width: int) -> Content:
+        if row.words == HEADINGS:
+            return headings(COLUMNS, width)
         if row.seen is None:
             return Content.styled(plain(row.words), "$asks" if row.question is not None else "$quiet")
         from logbook.actions.adopting.text import spoken
@@ -159,9 +165,9 @@ def _rows(model: Adoption) -> Iterator[Row]:
     from logbook.actions.adopting.text import details, question_words
 
     yield from (Row(question_words(one), question=one) for one in model.plan.questions)
-    yield Row(headings(COLUMNS, 78).plain)
+    yield Row(HEADINGS)
     yield from (Row(seen=one) for one in model.plan.columns)
-    yield from (Row(words) for words in details(model.plan))
+    yield from (Row(words) for told in details(model.plan) for words in wrap(told, NARROWEST, subsequent_indent="    "))
 
 
 def _add(store: Store, adoption: Adoption) -> Entry:
