@@ -90,6 +90,7 @@ def test_a_file_of_each_version_opens_with_everything_it_held(version: str, tmp_
         numbers = {print_id: number for number, print_id in kept["rows"]["print_number"]}
         records = [{**record, "number": numbers[record["id"]]} if record["kind"] == "print" else record for record in records]
     made_as(version, path, kept)
+    assert check_file(path) == []  # a backup of that version can be brought back
     with open_store(path) as store:
         assert read(export_lines(store)) == records
         assert history.count(store, "keep") > 0
