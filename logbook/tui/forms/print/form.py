@@ -71,7 +71,7 @@ class PrintFormScreen(RecordForm):
     """A print. Opens filled from an earlier one, so that only what differs is typed."""
 
     kind, called = Print, "Another print"
-    unasked = frozenset({"attempt_of", "number"})
+    unasked = frozenset({"attempt_of", "number", "job"})
     model: PrintModel
     COMMANDS_HERE = (*FORM_COMMANDS, AskForAdvice, LookAtPicture)
     BINDINGS = bindings(COMMANDS_HERE)
