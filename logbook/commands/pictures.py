@@ -165,7 +165,7 @@ def _paper_and_wedge(name: str | None) -> tuple[Paper | None, Wedge | None]:
     if name is None:
         return None, None
     from logbook.records import Paper
-    from logbook.reports.picture.inspection import last_wedge
+    from logbook.reports.picture.lifting import last_wedge
     from logbook.reports.shared.naming import paper_id
     from logbook.snapshot import take
 

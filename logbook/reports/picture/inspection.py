@@ -17,7 +17,7 @@ from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
 from logbook.records import Paper, Picture, Wedge
 from logbook.records.text import plain
-from logbook.reports.picture.lifting import LiftFound, lift_found
+from logbook.reports.picture.lifting import LiftFound, last_wedge, lift_found
 from logbook.reports.shared.naming import paper_id
 from logbook.snapshot import Snapshot
 
@@ -242,14 +242,6 @@ def _paper(log: Snapshot | None, name: str) -> Paper:
     found = log.get(Paper, paper_id(log, name))
     assert found is not None  # its id was read just now
     return found
-
-
-def last_wedge(log: Snapshot | None, paper: Paper | None) -> Wedge | None:
-    """The paper's last wedge, where it has one."""
-    if log is None or paper is None:
-        return None
-    wedges = [wedge for wedge in log.all(Wedge) if wedge.paper == paper.id]
-    return wedges[-1] if wedges else None
 
 
 def _black(paper: Paper | None, output: Profile | None) -> tuple[float, str]:

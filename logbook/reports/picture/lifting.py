@@ -11,7 +11,8 @@ from logbook.picture.lightness import lightness_histogram
 from logbook.picture.proof import Way, blocked_share
 from logbook.picture.reading import Sample
 from logbook.picture.refusal import PictureRefused
-from logbook.records import Wedge
+from logbook.records import Paper, Wedge
+from logbook.snapshot import Snapshot
 
 _ASKED_FOR_THE_LIFT = 1_000_000  # pixels
 
@@ -24,6 +25,14 @@ class LiftFound:
     way: Way
     mean_shift: float
     blocked: tuple[float, float] | None
+
+
+def last_wedge(log: Snapshot | None, paper: Paper | None) -> Wedge | None:
+    """The paper's last wedge, where it has one."""
+    if log is None or paper is None:
+        return None
+    wedges = [wedge for wedge in log.all(Wedge) if wedge.paper == paper.id]
+    return wedges[-1] if wedges else None
 
 
 def lift_found(

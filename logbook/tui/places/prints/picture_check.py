@@ -296,7 +296,7 @@ def words(inspection: Inspection, findings: Findings) -> Content:
 def paper_and_wedge(store: Store, paper_id: str | None) -> tuple[Paper | None, Wedge | None]:
     """The paper of that id, and its last wedge."""
     from logbook.records import Paper
-    from logbook.reports.picture.inspection import last_wedge
+    from logbook.reports.picture.lifting import last_wedge
     from logbook.snapshot import take
 
     log = take(store)
