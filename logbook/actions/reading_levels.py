@@ -9,7 +9,7 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.actions import gauge_step, levels
+from logbook.actions import gauge_step, levels, sheet_counts
 from logbook.actions.meant import printer_of
 from logbook.actions.writing import made, write
 from logbook.link.address import Address, AddressRefused, parse_address
@@ -144,12 +144,14 @@ def in_inks(store: Store, printer: str, supplies: Sequence[Supply], at: datetime
         matches, anew = propose(supplies, known.ink_names, matches), True
         _check_sure(known, matches)
         keep_matches(store, printer, matches)
+    at = at or now()
+    sheet_counts.keep(store, printer, at, next((one.sheets for one in supplies if one.sheets is not None), None))
     by_index = {match.index: match.ink for match in matches}
     inks = [(by_index.get(one.index), one) for one in supplies if one.kind == "ink"]
     read = {ink: _percent(known, ink, one) for ink, one in inks if ink is not None}
     return Reading(
         printer=printer,
-        at=at or now(),
+        at=at,
         levels={ink: level for ink in known.ink_names if (level := read.get(ink)) is not None},
         not_reported=tuple(ink for ink in known.ink_names if ink in read and read[ink] is None),
         waste=tuple(one for one in supplies if one.kind == "waste"),

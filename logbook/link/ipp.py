@@ -27,6 +27,8 @@ from logbook.link.supplies import Supply
 SUCCESSFUL = range(0x0100)  # RFC 8011, appendix B.1.2
 VERSION_NOT_SUPPORTED = 0x0503
 VERSIONS = ((2, 0), (1, 1))
+# What the printer has made in its life: PWG 5100.22 (names from memory).
+COUNTERS = ("printer-media-sheets-completed", "printer-impressions-completed")
 ASKED = [
     "printer-supply",
     "printer-supply-description",
@@ -34,6 +36,7 @@ ASKED = [
     "marker-colors",
     "marker-types",
     "marker-levels",
+    *COUNTERS,
 ]
 
 
@@ -45,7 +48,8 @@ async def read_supplies(address: Address, found: Sequence[tuple[Any, ...]], time
     async with _session(address, found, timeout_s, _Supplies) as session:
         question = {"requested-attributes": ASKED}
         answer = await _answered(address, session, timeout_s, IppOperation.GET_PRINTER_ATTRIBUTES, question, "supplies")
-    return supplies.checked(_supplies(answer.printer))
+    counts = [count for name in COUNTERS for count in answer.printer.integers(name)]
+    return (*supplies.checked(_supplies(answer.printer)), *supplies.counter(counts[:1]))
 
 
 async def read_jobs(address: Address, found: Sequence[tuple[Any, ...]], timeout_s: float) -> tuple[Job, ...]:

@@ -32,6 +32,10 @@ Value = int | bytes
 
 SUPPLIES: Oid = (1, 3, 6, 1, 2, 1, 43, 11, 1, 1)  # prtMarkerSuppliesEntry: .column.device.index
 COLOURANT: Oid = (1, 3, 6, 1, 2, 1, 43, 12, 1, 1, 4)  # prtMarkerColorantValue: .device.index
+# prtMarkerCounterUnit and prtMarkerLifeCount: .device.marker
+COUNTED: Oid = (1, 3, 6, 1, 2, 1, 43, 10, 2, 1, 3)
+COUNT: Oid = (1, 3, 6, 1, 2, 1, 43, 10, 2, 1, 4)
+IMPRESSIONS_AND_SHEETS = (7, 8)  # PrtMarkerCounterUnitTC; a printer may count feet or hours instead
 AT_ONCE = 24  # rows in one answer: stays within one UDP packet of an ordinary network
 MOST_VALUES = 9 * supplies.MOST_SUPPLIES  # the table has nine columns
 LONGEST_TEXT = 1_000
@@ -50,13 +54,16 @@ async def read_supplies(address: Address, found: Sequence[tuple[Any, ...]], time
             if len(oid) == len(SUPPLIES) + 3:
                 rows[oid[-1]][oid[len(SUPPLIES)]] = value
         colourants = {oid[-1]: value async for oid, value in asking.walk(COLOURANT) if isinstance(value, bytes)}
+        units = {oid[-2:]: value async for oid, value in asking.walk(COUNTED)}
+        counts = [value async for oid, value in asking.walk(COUNT) if units.get(oid[-2:]) in IMPRESSIONS_AND_SHEETS]
     except PySnmpError:
         raise NoAnswer("can't be reached") from None
     finally:
         # Closing with a question still open, pysnmp 7.1 calls back with an argument too few, its socket closed by then.
         with suppress(TypeError):
             dispatcher.close()
-    return supplies.checked(supplies.from_table(rows, colourants))
+    counted = supplies.counter([count for count in counts if isinstance(count, int)])
+    return (*supplies.checked(supplies.from_table(rows, colourants)), *counted)
 
 
 async def _target(found: Sequence[tuple[Any, ...]], timeout_s: float) -> Any:

@@ -15,7 +15,7 @@ import msgspec
 from logbook.link.failures import Nonsense
 from logbook.records.text import plain
 
-Kind = Literal["ink", "waste", "other"]
+Kind = Literal["ink", "waste", "other", "count"]
 
 MOST_SUPPLIES = 256  # far beyond any printer; more is no list of supplies
 LONGEST_NAME = 80
@@ -48,7 +48,8 @@ class Supply(msgspec.Struct, frozen=True, kw_only=True):
     """One supply of a printer.
 
     ``percent`` is what is left of an ink, or how full a waste tank is; None where the printer reports none.
-    ``left_ml`` is told where the printer counts in volume but names no capacity.
+    ``left_ml`` is told where the printer counts in volume but names no capacity. Of the kind ``count`` it is no supply, but
+    how many ``sheets`` the printer has made in its life.
     """
 
     index: int
@@ -57,6 +58,7 @@ class Supply(msgspec.Struct, frozen=True, kw_only=True):
     kind: Kind = "ink"
     percent: float | None = None
     left_ml: float | None = None
+    sheets: int | None = None
 
     @property
     def shown(self) -> str:
@@ -188,6 +190,15 @@ def from_table(rows: Mapping[int, Mapping[int, int | bytes]], colourants: Mappin
         for index, row in sorted(rows.items())
         if isinstance(row.get(9), int)
     ]
+
+
+def counter(sheets: Sequence[int]) -> list[Supply]:
+    """The printer's own count of what it made, from what it reports of each marker; nothing where it reports none.
+
+    Several markers make the same sheets: the highest counts.
+    """
+    most = max(sheets, default=0)
+    return [Supply(index=0, name="sheets made", kind="count", sheets=most)] if most > 0 else []
 
 
 def checked(found: Sequence[Supply]) -> tuple[Supply, ...]:

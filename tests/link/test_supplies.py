@@ -155,3 +155,8 @@ def test_an_empty_list_and_a_thousand_supplies_are_nonsense() -> None:
         supplies.checked([])
     with pytest.raises(Nonsense, match="1,000 supplies"):
         supplies.checked([Supply(index=index) for index in range(1_000)])
+
+
+def test_of_several_counts_the_highest_is_what_the_printer_made() -> None:
+    assert [(one.kind, one.sheets) for one in supplies.counter([120, 118])] == [("count", 120)]
+    assert supplies.counter([-2]) == supplies.counter([]) == []

@@ -87,9 +87,10 @@ def fit_inks(log: InkLog) -> InkUse:
         draws = draws_on(log, line, ink)
         levels[ink] = (draws, *stretches(log, line, draws))
     first = cut_at_losses(first_fits(levels, log.step_percent), log.step_percent)
-    common = variation(first, log.step_percent)
+    missing = log.unlogged.per_logged if log.unlogged is not None else 0.0
+    common = variation(first, log.step_percent, missing)
     # Once more: with rounding shared, less of it passes for prints that differ.
-    common = variation(fit_again(first, log.step_percent, common), log.step_percent)
+    common = variation(fit_again(first, log.step_percent, common), log.step_percent, missing)
     # From the first rates again: those that followed the gauge's steps once would follow them closer still.
     fits = steady(_without_series(first), log.step_percent, common)
     del first

@@ -132,8 +132,8 @@ def timeline(log: InkLog) -> Timeline:
         for at, black in zip(moments, black_loaded(log, found, moments), strict=True)
     ]
     amount = _amounts(log)
-    share = 0.0 if log.unlogged is None else log.unlogged.share.value
-    missing = days_unlogged(share, log.print_at, amount, log.print_black) if share else []
+    beyond = 0.0 if log.unlogged is None else log.unlogged.per_logged
+    missing = days_unlogged(beyond, log.print_at, amount, log.print_black) if beyond else []
     return Timeline(
         tuple(found), tuple(cleanings), cleaning_groups(cleanings), tuple(loaded), tuple(alone), amount, tuple(missing)
     )

@@ -19,6 +19,8 @@ __all__ = ["Batch", "Unlogged", "days_unlogged", "share_unlogged"]
 #: else what is missing there would seem to follow what is not.
 DAYS_AROUND = 30
 DAY_SECONDS = 86_400.0
+#: A larger share says that hardly anything was logged, and is taken for this.
+MOST = 0.9
 
 
 @dataclass(frozen=True)
@@ -42,6 +44,11 @@ class Unlogged:
     missing: float
     weight: float
 
+    @property
+    def per_logged(self) -> float:
+        """How many sheets were not logged for each that was."""
+        return self.share.value / (1.0 - self.share.value)
+
     def drawn(self, count: int) -> Floats:
         """Shares (count,) that are possible (a beta distribution about the share); the same each time."""
         missing = self.share.value * self.weight
@@ -58,26 +65,27 @@ def share_unlogged(batches: Sequence[Batch], source: str) -> Unlogged | None:
     >>> found.share.value, found.made, found.missing
     (0.12, 100.0, 12.0)
     """
-    made = np.array([max(batch.made, batch.logged) for batch in batches if max(batch.made, batch.logged) > 0.0])
-    missing = made - np.array([batch.logged for batch in batches if max(batch.made, batch.logged) > 0.0])
+    made = np.array([batch.made for batch in batches if batch.made > 0.0])
     if not len(made):
         return None
-    whole, share = float(np.sum(made)), float(np.sum(missing) / np.sum(made))
+    # A sheet put down to one batch that came from the next is missing in this one and too many in that: the sum is right.
+    missing = made - np.array([batch.logged for batch in batches if batch.made > 0.0])
+    whole = float(np.sum(made))
+    share = min(MOST, max(0.0, float(np.sum(missing)) / whole))
     scatter = 1.0
     if len(made) > 1 and 0.0 < share < 1.0:
         scatter = max(1.0, float(np.sum((missing - share * made) ** 2 / made) / (share * (1.0 - share) * (len(made) - 1))))
     weight = whole / scatter
-    return Unlogged(wilson(share * weight, weight), source, whole, float(np.sum(missing)), weight)
+    return Unlogged(wilson(share * weight, weight), source, whole, share * whole, weight)
 
 
-def days_unlogged(share: float, at: Floats, amount: Floats, blacks: NDArray[np.object_]) -> list[tuple[float, str, float]]:
-    """When how much area was printed with which black and never logged, where that is this ``share`` of all.
+def days_unlogged(per_logged: float, at: Floats, amount: Floats, blacks: NDArray[np.object_]) -> list[tuple[float, str, float]]:
+    """When how much area was printed with which black and never logged, so much ``per_logged`` area.
 
     ``at`` (n,) Unix s, ``amount`` (n,) area and ``blacks`` (n,) are those of the prints that were logged. Sheets that go
     missing by chance leave busy and quiet days alike: what is missing on a day follows not what was logged on that day, but
     how much is printed around it.
     """
-    beyond = share / (1.0 - share)
     found: list[tuple[float, str, float]] = []
     for black in dict.fromkeys(blacks):
         own = blacks == black
@@ -90,5 +98,5 @@ def days_unlogged(share: float, at: Floats, amount: Floats, blacks: NDArray[np.o
         upto = np.concatenate([[0.0], np.cumsum(area)])
         level = (upto[high] - upto[low]) / (high - low)
         level *= np.sum(area) / (np.sum(level) or 1.0)
-        found += [(float(when), str(black), float(beyond * much)) for when, much in zip(last, level, strict=True)]
+        found += [(float(when), str(black), float(per_logged * much)) for when, much in zip(last, level, strict=True)]
     return found

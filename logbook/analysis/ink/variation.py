@@ -39,13 +39,14 @@ class _Between:
     variances: list[float] = field(default_factory=list)
 
 
-def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
+def variation(fits: Mapping[str, InkFit], step: float, missing: float = 0.0) -> Variation:
     """Spreads of prints and exchanges, from how the inks miss between one round of readings and the next.
 
     Rounding errors of two inks have nothing to do with each other, so the products of two inks' misses hold only
     what is common to them: spread_prints^2 a_s a_t * sum of area^2 + spread_exchanges^2 w_s w_t. Both spreads are
     found from these products by weighted least squares >= 0 (the method of moments); what the squares of the misses
-    hold beyond that and the known errors is each ink's own.
+    hold beyond that and the known errors is each ink's own. ``missing`` sheets for each that was logged come or stay away
+    as a whole, in all inks alike: a share of the area squared that prints have in common at the least.
     """
     rounds: defaultdict[tuple[float, float], _Between] = defaultdict(_Between)
     for ink, fit in fits.items():
@@ -65,7 +66,7 @@ def variation(fits: Mapping[str, InkFit], step: float) -> Variation:
     freed = 1.0 if few else len(exchanged) / (len(exchanged) - 2)
     own = 0.0 if few else freed * _own(exchanged, exchanges)
     spread = float(np.sqrt(exchanges * freed))
-    return Variation(min(float(np.sqrt(prints)), most), spread, float(np.sqrt(own)))
+    return Variation(min(float(np.sqrt(max(prints, missing))), most), spread, float(np.sqrt(own)))
 
 
 def _common(table: Floats, most: float) -> tuple[float, float]:

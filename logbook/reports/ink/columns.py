@@ -52,7 +52,7 @@ def ink_log(log: Snapshot, printer: Printer, since: dt.date | None = None, until
         shared_black_slot=printer.shared_black_slot,
         black_at_start=printer.black_at_start,
         print_ml=prints.ink_ml,
-        unlogged=unlogged_sheets(log, until),
+        unlogged=unlogged_sheets(log, printer.id, until),
     )
 
 

@@ -1,9 +1,10 @@
-"""Sheets that were made and never logged, as finished rolls and boxes tell them."""
+"""Sheets that were made and never logged, as finished rolls and boxes tell them, or the printer's own count."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 import numpy as np
 
@@ -12,18 +13,35 @@ from logbook.analysis.month.paper_use import from_roll
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Paper, Stock
 from logbook.snapshot import Snapshot
+from logbook.snapshot.sheet_counts import sheet_counts
 from logbook.snapshot.stock import roll_width_mm
 from logbook.store.columns import Prints
 
 __all__ = ["unlogged_sheets"]
 
 
-def unlogged_sheets(log: Snapshot, until: dt.date | None = None) -> Unlogged | None:
-    """What the rolls and boxes that were finished by ``until`` say; None where none of them says anything."""
+def unlogged_sheets(log: Snapshot, printer: str, until: dt.date | None = None) -> Unlogged | None:
+    """What the rolls and boxes finished by ``until`` say, or the printer's own count, whichever saw more sheets.
+
+    None where neither says anything.
+    """
     finished = [one for one in log.all(Stock) if one.closed is not None and (until is None or one.closed.date() <= until)]
-    if not finished:
-        return None
-    return share_unlogged(list(_batches(log, finished)), "paper")
+    told = (
+        share_unlogged(list(_batches(log, finished)) if finished else [], "paper"),
+        share_unlogged(list(_counted(log, printer, until)), "counter"),
+    )
+    return max((one for one in told if one is not None), key=lambda one: one.made, default=None)
+
+
+def _counted(log: Snapshot, printer: str, until: dt.date | None) -> Iterator[Batch]:
+    """What was made and what was logged from each of the printer's counts to the next."""
+    counts = [(at, sheets) for at, sheets in sheet_counts(log, printer) if until is None or at.date() <= until]
+    if len(counts) < 2:
+        return
+    at = log.prints(printer=printer).at
+    for (before, first), (after, then) in pairwise(counts):
+        logged = int(np.sum((at > before.timestamp()) & (at <= after.timestamp())))
+        yield Batch(float(then - first), float(logged))
 
 
 def _batches(log: Snapshot, finished: Iterable[Stock]) -> Iterator[Batch]:

@@ -7,6 +7,7 @@ import datetime as dt
 import msgspec
 import pytest
 
+from logbook.actions import sheet_counts
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Print, Stock
 from logbook.reports.ink import changeovers
@@ -61,7 +62,7 @@ def test_a_finished_box_tells_how_many_sheets_are_missing_and_the_account_shows_
 
 def test_a_box_that_is_still_open_or_that_no_print_names_tells_nothing(store: Store) -> None:
     _with_box(store, _box(20), named=0)
-    assert unlogged_sheets(take(store, TODAY)) is None
+    assert unlogged_sheets(take(store, TODAY), "one") is None
     said = " ".join(where_it_went(changeovers.answer(take(store, TODAY))))
     assert "is not known" in said
     assert "finish it when it is empty" in said
@@ -71,9 +72,22 @@ def test_what_is_left_of_a_roll_at_its_end_is_no_sheet(store: Store) -> None:
     """Prints of 1 m with 5 cm around on a roll of 1.1 m take 1.1 m of it each."""
     roll = _box(None, width_mm=1100.0, length_mm=1100.0 * 17 + 900.0)
     _with_box(store, roll, named=17)
-    found = unlogged_sheets(take(store, TODAY))
+    found = unlogged_sheets(take(store, TODAY), "one")
     assert found is not None
     assert (found.missing, found.made) == (0.0, 17.0)
+
+
+def test_a_linked_printer_s_own_count_tells_the_share_where_no_paper_does(store: Store) -> None:
+    """33 prints in the log, 40 on the counter: from its first count to its last. A count that has not moved is kept once."""
+    story = two_months()
+    story.write(store)
+    for at, sheets in ((START, 1_000), (START, 1_000), (END, 1_040)):
+        sheet_counts.keep(store, "one", at, sheets)
+    found = changeovers.answer(take(store, TODAY)).unlogged
+    assert found is not None
+    assert (found.prints, found.of, found.told_by) == (7, 40, "counter")
+    sheet_counts.keep(store, "one", END, 12)  # another printer stands there now
+    assert unlogged_sheets(take(store, TODAY), "one") is None
 
 
 def test_ink_and_month_agree_on_what_prints_took_where_it_is_noted(store: Store) -> None:
