@@ -11,7 +11,7 @@ from logbook.analysis.ink.draws import SPELL, Column, Draws, Kind, kinds_of
 from logbook.analysis.ink.events import POOLED
 from logbook.analysis.ink.log import Floats
 from logbook.analysis.ink.readings import Stretch, Use
-from logbook.analysis.numeric.bounded import bounded_estimate, free_covariance, told_apart
+from logbook.analysis.numeric.bounded import bounded_estimate, free_covariance
 from logbook.analysis.numeric.interval import Interval
 from logbook.analysis.numeric.random_walk import (
     Reduced,
@@ -86,8 +86,8 @@ class InkFit:
     """One ink's rates, by what drew on it: ml per m² for the area, per day for the printer itself, a piece for the rest.
 
     ``rates`` (k,) go with ``draws.columns``; ``covariance`` (k, k) is that of the estimates without bounds;
-    ``spread`` is the print-to-print standard deviation, in ml per m²; ``told`` (k,) says whether the readings tell a
-    rate by itself and not only together with others; ``data`` is what they say of all; ``series`` is what was
+    ``spread`` is the print-to-print standard deviation, in ml per m²; ``data`` is what the readings say of
+    all rates; ``series`` is what was
     fitted, ``white`` the same with independent errors.
     Draws whose ink is noted take ``noted`` times what their rate says; the gauge sees ``beyond`` times what prints take.
     """
@@ -99,7 +99,6 @@ class InkFit:
     intervals: tuple[Interval, ...]
     covariance: Floats
     spread: float
-    told: tuple[bool, ...]
     data: Reduced | None = None
     series: tuple[Run, ...] = ()
     white: Whitened | None = None
@@ -188,7 +187,7 @@ def _fits(fits: Mapping[str, InkFit]) -> dict[str, InkFit]:
 def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
     k = len(draws.columns)
     unknown = tuple(Interval(0.0, 0.0, float("inf")) for _ in range(k))
-    return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0, (False,) * k)
+    return InkFit(draws, tuple(runs), tuple(uses), np.zeros(k), unknown, np.zeros((k, k)), 0.0)
 
 
 def _series(fit: InkFit, step: float, common: Variation, *, again: bool) -> tuple[Run, ...]:
@@ -217,7 +216,7 @@ def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float) -> I
     said = reduced(data, spread**2)
     rest = _modest(fit, said)
     found = replace(fit, rates=bounded_estimate(rest), covariance=free_covariance(rest), spread=spread)
-    return replace(found, told=told_apart(said), data=said, white=data)
+    return replace(found, data=said, white=data)
 
 
 def _swung(fit: InkFit, common: Variation) -> InkFit:

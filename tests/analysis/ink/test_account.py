@@ -34,7 +34,7 @@ def _fit(fell: list[float], *, split: bool = False) -> InkFit:
     times = np.array([_at(1, 1), _at(2, 2), _at(3, 3)])
     use = Use("c", times, np.array([100.0, 90.0, 80.0]), np.array([0, 2, 4]), np.array(fell), shared if split else None)
     unknown = tuple(Interval(0.0, 0.0, float("inf")) for _ in columns)
-    return InkFit(draws, (), (use,), np.array([2.0, 3.0, 7.0]), unknown, np.zeros((3, 3)), 0.0, (True, True, True))
+    return InkFit(draws, (), (use,), np.array([2.0, 3.0, 7.0]), unknown, np.zeros((3, 3)), 0.0)
 
 
 def test_the_parts_are_what_was_drawn_and_the_rest_is_unexplained() -> None:

@@ -24,7 +24,7 @@ def _series(*, exact: bool) -> tuple[Stretch, InkFit]:
     draws = Draws("cyan", (MATTE, OUT), np.arange(3.0), np.array([0, 1, 0]), np.array([2.0, 1.0, 3.0]), np.arange(3), ())
     run = Stretch("c", 2.0, exact, np.arange(4.0), np.array([100.0, 96.0, 89.0, 83.0]), np.arange(4))
     unknown = Interval(0.0, 0.0, float("inf"))
-    return run, InkFit(draws, (run,), (), np.array([2.0, 7.0]), (unknown, unknown), COVARIANCE, 0.1, (True, True))
+    return run, InkFit(draws, (run,), (), np.array([2.0, 7.0]), (unknown, unknown), COVARIANCE, 0.1)
 
 
 VARY = Variation(0.1, 0.03, 0.04)
@@ -75,18 +75,23 @@ def test_exchanges_differ_in_common_only_once_the_series_is_fitted() -> None:
     assert again["cyan"].rates == pytest.approx(fitted["cyan"].rates)
 
 
-def test_a_rate_that_only_a_sum_is_known_of_is_not_told() -> None:
-    """One print before each exchange, and one reading after both."""
+def test_where_only_a_sum_is_known_each_may_have_taken_any_part_of_it() -> None:
+    """One print before each exchange, and one reading after both: 20 ml for all four."""
     hand = Hand("cyan")
     hand.cartridge("cyan")
     for turn in range(2):
         hand.print(10 * turn + 1)
         hand.exchange(10 * turn + 2, to="photo" if turn == 0 else "matte")
     hand.read(20, cyan=80.0)
-    assert fit_inks(hand.log()).fits["cyan"].told == (False, False, False)
+    fit = fit_inks(hand.log()).fits["cyan"]
+    assert fit.drawn_ml.sum() == pytest.approx(20.0, abs=0.3)
+    for column in (MATTE, OUT):
+        found = fit.interval(column)
+        assert found is not None
+        assert found.low < 2.0 and found.high > 7.0
     hand.print(21)
     hand.read(22, cyan=78.0)
-    assert fit_inks(hand.log()).fits["cyan"].told == (True, False, False)
+    assert fit_inks(hand.log()).fits["cyan"].rate(MATTE) == pytest.approx(2.0, abs=0.1)
 
 
 def test_a_fit_tells_its_rates_by_name() -> None:

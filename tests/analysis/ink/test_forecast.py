@@ -109,7 +109,7 @@ def _fit(
         (),
     )
     unknown = (Interval(2.0, 2.0, 2.0), Interval(7.0, 7.0, 7.0))
-    return InkFit(draws, (), (), np.array([2.0, 7.0]), unknown, np.zeros((2, 2)), spread, (True, True))
+    return InkFit(draws, (), (), np.array([2.0, 7.0]), unknown, np.zeros((2, 2)), spread)
 
 
 def test_the_level_counts_what_was_drawn_after_the_reading_and_up_to_now() -> None:

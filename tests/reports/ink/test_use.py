@@ -10,9 +10,10 @@ import pytest
 from logbook.records import Cartridge, Printer
 from logbook.reports.ink import use as ink_use
 from logbook.reports.ink.columns import price_per_ml
+from logbook.reports.ink.review import review
 from logbook.snapshot import take
 from logbook.store import Store, journal
-from tests.reports.ink.story import RATE, TODAY, two_months
+from tests.reports.ink.story import RATE, TODAY, bench, order, two_months
 from tests.studio import only
 
 
@@ -64,3 +65,13 @@ def test_the_same_columns_are_fitted_once(written: Store) -> None:
     assert ink_use.ink_use_of(take(written), printer) is ink_use.ink_use_of(take(written), printer)
     coarser = msgspec.structs.replace(printer, gauge_step_percent=1.0)
     assert ink_use.ink_use_of(take(written), coarser) is not ink_use.ink_use_of(take(written), printer)
+
+
+def test_orders_that_an_ink_does_not_reach_are_those_of_the_plan(written: Store) -> None:
+    """Photo black is enough for one of two orders, less what bringing it in takes; cyan for both."""
+    left = {one.ink: one.level_ml for one in ink_use.forecast(take(written, TODAY), "one")}
+    enough = int((left["photo_black"] - 9.0) / 3.0)
+    journal.write(written, "orders", save=[bench(), order("a", enough, "photo"), order("b", 2, "photo"), order("c", 1, "matte")])
+    missed = {row.level.ink: row.missed for row in review(take(written, TODAY)).levels}
+    assert missed["photo_black"] == ("b",)
+    assert missed["matte_black"] == missed["cyan"] == ()
