@@ -16,7 +16,7 @@ from logbook.records.wording import counted as number_with
 from logbook.reports.darkness.advice import Advised, NoAdvice, advice_for, after_print
 from logbook.reports.darkness.advice_words import advice_in_words
 from logbook.reports.darkness.columns import counted, names, surroundings
-from logbook.reports.darkness.fitted import fitted
+from logbook.reports.darkness.fitted import fitted, foretold
 from logbook.reports.darkness.lights import light_answer, now_answer, unknown_light
 from logbook.reports.darkness.model import (
     AdviceAnswer,
@@ -29,6 +29,7 @@ from logbook.reports.darkness.model import (
     NarrowedAnswer,
     NextTestAnswer,
     PaperConsistencyAnswer,
+    ScoreAnswer,
     SettingAnswer,
     SheetsAnswer,
     SlopeAnswer,
@@ -104,6 +105,7 @@ def answer(
         dry_down=_dry_down(looks),
         look=_look(looks),
         unknown=unknown_light(seen, place),
+        score=_score(log, paper),
         missing=missing,
         names=known,
     )
@@ -236,3 +238,10 @@ def _dry_down(looks: Looks) -> DryDownAnswer | None:
 def _look(looks: Looks) -> LookAnswer | None:
     found = look_spread(looks)
     return None if found is None else LookAnswer(spread_stops=found[0], prints=found[1])
+
+
+def _score(log: Snapshot, paper: str | None) -> ScoreAnswer | None:
+    found = foretold(log, paper)
+    if found is None:
+        return None
+    return ScoreAnswer(prints=found.prints, held=found.held, miss_stops=found.miss_stops, paper_miss_stops=found.paper_miss_stops)

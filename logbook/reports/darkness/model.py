@@ -185,6 +185,15 @@ class LookAnswer(msgspec.Struct, frozen=True, kw_only=True):
     prints: int
 
 
+class ScoreAnswer(msgspec.Struct, frozen=True, kw_only=True):
+    """What the log before them said of the newest prints: how many fell where nine in ten should, and mean misses in stops."""
+
+    prints: int
+    held: int
+    miss_stops: float
+    paper_miss_stops: float
+
+
 class UnknownLight(msgspec.Struct, frozen=True, kw_only=True):
     """A light whose lux, or a screen whose white, is not on record, and the judged prints that it keeps from being compared."""
 
@@ -234,5 +243,6 @@ class DarknessAnswer(msgspec.Struct, frozen=True, kw_only=True):
     dry_down: DryDownAnswer | None = None
     look: LookAnswer | None = None
     unknown: UnknownLight | None = None
+    score: ScoreAnswer | None = None
     missing: str | None = None
     names: Names = Names()

@@ -33,6 +33,7 @@ def sentences(answer: DarknessAnswer) -> list[str]:
     said += entangled_sentences(answer)
     said += next_test_sentences(answer)
     said += kept_out_sentences(answer)
+    said += score_sentences(answer)
     return said
 
 
@@ -244,6 +245,16 @@ def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
             f"or too few prints each to learn from."
         )
     return said
+
+
+def score_sentences(answer: DarknessAnswer) -> list[str]:
+    """How well the log foretold its newest prints."""
+    told = answer.score
+    if told is None:
+        return []
+    missed = f"{told.miss_stops:.2f} stops on average, each paper's plain average by {told.paper_miss_stops:.2f}"
+    newest = f"Of the newest {counted(told.prints, 'print')} {told.held}"
+    return [f"{newest} came out where the log before them said nine in ten would; it missed by {missed}."]
 
 
 def dry_down_sentences(answer: DarknessAnswer) -> list[str]:

@@ -21,6 +21,7 @@ from logbook.reports.darkness.words import (
     entangled_sentences,
     kept_out_sentences,
     next_test_sentences,
+    score_sentences,
     spread_sentences,
     unknown_sentences,
 )
@@ -189,6 +190,7 @@ def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
         *kept_out_sentences(answer),
         *_papers(tone),
         *dry_down_sentences(answer),
+        *score_sentences(answer),
     ]
     for sentence in said:
         yield NoteRow("")
