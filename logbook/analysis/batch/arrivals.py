@@ -69,12 +69,6 @@ class Arrivals(NamedTuple):
         followed = between / (between + chance) if between else 0.0
         return 1.0 + followed * (float(blocks[0].mean()) / mean - 1.0)
 
-    @property
-    def dispersion(self) -> float:
-        """Variance of a week's prints over their mean; 1 for a Poisson's number."""
-        prints = self.weeks.sum(axis=1)
-        return float(prints.var(ddof=1) / prints.mean()) if len(prints) > 1 and prints.any() else 1.0
-
     def drawn(self, draw: np.random.Generator, scenarios: int, weeks: int) -> Counts:
         """Coming weeks drawn from those that were, (scenarios, weeks, 2); the season makes them more or fewer."""
         chosen = self.weeks[draw.integers(0, len(self.weeks), (scenarios, weeks))]

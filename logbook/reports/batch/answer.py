@@ -146,7 +146,7 @@ def answer(log: Snapshot, *, printer: str | None = None, changes: Changes | None
         short=supplies.short(plan.entries, case.known, each_keeper(basis)),
         left_out=plan.left_out,
         notes=notes_of(log, case.printer, basis, case.flow, case.rule, plan, case.known),
-        orders=lines(case.known, entries, _keeping(case, supplies), log.day),
+        orders=lines(log, case.known, entries, _keeping(case, supplies)),
         first_exchange=tuple(
             FirstExchange(one.day, one.cost, one.changeovers, one.dearest) for one in plan.first_exchanges if shared
         ),
@@ -179,7 +179,7 @@ def promise(log: Snapshot, order: Order) -> OrderLine | None:
         return None
     entries = _entries(case.plan.entries, shared=case.basis.shared_black_slot)
     keeping = _keeping(case, supplies_of(log, case.printer, case.known))
-    return next(line for line in lines(case.known, entries, keeping, log.day) if line.id == order.id)
+    return next(line for line in lines(log, case.known, entries, keeping) if line.id == order.id)
 
 
 def _entries(entries: tuple[Entry, ...], *, shared: bool) -> tuple[PlanEntry, ...]:

@@ -83,11 +83,14 @@ class Rule(msgspec.Struct, frozen=True, kw_only=True):
 class Short(msgspec.Struct, frozen=True, kw_only=True):
     """An ink, or a paper's stock, that will not last the plan; ``unit`` is that of ``needed`` and ``left``.
 
+    ``name`` is the ink or the paper's id, ``called`` what it is called.
+
     ``orders`` are those it would not reach.
     """
 
     what: Literal["ink", "stock"]
     name: str
+    called: str
     needed: float
     left: float
     unit: Literal["ml", "mm", "sheets"]

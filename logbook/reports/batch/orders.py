@@ -9,8 +9,9 @@ import msgspec
 
 from logbook.analysis.batch.open_order import OpenOrder
 from logbook.analysis.batch.promises import Keeping
-from logbook.records import Order, Printer
+from logbook.records import Order, Paper, Printer
 from logbook.records.fields import Black
+from logbook.records.wording import ink_text
 from logbook.reports.batch.basis import each_keeper, printers_at_work
 from logbook.reports.batch.model import Basis, Changes, OrderLine, PlanEntry, When
 from logbook.snapshot import Snapshot
@@ -83,9 +84,10 @@ def when(promised: dt.date | None, today: dt.date) -> When:
 
 
 def lines(
-    known: list[OrderLeft], plan: tuple[PlanEntry, ...], keeping: Mapping[str, Keeping], today: dt.date
+    log: Snapshot, known: list[OrderLeft], plan: tuple[PlanEntry, ...], keeping: Mapping[str, Keeping]
 ) -> tuple[OrderLine, ...]:
     """The open orders in their sequence, each with the day that the plan gives it, and whether it keeps its date."""
+    papers = {paper.id: paper.name for paper in log.all(Paper)}
     planned = {name: entry.date for entry in plan for name in entry.orders}
     nothing = Keeping(None, None, ())
     return tuple(
@@ -98,13 +100,13 @@ def lines(
             left=one.left,
             taken=one.order.taken,
             promised=one.order.promised,
-            when=when(one.order.promised, today),
+            when=when(one.order.promised, log.day),
             planned=planned.get(one.order.id),
             client=one.order.client,
             price=one.order.price,
             kept_chance=(kept := keeping.get(one.order.id, nothing)).chance,
             latest_changeover=kept.latest,
-            lacks=kept.short,
+            lacks=tuple(papers.get(name, ink_text(name)) for name in kept.short),
         )
         for one in known
     )

@@ -15,6 +15,7 @@ from logbook.analysis.ink.log import black_of
 from logbook.analysis.month import paper_use
 from logbook.records import Paper, Printer
 from logbook.records.fields import BLACKS
+from logbook.records.wording import ink_text
 from logbook.reports.batch.basis import prints_of_a_year
 from logbook.reports.batch.model import PerBlackRate, Short
 from logbook.reports.ink import use as ink_use
@@ -27,16 +28,16 @@ __all__ = ["Supplies", "supplies_of"]
 
 
 class Supplies(msgspec.Struct, frozen=True):
-    """The supplies whose state the log tells, with what they are and their units; inks first, in the printer's order."""
+    """The supplies whose state the log tells, with what they are, their units and what they are called; inks first."""
 
-    kinds: tuple[tuple[str, str], ...]
+    kinds: tuple[tuple[str, str, str], ...]
     known: tuple[Supply, ...]
 
     def short(self, plan: Sequence[Entry], orders: Sequence[OrderLeft], each: PerBlackRate) -> tuple[Short, ...]:
         """What will not last the plan, with the attempts its prints take and its changeovers."""
         prints = {one.order.id: one.left * each.of(one.black) for one in orders}
         found = []
-        for (what, unit), supply in zip(self.kinds, self.known, strict=True):
+        for (what, unit, called), supply in zip(self.kinds, self.known, strict=True):
             needed, missed = 0.0, list[str]()
             for entry in plan:
                 needed += supply.per_exchange.get(entry.black, 0.0) * entry.changeover
@@ -45,7 +46,14 @@ class Supplies(msgspec.Struct, frozen=True):
                     needed += takes
                     missed += [name] if takes and needed > supply.left else []
             if missed:
-                fields = {"what": what, "unit": unit, "name": supply.name, "needed": needed, "left": supply.left}
+                fields = {
+                    "what": what,
+                    "unit": unit,
+                    "called": called,
+                    "name": supply.name,
+                    "needed": needed,
+                    "left": supply.left,
+                }
                 found.append(msgspec.convert({**fields, "orders": tuple(missed)}, Short))
         return tuple(found)
 
@@ -57,7 +65,9 @@ def supplies_of(log: Snapshot, printer: Printer | None, orders: Sequence[OrderLe
     inks = _inks(log, printer, orders)
     prints = prints_of_a_year(log, printer.id)
     papers = [known for paper in log.all(Paper) if (known := _paper(log, paper, _asking(paper, prints, log, orders), prints))]
-    kinds = [("ink", "ml")] * len(inks) + [("stock", unit) for unit, _ in papers]
+    names = {paper.id: paper.name for paper in log.all(Paper)}
+    kinds = [("ink", "ml", ink_text(ink.name).capitalize()) for ink in inks]
+    kinds += [("stock", unit, names[stock.name]) for unit, stock in papers]
     return Supplies(tuple(kinds), (*inks, *(supply for _, supply in papers)))
 
 

@@ -8,7 +8,7 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records import wording
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
-from logbook.records.wording import counted, ink_text
+from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, BatchDue, Exchanged, OrderLine, Short
 
 __all__ = [
@@ -82,10 +82,10 @@ def promise_text(order: OrderLine, today: dt.date) -> str:
     elif order.kept_chance is not None:
         parts = [f"ready in time: {round(100 * order.kept_chance)} in 100"]
     if order.latest_changeover is not None:
-        day, late = date_text(order.latest_changeover, today), order.kept_chance is not None and order.kept_chance < SAFE
+        day, late = date_text(order.latest_changeover, today), order.planned > order.latest_changeover
         parts.append(f"a changeover by {day} would keep it" if late else f"latest changeover {day}")
     if order.lacks:
-        parts.append(f"{', '.join(ink_text(name) for name in order.lacks)} may run out")
+        parts.append(f"{', '.join(plain(name) for name in order.lacks)} may run out")
     return "; ".join(parts)
 
 
@@ -95,10 +95,10 @@ def orders_at_risk(answer: BatchAnswer) -> list[OrderLine]:
     return sorted(risky, key=lambda one: one.kept_chance or 0.0)
 
 
-def short_text(short: Short, papers: dict[str, str] | None = None) -> str:
-    """What is short, as a sentence; ``papers`` are their names by id."""
+def short_text(short: Short) -> str:
+    """What is short, as a sentence."""
     orders = counted(len(short.orders), "order")
-    name = ink_text(short.name).capitalize() if short.what == "ink" else plain((papers or {}).get(short.name, short.name))
+    name = plain(short.called)
     needed, left = (_amount(amount, short.unit) for amount in (short.needed, short.left))
     return f"{name} will not last the plan: it takes about {needed} and {left} are left, too little for {orders}."
 

@@ -154,6 +154,7 @@ def test_paper_and_ink_of_the_plan_count_attempts(store: Store) -> None:
     seen = [Judgement(id=f"j{n}", print=f"p{n}", at=studio.MORNING, verdict="keep" if n % 2 else "redo") for n in range(30)]
     journal.write(store, "judged", save=seen)
     (short,) = answered(store).short
+    assert (short.name, answered(store).orders[0].lacks) == ("rag", ("Tideway Rag 310",))
     assert short.needed == pytest.approx(6 * 31 / 15 * 330.0)
 
 

@@ -248,7 +248,6 @@ def _heading_line(width: int) -> Content:
 def read_model(store: Store, today: dt.date, changes: Changes) -> BatchModel:
     """The answer with what its pictures need."""
     from logbook.analysis.batch.rule import standing_rule
-    from logbook.records import Paper
     from logbook.reports.batch import answer as batch
     from logbook.reports.batch import basis as batch_basis
     from logbook.snapshot import take
@@ -259,5 +258,4 @@ def read_model(store: Store, today: dt.date, changes: Changes) -> BatchModel:
     flow = batch_basis.flow_of(answer.basis) if answer.basis.shared_black_slot else None
     waiting = max(answer.waiting.matte, answer.waiting.photo)
     rule = standing_rule(flow, waiting) if flow is not None else None
-    papers = {paper.id: paper.name for paper in log.all(Paper)}
-    return BatchModel(answer, rule, times_away(log), papers)
+    return BatchModel(answer, rule, times_away(log))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 
 from textual.content import Content
@@ -40,12 +40,11 @@ COLUMNS = (
 
 @dataclass(frozen=True)
 class BatchModel:
-    """What the place reads: the answer, the whole rule for its map, the times away, and papers' names."""
+    """What the place reads: the answer, the whole rule for its map, and the times away."""
 
     answer: BatchAnswer
     rule: StandingRule | None
     away: Sequence[tuple[date, date]]
-    papers: dict[str, str] = field(default_factory=dict)
 
 
 def view_lines(name: str, model: BatchModel, width: int, height: int) -> list[Content]:
@@ -70,7 +69,7 @@ def _plan(model: BatchModel, width: int) -> list[Content]:
         lines += [Content(""), *_whose_plan(answer), *calendar(answer, model.away, width), _legend(), Content("")]
     lines += _days(answer, width)
     for short in answer.short:
-        lines += _words(f"! {short_text(short, model.papers)}", width)
+        lines += _words(f"! {short_text(short)}", width)
     for sentence in (*rest, *answer.notes):
         lines += _words(sentence, width)
     return lines
