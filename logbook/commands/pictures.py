@@ -142,7 +142,7 @@ def _progress(quiet: bool) -> Iterator[Callable[[float], None] | None]:
 def prepare(image: Path, paper: str | None, to: Path | None, as_json: bool, borders: tuple[float, ...], **said: Any) -> None:
     """Write the print file: lifted, brightened, at size and ppi, sharpened, with borders, in 16 bits. IMAGE stays as it is."""
     size = one_size(**{name: said.pop(name) for name in ("size_mm", "width_mm", "long_mm")})
-    from logbook.actions.print_file import Made, Wanted, free_name, make_print_file
+    from logbook.actions.print_file import Wanted, free_name, make_print_file
     from logbook.picture.header import read_header
     from logbook.picture.size import Wish
     from logbook.records.wording import setting_label, setting_text
@@ -154,11 +154,10 @@ def prepare(image: Path, paper: str | None, to: Path | None, as_json: bool, bord
     with _progress(as_json) as progress:
         made = make_print_file(image, wanted, to or free_name(image), progress)
 
-    def in_words(made: Made) -> str:
-        facts = "; ".join(f"{setting_label(name)} {setting_text(name, value)}" for name, value in made.settings.items())
-        return f"Wrote {shown(str(made.path))}. Log the print with: {facts}.\nIts SHA-256 is {made.sha256}."
-
-    print_answer(made, in_words, as_json)
+    facts = "; ".join(f"{setting_label(name)} {setting_text(name, value)}" for name, value in made.settings.items())
+    words = f"Wrote {shown(str(made.path))}. Log the print with: {facts}.\nIts SHA-256 is {made.sha256}."
+    told = {"path": str(made.path), "sha256": made.sha256, "image_mm": made.image_mm, "settings": made.settings}
+    print_answer(told, lambda _: words, as_json)
 
 
 def _paper_and_wedge(name: str | None) -> tuple[Paper | None, Wedge | None]:

@@ -7,8 +7,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from logbook.picture.header import read_header
 from tests.commands.conftest import Run
 from tests.picture.files import landscape, saved, write_png_header
+from tests.picture.phone_shots import Scene, photograph
 from tests.picture.shots import shoot
 
 PAPER = (
@@ -160,3 +162,43 @@ def test_wedges_that_make_no_sense(run: Run, tmp_path: Path) -> None:
     assert run("wedge", "--width", "20cm", "--roll", "10cm", "--to", tmp_path / "w.tif").exit_code == 1
     assert run("wedge", "--to", tmp_path / "w.gif").exit_code == 1
     assert list(tmp_path.glob("w.*")) == []
+
+
+def test_the_print_file_is_written_and_what_to_log_is_said(run: Run, picture: Path, tmp_path: Path) -> None:
+    run("import", "-", input=PAPER)
+    before = picture.read_bytes()
+    ended = run(
+        "prepare", picture, "--long", "20cm", "--ppi", "150", "--paper", "rag", "--brighten", "0.33", "--viewing", "50cm",
+        *("--border", "10", "--border", "10", "--border", "30", "--border", "10"), "--json",
+    )  # fmt: skip
+    said = json.loads(ended.stdout)
+    to = picture.with_name(f"{picture.stem}-print.tif")
+    assert (ended.exit_code, said["path"]) == (0, str(to))
+    assert said["settings"] == {"shadow_lift": 9, "brighten_stops": 0.33, "image_ppi": 150.0, "sharpening": "for 50 cm"}
+    assert picture.read_bytes() == before
+    header = read_header(to)
+    assert (header.bits, header.width_px, header.ppi) == (16, round(200 / 25.4 * 150) + 2 * round(10 / 25.4 * 150), 150)
+    again = run("prepare", picture, "--long", "20cm", "--to", to)
+    assert (again.exit_code, again.stderr) == (1, f"{to}: is there already\n")
+
+
+@pytest.mark.parametrize(("borders", "status"), [(["5", "5"], 2), (["wide"], 2), (["5"], 0)])
+def test_borders_are_one_or_four(run: Run, picture: Path, tmp_path: Path, borders: list[str], status: int) -> None:
+    typed = [word for border in borders for word in ("--border", border)]
+    assert run("prepare", picture, "--long", "10cm", *typed, "--to", tmp_path / "b.tif").exit_code == status
+
+
+def test_a_print_beside_the_screen_is_measured(run: Run, tmp_path: Path) -> None:
+    assert run("measure").exit_code == 2
+    assert run("measure", "--beside", "--screen", "small").exit_code == 2
+    assert run("measure", "--beside", "--to", tmp_path / "screen.png").exit_code == 0
+    assert Image.open(tmp_path / "screen.png").size == (1920, 1080)
+    scene = Scene()
+    (tmp_path / "shot.jpg").write_bytes(photograph(scene))
+    ended = run("measure", tmp_path / "shot.jpg", "--beside", "--json")
+    found = json.loads(ended.stdout)
+    assert found["middle_stops"]["low"] <= scene.truth <= found["middle_stops"]["high"]
+    assert found["darkness"] == round(3 * found["middle_stops"]["value"])
+    said = run("measure", tmp_path / "shot.jpg", "--beside").stdout.replace("\n", " ")
+    assert f"log −{abs(found['darkness'])}" in said
+    assert "Under this light the bare paper is" in said
