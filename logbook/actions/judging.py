@@ -16,7 +16,7 @@ from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import print_number
 from logbook.snapshot.clock import now
-from logbook.store import Store, reading
+from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
 
 LONGEST_DRYING_HOURS = 240.0  # beyond ten days a proposed number of hours says nothing: left empty
@@ -53,8 +53,8 @@ class JudgementAhead(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def judgement_ahead(store: Store, print_id: str | None = None, at: datetime | None = None) -> JudgementAhead:
-    """The start of a judgement of that print, else of the newest."""
-    seen = print_meant(store, print_id)
+    """The start of a judgement of that print; else of the newest that waits for one, else of the newest."""
+    seen = print_meant(store, print_id if print_id is not None else lately.newest_waiting(store))
     last = reading.latest(store, Judgement)
     light = reading.get(store, Light, last.light) if last is not None and last.light is not None else None
     lights = reading.every(store, Light) if light is None else []

@@ -73,6 +73,15 @@ def newest_print(
     return None if row is None else from_row(Print, row)
 
 
+def newest_waiting(store: Store) -> str | None:
+    """The id of the print logged last of those that nobody has judged yet; of test strips only the very last print counts."""
+    row = store.connection.execute(
+        "SELECT p.id FROM print_line AS l JOIN print AS p ON p.id = l.print WHERE l.judged = 0 "
+        "AND (p.purpose <> 'strip' OR p.entered = (SELECT max(entered) FROM print)) ORDER BY p.entered DESC LIMIT 1"
+    ).fetchone()
+    return None if row is None else str(row[0])
+
+
 def waiting_count(store: Store) -> int:
     """How many prints nobody has judged yet; test strips are looked at, not judged, and do not wait."""
     (count,) = store.connection.execute(

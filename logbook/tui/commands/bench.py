@@ -43,14 +43,15 @@ class OneMoreLikeThis(Command):
 
 
 class JudgeIt(Command):
-    """Say how dark this print came out, its shadows, its flaws, and whether it is kept."""
+    """Say how dark this print came out, its shadows, its flaws, and whether it is kept; on Today the next that waits."""
 
     key, label = "v", "judge it"
 
     async def run(self, app: Shell) -> None:
         from logbook.tui.forms.judging.judge import JudgeForm, read
 
-        await open_form(app, partial(read, print_id=app.chosen_print(), now=app.now()), JudgeForm)
+        chosen = getattr(app.place, "print_to_judge", app.chosen_print)
+        await open_form(app, partial(read, print_id=chosen(), now=app.now()), JudgeForm)
 
 
 class AnotherPrint(Command):

@@ -142,6 +142,10 @@ class Today(Place["Shown"]):
         being_read = self.version_shown != self.logbook.version
         return None if being_read and self._lines.at == 0 else self._lines.chosen_print
 
+    def print_to_judge(self) -> str | None:
+        """The print under the cursor; on top the newest that waits, so that v goes on from print to print."""
+        return None if self._lines.at == 0 else self._lines.chosen_print
+
 
 def day_line(model: TodayModel) -> Content:
     """The day in words, and the printer."""

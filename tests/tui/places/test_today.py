@@ -137,3 +137,17 @@ async def test_markup_in_a_title_is_shown_as_the_text_it_is(opened: Opened, benc
         journal.write(store, "title", save=[msgspec.structs.replace(EBB, title="[red]Ebb[/] \u202e")])
     async with opened(bench_path, size=(120, 36)) as pilot:
         assert "[red]Ebb[/] \ufffd" in shown(pilot)
+
+
+async def test_v_goes_on_to_the_next_print_that_waits(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "waiting.db"
+    with open_store(path) as store:
+        furnish(store)
+        print_out(store, sheet("a"), sheet("b", hours=1), sheet("strip", hours=1.5, purpose="strip"), sheet("c", hours=2))
+    async with opened(path) as pilot:
+        for number in (4, 2, 1):
+            await press(pilot, "v")
+            assert f"#{number:04d}" in shown(pilot)
+            await press(pilot, "k", "enter")
+        await press(pilot, "v")
+        assert "#0004" in shown(pilot)

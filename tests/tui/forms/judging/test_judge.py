@@ -68,7 +68,7 @@ async def test_no_flaws_other_flaws_a_cast_and_a_new_light(opened: Opened, studi
 async def test_a_print_is_judged_again_and_its_earlier_judgements_stand_below(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
         await press(pilot, *KEEP_ONE_THIRD_DARK)
-        await press(pilot, "v")
+        await press(pilot, "enter", "v")
         screen = shown(pilot)
         assert "Judge #0002 Winter Groyne, again" in screen
         assert "25 Nov 14:30 under window wall, 4.5 h dry: keep, one third dark" in screen
