@@ -11,6 +11,7 @@ from logbook.records import RECORDS, kind_of
 from logbook.records.codec import Refused, validated
 from logbook.records.numbering import padded
 from logbook.store import lines, migrating, replaying, sealing
+from logbook.store.migrating import Migrations
 from logbook.store.opening import APPLICATION_ID, open_store
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import from_row, instant, quoted, table, time_field
@@ -19,8 +20,11 @@ MOST_FAULTS = 50
 HEADER = b"SQLite format 3\x00"
 
 
-def check_file(path: Path) -> list[str]:
-    """Faults of the file, one line each; empty where it is sound. The file is opened for reading only."""
+def check_file(path: Path, known: Migrations | None = None) -> list[str]:
+    """Faults of the file, one line each; empty where it is sound. The file is opened for reading only.
+
+    It is held against what the migrations ``known`` make (this program's own by default).
+    """
     if not path.is_file():
         return [f"{path} does not exist"]
     with path.open("rb") as file:
@@ -33,7 +37,7 @@ def check_file(path: Path) -> list[str]:
         connection = sqlite3.connect(_address(path), uri=True, isolation_level=None)
         connection.text_factory = lambda text: text.decode(errors="replace")
         try:
-            return list(_take(_faults(connection)))
+            return list(_take(_faults(connection, known or migrating.migrations())))
         finally:
             connection.close()
     except sqlite3.OperationalError as error:
@@ -71,7 +75,7 @@ def _take(faults: Iterator[str]) -> Iterator[str]:
         yield fault
 
 
-def _faults(connection: sqlite3.Connection) -> Iterator[str]:
+def _faults(connection: sqlite3.Connection, known: Migrations) -> Iterator[str]:
     (application,) = connection.execute("PRAGMA application_id").fetchone()
     if application != APPLICATION_ID:
         yield "it is a database, but not a logbook"
@@ -83,7 +87,6 @@ def _faults(connection: sqlite3.Connection) -> Iterator[str]:
             yield f"damage: {' '.join(fault.replace('*** in database main ***', '').split())}"
     if damaged:
         return
-    known = migrating.migrations()
     passed = migrating.applied(connection)
     if known.unknown(connection):
         yield "it was written by a newer program"
@@ -95,7 +98,7 @@ def _faults(connection: sqlite3.Connection) -> Iterator[str]:
     for child, _, parent, _ in connection.execute("PRAGMA foreign_key_check"):
         yield f"a {child} refers to a {parent} that is not there"
     if known.pending(connection):
-        yield from _faults_once_migrated(connection)
+        yield from _faults_once_migrated(connection, known)
         return
     yield from _bad_records(connection)
     yield from _bad_lines(connection)
@@ -115,19 +118,19 @@ def _bad_shape(found: dict[tuple[str, str], str], made: dict[tuple[str, str], st
             yield f"the {type} {name!r} is not as the program makes it"
 
 
-def _faults_once_migrated(connection: sqlite3.Connection) -> Iterator[str]:
+def _faults_once_migrated(connection: sqlite3.Connection, known: Migrations) -> Iterator[str]:
     """A file of an older version is read as this program would have it, in a copy."""
     with TemporaryDirectory() as folder:
         copy = Path(folder) / "migrated.db"
         with closing(sqlite3.connect(copy, isolation_level=None)) as target:
             connection.backup(target)
         try:
-            open_store(copy, create=False).close()
+            open_store(copy, create=False, known=known).close()
         except StoreRefused as refused:
             yield str(refused)
             return
         with closing(sqlite3.connect(copy, isolation_level=None)) as migrated:
-            yield from _faults(migrated)
+            yield from _faults(migrated, known)
 
 
 def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:

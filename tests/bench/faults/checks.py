@@ -5,7 +5,7 @@ from pathlib import Path
 
 from logbook.records import Print
 from logbook.records.refusal import Refusal
-from logbook.store import Store, drafts, open_store, reading, thumbnails
+from logbook.store import Store, drafts, migrating, open_store, reading, thumbnails
 from logbook.store.checking import check_file
 from tests.bench.faults import shim
 from tests.studio import furnish, one_more, print_out, sheet
@@ -49,7 +49,8 @@ def went_on(folder: Path) -> list[str]:
 
 def sound(path: Path) -> list[str]:
     """What is wrong with a file."""
-    return [f"{path.name}: {fault}" for fault in check_file(path)]
+    scripts = next((place for folder in path.parents[:2] if (place := folder / "scripts").is_dir()), None)
+    return [f"{path.name}: {fault}" for fault in check_file(path, migrating.migrations(scripts))]
 
 
 def whole_copies(folder: Path) -> list[str]:
