@@ -43,7 +43,8 @@ class GaugePage(Place[list[Seen]]):
     """The gauge readings behind a number, newest first, in ml.
 
     “Gone” is what the gauge saw go since the level before; beside it what the log says that prints, changeovers and
-    cleanings took; “over” is the rest, most of it the gauge's rounding. Esc goes back.
+    cleanings took; “over” is the rest, less what the printer drew by itself and unlogged sheets took: most of it is the
+    gauge's rounding. Esc goes back.
     """
 
     OF = "Ink"
