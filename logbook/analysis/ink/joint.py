@@ -75,9 +75,9 @@ class _Option:
 
 
 def interval_of(drawn: Floats) -> Interval:
-    """Mean and central 90 % of draws (n,)."""
+    """Mean and central 90 % of draws (n,); where fewer than one in twenty is not 0, that is all that is said of them."""
     low, high = np.quantile(drawn, [0.05, 0.95])
-    return Interval(float(np.mean(drawn)), float(low), float(high))
+    return Interval(float(np.clip(np.mean(drawn), low, high)), float(low), float(high))
 
 
 def joint(log: InkLog, fits: Mapping[str, InkFit], common: Variation) -> Joint:
