@@ -51,6 +51,7 @@ def exchange(
     store: Store,
     printer: str,
     *,
+    goes: Black | None = None,
     at: datetime | None = None,
     ended: datetime | None = None,
     before: Mapping[str, float] | None = None,
@@ -62,13 +63,16 @@ def exchange(
 ) -> Entry:
     """Log a changeover that began at ``at``, else one that ``ended`` then or now, with the levels before and after it.
 
-    Levels are in percent. Refuses one that rises over the exchange, or against earlier readings, without a new cartridge.
+    Levels are in percent. Refuses an exchange of another black than ``goes``, and levels that rise over the exchange, or against
+    earlier readings, without a new cartridge.
     """
     for read, where in ((before, "before"), (after, "after")):
         levels.check_range(read or {}, where)
     with at_once(store):
         began = at or _began(store, printer, ended or now(), timedelta(minutes=minutes or 0))
         ahead = exchange_ahead(store, printer, began)
+        if goes not in (None, ahead.from_black):
+            raise Refused("ended", f"{ahead.from_black} was loaded then, not {goes}")
         over = max(ended, began + APART) if ended and not at else began + max(timedelta(minutes=minutes or 0), APART)
         drops = _drops(store, ahead.printer, before or {}, after or {}, began, over)
         if not sure:

@@ -11,6 +11,7 @@ from logbook.actions.adopting.outcomes import meaning, outcome
 from logbook.actions.log_print import Logged, PrintForm, as_print, like, starting_form
 from logbook.actions.writing import at_once, made, write
 from logbook.records import Judgement, Print, Record, new_id
+from logbook.records.days import NOON, parse_day
 from logbook.records.numbering import as_written
 from logbook.records.refusal import Refused
 from logbook.records.wording import print_number
@@ -50,11 +51,15 @@ def _seen(result: str) -> dict[str, Any]:
 
 
 def day(text: str, now: datetime, before: datetime | None) -> datetime:
-    """A day in any usual way of writing, the day first; a further print of the day before stands a minute after it.
+    """A day as people write it, of numbers the day first; without a year the last such day.
 
-    Raises ``ValueError``, also for a day that lies ahead.
+    A further print of the same day stands a minute after the one ``before``. Raises ``ValueError``, also for a day
+    that lies ahead.
     """
-    found = days.day(text, "day first", now.date())
+    try:
+        found = days.day(text, "day first", now.date())
+    except ValueError:
+        found = datetime.combine(parse_day(text, now.date(), past=True), NOON)
     found = found if found.tzinfo else found.replace(tzinfo=now.tzinfo)
     if found.date() > now.date():
         raise ValueError(f"{found.date()} lies ahead")

@@ -55,8 +55,8 @@ def field_for(
         case "time":
             return moment_field(one.name, label, value, now=now, aside=aside, placeholder="now" if one.required else "")
         case "day":
-            empty = "today" if one.required else "2026-12-03"
-            return date_field(one.name, label, value, today=now.date(), aside=aside, placeholder=empty)
+            past, empty = one.required or one.say.later, "today" if one.required else "4 dec, fri, +8"
+            return date_field(one.name, label, value, today=now.date(), past=past, aside=aside, placeholder=empty)
         case _:
             wide = NOTE_WIDTH if one.name == "note" and width == USUAL_WIDTH else width
             return TextField(one.name, label, value, placeholder=one.say.example, width=wide, aside=aside)

@@ -22,6 +22,7 @@ from logbook.snapshot import take
 from logbook.tui.forms.ink.printer_link import LevelsForm
 from logbook.tui.forms.offers import printer_in_use
 from logbook.tui.forms.record_form import RecordForm, RecordModel
+from logbook.tui.widgets.fields.day_field import moment_field
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.numbers_row import Column, NumbersRow
 from logbook.tui.widgets.fields.picker import Option, PickerField
@@ -88,6 +89,7 @@ class ExchangeForm(LevelsForm):
         yield NumbersRow("before", "before, %", columns(ahead.inks_before, self.model.before))
         yield Static("", classes="gap")
         yield NumbersRow("after", "after, %", columns(ahead.inks_after, self.model.before))
+        yield moment_field("ended", "ended at", now=self.logbook.now())
         yield number_field("minutes", "minutes", low=0, aside="it took")
         yield number_field("cleanings", "cleanings", low=0, whole=True, aside="that belonged to it")
         yield TextField("note", "note", width=48)
@@ -115,7 +117,8 @@ class ExchangeForm(LevelsForm):
         return partial(
             exchanging.exchange,
             printer=self.model.ahead.printer.id,
-            ended=self.logbook.now().replace(microsecond=0),
+            goes=self.model.ahead.from_black,
+            ended=self.value("ended") or self.logbook.now().replace(microsecond=0),
             before=self.value("before"),
             after=self.value("after"),
             minutes=self.value("minutes"),
@@ -138,6 +141,7 @@ class GaugeForm(LevelsForm):
     def fields(self) -> Iterable[Widget]:
         yield NumbersRow("levels", "levels, %", columns(self.model.shown, self.model.before))
         yield Static("", classes="gap")
+        yield moment_field("at", "read at", now=self.logbook.now())
         words = "The quiet numbers are the last ones known. Space goes on; an ink that was not read stays empty."
         yield Static(words, classes="quiet", markup=False)
 
@@ -152,7 +156,7 @@ class GaugeForm(LevelsForm):
         read = self.required("levels")
         if not read:
             raise Refused("levels", "no ink was read")
-        at = self.logbook.now().replace(microsecond=0)
+        at = self.value("at") or self.logbook.now().replace(microsecond=0)
         return partial(levels.read_levels, printer=self.model.printer.id, levels=read, at=at, sure=self.sure_of(read))
 
 

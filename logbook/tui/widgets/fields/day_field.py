@@ -2,70 +2,50 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime
+from functools import partial
+from typing import Any
 
+from textual import on
+from textual.events import DescendantBlur
+
+from logbook.records.days import DAY_SHOWN, TIME_SHOWN, parse_day, parse_moment
 from logbook.tui.widgets.fields.text_field import ParsedField
 
-NOON = time(12)
+
+class WhenField(ParsedField):
+    """A day or a moment as people write it; once it is left it shows which one was understood."""
+
+    @on(DescendantBlur)
+    def _understood(self) -> None:
+        if self.touched and not self.problem() and self.value is not None:
+            shown = self.as_draft(self.value)
+            if self._parse(shown) == self.value:  # an offset of its own would be lost
+                self.line.value = shown
 
 
 def date_field(
-    name: str, label: str, value: date | None = None, *, today: date, aside: str = "", placeholder: str = "2026-12-03"
-) -> ParsedField:
-    """A day: ``2026-12-03``, ``3.12.``, ``+10`` (days from today); its value is a ``date``."""
-    return ParsedField(
-        name, label, lambda text: parse_day(text, today), date.isoformat, value, aside=aside, placeholder=placeholder
+    name: str, label: str, value: date | None = None, *, today: date, past: bool = False, aside: str = "",
+    placeholder: str = "4 dec, fri, +8",
+) -> ParsedField:  # fmt: skip
+    """A day: ``4 dec``, ``3.12.``, ``fri``, ``+10`` (days from today), with ``past`` the last such; its value is a ``date``."""
+    return WhenField(
+        name, label, partial(parse_day, today=today, past=past), _day_text, value, aside=aside, placeholder=placeholder
     )
 
 
 def moment_field(
     name: str, label: str, value: datetime | None = None, *, now: datetime, aside: str = "", placeholder: str = "now"
 ) -> ParsedField:
-    """A moment: ``14:02`` today, a day, or both; its value is a ``datetime`` with its offset."""
-    return ParsedField(
-        name, label, lambda text: parse_moment(text, now), _moment_text, value, aside=aside, placeholder=placeholder, width=17
+    """A moment: ``14:02`` today, ``yesterday 16:30``, a day; its value is a ``datetime`` with its offset."""
+    return WhenField(
+        name, label, partial(parse_moment, now=now), _moment_text, value, aside=aside, placeholder=placeholder, width=17
     )
 
 
-def _moment_text(at: datetime) -> str:
-    return f"{at:%Y-%m-%d %H:%M}"
+def _day_text(day: Any) -> str:
+    return f"{day:{DAY_SHOWN}}"
 
 
-def parse_day(text: str, today: date) -> date:
-    """The day that was typed: an ISO date, day and month (the next such day), or ``+`` and a number of days.
-
-    >>> parse_day("3.12.", date(2026, 11, 25)), parse_day("+8", date(2026, 11, 25))
-    (datetime.date(2026, 12, 3), datetime.date(2026, 12, 3))
-    """
-    typed = text.strip()
-    try:
-        if typed.startswith("+"):
-            return date.fromordinal(today.toordinal() + int(typed[1:]))
-        if "-" in typed:
-            return date.fromisoformat(typed)
-        day, month, *year = (int(part) for part in typed.strip(".").replace("/", ".").split("."))
-        if year:
-            return date(year[0], month, day)
-        this_year = date(today.year, month, day)
-        return this_year if this_year >= today else date(today.year + 1, month, day)
-    except (ValueError, OverflowError):
-        raise ValueError(f"{typed[:20]!r} is not a day: type 2026-12-03, 3.12. or +8") from None
-
-
-def parse_moment(text: str, now: datetime) -> datetime:
-    """A time of today, a day and a time, or a day alone (noon of it); with the offset of ``now`` unless one is typed.
-
-    >>> now = datetime.fromisoformat("2026-11-25T15:00:00+01:00")
-    >>> parse_moment("14:02", now).isoformat(), parse_moment("2026-11-02", now).isoformat()
-    ('2026-11-25T14:02:00+01:00', '2026-11-02T12:00:00+01:00')
-    """
-    day, _, clock = text.strip().replace("T", " ").rpartition(" ")
-    if ":" not in clock:
-        day, clock = clock, ""
-    try:
-        at = datetime.combine(
-            date.fromisoformat(day) if day else now.date(), time.fromisoformat(clock.rjust(5, "0")) if clock else NOON
-        )
-    except ValueError:
-        raise ValueError(f"{text.strip()[:20]!r} is no time: type 14:02 or 2026-11-25 14:02") from None
-    return at.replace(tzinfo=now.tzinfo) if at.tzinfo is None else at
+def _moment_text(at: Any) -> str:
+    return f"{at:{TIME_SHOWN}}"

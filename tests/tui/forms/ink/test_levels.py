@@ -10,6 +10,7 @@ from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.numbers_row import NumbersRow
 from tests.studio import only
 from tests.tui.conftest import Opened
+from tests.tui.forms.filling import fill, form
 from tests.tui.screens import app_of, press, shown
 
 
@@ -114,3 +115,39 @@ async def test_a_fall_nobody_can_have_printed_is_asked_about_and_kept_on_a_secon
         assert "Levels of 7 inks noted" in shown(pilot)
     with open_store(studio) as store:
         assert reading.count(store, Gauge) == 3  # one was there
+
+
+async def test_what_happened_earlier_is_logged_with_its_time(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "r", *BEFORE)
+        await fill(pilot, "at", "yesterday 16:30")
+        await press(pilot, "enter", "c")
+        await fill(pilot, "ended", "9:05")
+        await press(pilot, "enter", "w", "g", "r", "enter")
+        await fill(pilot, "installed", "tue 9:10")
+        await press(pilot, "ctrl+s", "x")
+        await fill(pilot, "at", "24 nov")
+        await press(pilot, "ctrl+s")
+    with open_store(studio) as store:
+        assert f"{reading.every(store, Gauge)[0].at:%d %H:%M}" == "24 16:30"
+        assert f"{only(store, Changeover).at:%d %H:%M}" == "25 09:05"
+        assert f"{only(store, Cartridge).installed:%d %H:%M}" == "24 09:10"
+        assert f"{only(store, Cleaning).at:%d %H:%M}" == "24 12:00"
+
+
+async def test_an_exchange_of_a_time_when_the_other_black_was_loaded_is_refused(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "c", "ctrl+s", "c")
+        await fill(pilot, "ended", "yesterday 16:30")
+        await press(pilot, "ctrl+s")
+        assert "matte was loaded then, not photo" in shown(pilot)
+    with open_store(studio) as store:
+        assert reading.count(store, Changeover) == 1
+
+
+async def test_a_time_that_was_left_shows_what_was_understood(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "x")
+        await fill(pilot, "at", "yesterday 4:30 pm")
+        await press(pilot, "shift+tab")
+        assert form(pilot).field("at").draft() == "2026-11-24 16:30"
