@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any
+from xml.parsers import expat
 from zipfile import BadZipFile, ZipFile
 
 import msgspec
@@ -126,7 +127,9 @@ def _vetted(path: Path, data: bytes) -> io.BytesIO:
     copy = io.BytesIO()
     try:
         with ZipFile(io.BytesIO(data)) as packed, ZipFile(copy, "w") as vetted:
-            parts = [part for part in packed.infolist() if part.filename.endswith((".xml", ".rels", "mimetype"))]
+            parts = [
+                part for part in packed.infolist() if part.filename.endswith((".xml", ".rels")) or part.filename == "mimetype"
+            ]
             if sum(part.file_size for part in parts) > LARGEST:
                 raise SheetRefused(path, "unpacks to far more than a table of prints holds")
             for part in parts:
@@ -134,11 +137,26 @@ def _vetted(path: Path, data: bytes) -> io.BytesIO:
                     content = _EMPTY_REST.sub(rb"\g<1>1", packed.read(part))
                     if _cells(content) > MOST_CELLS:
                         raise SheetRefused(path, f"a sheet of it reaches over more than {MOST_CELLS:,} cells")
+                    if part.filename != "mimetype":
+                        _refuse_what_is_no_xml(content)
                     vetted.writestr(part.filename, content)
-    except (BadZipFile, RuntimeError, zlib.error, EOFError) as error:
+    except (BadZipFile, RuntimeError, zlib.error, EOFError, LookupError, ValueError, expat.ExpatError) as error:
         raise SheetRefused(path, f"is damaged or behind a password ({plain(str(error))[:100]})") from None
     copy.seek(0)
     return copy
+
+
+def _refuse_what_is_no_xml(content: bytes) -> None:
+    """``ExpatError`` for a part that breaks off or defines entities: the reader might never come to its end."""
+    parser = expat.ParserCreate()
+    parser.StartDoctypeDeclHandler = _refuse_definitions
+    if not content.removeprefix(b"\xef\xbb\xbf").startswith(b"<"):
+        raise expat.ExpatError("a part of it is no XML in UTF-8")
+    parser.Parse(content, True)
+
+
+def _refuse_definitions(*_: object) -> None:
+    raise expat.ExpatError("it defines entities")
 
 
 def _cells(content: bytes) -> int:
