@@ -17,7 +17,7 @@ from typing import Any
 
 import numpy as np
 
-from logbook.analysis.darkness.answer import contrast_row
+from logbook.analysis.darkness.effects import contrast_row
 from logbook.analysis.darkness.fitting import AVERAGE_SD, LIGHT_SLOPE, LIGHT_SLOPE_SD, SCATTER, SPREADS, fit_model
 from logbook.analysis.darkness.judged import rating_bounds
 from logbook.analysis.darkness.model import Model

@@ -7,7 +7,7 @@ from typing import Literal
 
 import msgspec
 
-from logbook.analysis.darkness.answer import Standing
+from logbook.analysis.darkness.effects import Standing
 from logbook.analysis.numeric.interval import Interval
 
 Value = str | bool | int | float

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness.answer import Darkness, LevelEffect, Standing, _importance, analyse, bar_for
+from logbook.analysis.darkness.answer import Darkness, analyse
+from logbook.analysis.darkness.effects import LevelEffect, Standing, bar_for, importance
 from logbook.analysis.darkness.entanglement import CALENDAR
 from logbook.analysis.darkness.terms import Value
 from logbook.analysis.numeric.interval import Interval
@@ -178,7 +179,7 @@ def test_a_setting_counts_by_its_best_known_level() -> None:
         return LevelEffect("intent", "a", 5, 1, Interval(effect, effect, effect), nothing, standing)
 
     clear, leaning = [level(0.1, "clear"), level(0.2, "open")], [level(0.9, "leaning"), level(-0.9, "leaning")]
-    assert _importance(clear) < _importance(leaning) < _importance([level(1.5, "open")])
+    assert importance(clear) < importance(leaning) < importance([level(1.5, "open")])
 
 
 def test_a_setting_changed_once_is_entangled_with_the_calendar() -> None:

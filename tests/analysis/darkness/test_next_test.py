@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness.answer import Judged, analyse
+from logbook.analysis.darkness.answer import analyse
 from logbook.analysis.darkness.entanglement import entangled
 from logbook.analysis.darkness.fitting import fit_model
+from logbook.analysis.darkness.judged import Judged
 from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.model import FloatArray, Model
 from logbook.analysis.darkness.next_test import NextTest, next_test
