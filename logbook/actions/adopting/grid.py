@@ -55,7 +55,13 @@ def read(path: Path, sheet: str | None = None) -> Grid:
     """The sheet of that name, else the one with most rows. Raises ``SheetRefused`` or ``OSError``."""
     if path.stat().st_size > LARGEST:
         raise SheetRefused(path, f"is larger than the {LARGEST // 1_000_000} MB that are read")
-    data = path.read_bytes()
+    found = _any_form(path, path.read_bytes(), sheet)
+    if not any(map(any, found.rows)):
+        raise SheetRefused(path, "holds no rows")
+    return found
+
+
+def _any_form(path: Path, data: bytes, sheet: str | None) -> Grid:
     if data.startswith(b"PK\x03\x04"):
         return _workbook(path, data, sheet)
     if data.startswith(b"\xd0\xcf\x11\xe0"):

@@ -87,6 +87,7 @@ def test_repeated_cells_are_counted_before_they_are_made(tmp_path: Path) -> None
 @pytest.mark.parametrize(
     ("content", "why"),
     [
+        (b"", "holds no rows"),
         (b"PK\x03\x04 cut off", "damaged"),
         (b"\xd0\xcf\x11\xe0 old", "an old form"),
         (b'a,b\n"' + b"x" * 200_000, "can't be read as a table of text"),
