@@ -67,7 +67,8 @@ def settings_table(answer: DarknessAnswer) -> Table:
     note = (
         "Darker: the chance that a print is rated darker with that level, all else as logged. "
         "Stops: against the average of the same setting's levels; negative is darker. "
-        "● clear: the 90 % interval leaves out zero; ◐ leaning: 75 % does; ○ open."
+        "● clear: the 90 % interval leaves out zero, and of all that is called clear at most one in ten may be wrong; "
+        "◐ leaning: the 75 % interval does; ○ open."
     )
     if answer.light is not None and {"light", "screen"} & {one.setting for one in answer.settings}:
         note += " Light, screen and paper: their stops are what comes on top of what lux, cd/m² and paper white explain."
