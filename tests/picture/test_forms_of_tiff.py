@@ -81,7 +81,7 @@ def test_alpha_multiplied_in_is_taken_out_before_a_lift(tmp_path: Path) -> None:
 @pytest.mark.parametrize("bits", [8, 16])
 @pytest.mark.parametrize("photometric", ["cielab", "icclab"])
 def test_lab_is_its_own_lightness(tmp_path: Path, photometric: str, bits: int) -> None:
-    """L* 50, 100 and 0 with a* 20, b* −30 (TIFF 6.0, section 23; ICC Lab: Adobe's technical note of 2002, from memory)."""
+    """L* 50, 100 and 0 with a* 20, b* −30 (TIFF 6.0, section 23; ICC's L*a*b* in a TIFF: from memory)."""
     top, step = (255, 1) if bits == 8 else (65535, 256)
     white = 65280 if (bits, photometric) == (16, "icclab") else top
     offset = (128 if photometric == "icclab" else 0) * step
