@@ -6,14 +6,16 @@ import msgspec
 
 from logbook.actions.log_print import PrintForm
 from logbook.analysis.month.paper_use import ROUNDING_MM
-from logbook.records import Changeover, Order, Paper, Print, Printer, Stock
+from logbook.records import Changeover, Order, Paper, Picture, Print, Printer, Stock
 from logbook.records.text import plain
-from logbook.records.units import length_text, number_text
+from logbook.records.units import length_text, number_text, share_text, size_text
 from logbook.records.wording import MONTHS
 from logbook.snapshot import Snapshot
 from logbook.snapshot.printer import loaded_black
 from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left
 
+LARGEST_IN_A_SHAPE = 20
+SHAPES_DIFFER = 0.02  # of the picture; less goes with rounding a size to whole millimetres
 CLOCKS_DIFFER = timedelta(minutes=10)  # of two machines, without anybody noticing
 
 
@@ -59,7 +61,7 @@ def sheet_use(log: Snapshot, form: PrintForm, print_id: str | None = None) -> Sh
 
 def for_checks(log: Snapshot, form: PrintForm, print_id: str | None = None) -> Snapshot:
     """The snapshot with everything read that a check may ask, whatever is typed into ``form``: no check asks the file then."""
-    for kind in (Paper, Stock, Order, Changeover):
+    for kind in (Paper, Stock, Order, Changeover, Picture):
         log.all(kind)
     for printer in log.all(Printer):
         log.newest_print(printer.id)
@@ -80,6 +82,7 @@ def clashes(
         _clock(log, form, now) if print_id is None else None,
         _black(log, form),
         *_width(log, form),
+        _crop(log, form),
         _amount(log, form, print_id),
         _scale(form),
         _profile(log, form),
@@ -125,6 +128,20 @@ def _width(log: Snapshot, form: PrintForm) -> list[Clash | None]:
         thing = "roll" if _from_roll(log, form) else "sheet"
         wide = Clash("size", f"the sheet is {length_text(short)} across, and the {thing} is {length_text(across)} wide")
     return [wide, _longer_than_sheet(log, form, long)]
+
+
+def _crop(log: Snapshot, form: PrintForm) -> Clash | None:
+    """What a size of another shape than the picture's leaves out of it."""
+    picture = next((picture for picture in log.all(Picture) if picture.id == form.picture), None)
+    if picture is None or not (picture.width_px and picture.height_px and form.width_mm and form.height_mm):
+        return None
+    file, image = picture.width_px / picture.height_px, form.width_mm / form.height_mm
+    cut = 1 - min(file, image) / max(file, image)
+    if cut < SHAPES_DIFFER:
+        return None
+    shape = Fraction(file).limit_denominator(LARGEST_IN_A_SHAPE)
+    ratio = f"{shape.numerator}:{shape.denominator}"
+    return Clash("size", f"{size_text(form.width_mm, form.height_mm)} cuts {share_text(cut)} off the picture, which is {ratio}")
 
 
 def _longer_than_sheet(log: Snapshot, form: PrintForm, long: float) -> Clash | None:

@@ -1,4 +1,4 @@
-"""Pictures from a folder: each file not met before becomes a picture that waits to be printed."""
+"""Pictures from their files: a file, or each of a folder, that was not met before becomes a picture that waits to be printed."""
 
 from pathlib import Path
 
@@ -6,17 +6,17 @@ import msgspec
 
 from logbook.actions.pictures import sha256_of
 from logbook.actions.queue import title_of
+from logbook.actions.typed_path import ENDINGS
 from logbook.actions.writing import write
 from logbook.picture.caption import read_caption
 from logbook.picture.file import PictureFile
 from logbook.picture.header import read_header
 from logbook.picture.refusal import PictureRefused
 from logbook.records import Picture, new_id
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.store import Store, reading
-
-ENDINGS = {".tif", ".tiff", ".jpg", ".jpeg", ".png"}
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -58,6 +58,21 @@ def take(store: Store, folder: Path) -> Taken:
         )
         write(store, f"{said} from {plain(str(folder))}", save=[*new, *moved])
     return Taken(tuple(new), tuple(moved), tuple(left))
+
+
+def take_file(store: Store, path: Path) -> Picture:
+    """The picture of that file: the one that has it, by place or by content, else a new one. ``Refused`` where it is none."""
+    try:
+        header, sha256 = read_header(path), sha256_of(path)
+    except (PictureRefused, OSError) as refused:
+        raise Refused("picture", str(refused)) from None
+    place = str(path.resolve())
+    for picture in reading.every(store, Picture):
+        if picture.file == place or picture.sha256 == sha256:
+            return picture
+    made = picture_of(path, header, sha256)
+    write(store, f"Picture {plain(made.title)} taken from its file", save=[made])
+    return made
 
 
 def picture_of(path: Path, header: PictureFile, sha256: str | None = None) -> Picture:

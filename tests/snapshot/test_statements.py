@@ -27,11 +27,11 @@ MOST: dict[str, tuple[int, Callable[[Snapshot], object]]] = {
     "a print": (14, lambda log: one_print.answer(log, log.prints().id[-1])),
     "darkness": (9, darkness.answer),
     "tone": (11, lambda log: tone.tone(log, tone.Query(paper="tideway-rag"))),
-    "changeovers": (9, changeovers.answer),
-    "ink": (13, ink_review.review),
-    "readings": (9, lambda log: readings.readings_behind(log, readings.Asked("all"))),
+    "changeovers": (10, changeovers.answer),
+    "ink": (15, ink_review.review),
+    "readings": (10, lambda log: readings.readings_behind(log, readings.Asked("all"))),
     "batch": (15, batch.answer),
-    "verdict": (12, batch.batch_due),
+    "verdict": (13, batch.batch_due),
     "month": (17, month.answer),
 }
 

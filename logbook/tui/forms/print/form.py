@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable, Iterable, Sequence
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import msgspec
@@ -17,7 +18,8 @@ from textual.widgets import Static
 
 from logbook.actions import clashes, log_print, queue
 from logbook.actions.log_print import PrintForm
-from logbook.records import Print
+from logbook.actions.typed_path import typed_path
+from logbook.records import Picture, Print
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting, Settings
@@ -30,9 +32,10 @@ from logbook.tui.forms.print.fields import FURTHER, edition_field, field_name, s
 from logbook.tui.forms.print.words import differs_words, takes_words
 from logbook.tui.forms.record_form import RecordForm, by_name_alone
 from logbook.tui.forms.told import Told
+from logbook.tui.running.events import LogbookChanged
 from logbook.tui.running.keys_in_turn import FOLLOWS
 from logbook.tui.widgets.fields.field import Field
-from logbook.tui.widgets.fields.picker import PickerField
+from logbook.tui.widgets.fields.picker import New, Option, PickerField
 from logbook.tui.widgets.fields.text_field import size_field
 
 if TYPE_CHECKING:
@@ -122,6 +125,37 @@ class PrintFormScreen(RecordForm):
                 described = bool(one.refers) and not by_name_alone(one.refers)
                 options = self.model.options.get(one.name)
                 yield field_for(one, value, self.logbook.now(), options=options, described=described, width=self._wide)
+
+    def on_picker_field_created(self, event: PickerField.Created) -> None:
+        """A path in the picture's field is its file: the picture is taken from that."""
+        path = typed_path(event.name) if event.field.name == "picture" else None
+        if path is None:
+            super().on_picker_field_created(event)
+        else:
+            event.stop()
+            self._take_file(event.field, path)
+
+    @work(group=FOLLOWS)
+    async def _take_file(self, picker: PickerField, path: Path) -> None:
+        """Offer the file's picture, choose it, and lay the size as the picture lies."""
+        try:
+            picture = await self.logbook.desk.run(partial(_file_taken, path=path))
+        except Refused as refused:
+            self.logbook.say(refused.what)
+            return
+        self.logbook.post_message(LogbookChanged())
+        self._log = None  # it lacks the picture
+        picker.set_options((*picker.options, Option(picture.id, picture.title)))
+        picker.choose(picture.id)
+        size = self.value_or_none("size")
+        if "size" not in self._typed and isinstance(size, tuple) and picture.width_px and picture.height_px:
+            self.field("size").give(shaped_like(size, picture.width_px, picture.height_px))
+        self.on_change(picker)
+
+    def referred(self, one: Declared, value: Any) -> Any:
+        if one.name == "picture" and isinstance(value, New) and typed_path(value.name) is not None:
+            raise Refused("picture", f"no picture can be read at {value.name}")
+        return super().referred(one, value)
 
     def after_fill(self) -> None:
         self._look_up()
@@ -282,6 +316,24 @@ class PrintFormScreen(RecordForm):
     def _name_of(self, record_id: str) -> str:
         known = (option for options in self.model.options.values() for option in options)
         return next((option.name for option in known if option.id == record_id), "another")
+
+
+def _file_taken(store: Store, path: Path) -> Picture:
+    from logbook.actions.picture_folder import take_file
+
+    return take_file(store, path)
+
+
+def shaped_like(size_mm: tuple[float, float], width_px: int, height_px: int) -> tuple[float, float]:
+    """A size with the same long side, of the shape of the picture, in whole millimetres.
+
+    >>> shaped_like((400, 500), 6000, 4000), shaped_like((400, 500), 4000, 5000)
+    ((500, 333), (400, 500))
+    """
+    long = max(size_mm)
+    if width_px >= height_px:
+        return long, round(long * height_px / width_px)
+    return round(long * width_px / height_px), long
 
 
 def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
