@@ -1,6 +1,7 @@
 """What does not go together on a print about to be logged. Shown before saving, never forbidden: the sheet is out already."""
 
 from datetime import datetime, timedelta
+from fractions import Fraction
 
 import msgspec
 
