@@ -29,7 +29,7 @@ PARTS = 20
 #: all inks go on photo papers, as a share, and by how much that differs from ink to ink.
 PHOTO_DIFFERS, INKS_DIFFER = 0.3, (0.03, 0.1, 0.3)
 #: What a day and an idle spell may take of an ink on average, in ml, and its relative spread over the inks; None: nothing.
-ITS_OWN = {IDLE: 0.2, SPELL: 2.0}
+ITS_OWN = {IDLE: 0.5, SPELL: 5.0}
 ITS_OWN_SPREAD = (None, 0.25, 0.8)
 #: How likely it is that a printer draws nothing by itself.
 NOTHING = 0.5

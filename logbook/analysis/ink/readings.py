@@ -18,7 +18,7 @@ __all__ = ["Stretch", "Use", "stretches"]
 
 #: A longer series is cut into pieces of this many readings: the work grows with the cube of a piece's length, and
 #: what a cut loses is one shared rounding error.
-LONGEST = 200
+LONGEST = 128
 #: Levels that rise, or fall with nothing drawn, by more than a step are not the gauge's rounding.
 MORE_THAN_A_STEP = 1.0 + 1e-6
 

@@ -112,9 +112,9 @@ def test_a_long_series_is_cut_with_one_reading_in_both_pieces() -> None:
         hand.print(2 * turn + 1)
         hand.read(2 * turn + 2, cyan=100.0 - 0.1 * (turn + 1))
     draws, runs, _ = _read(hand)
-    assert [len(run.percent) for run in runs] == [200, 200, 53]
-    assert runs[1].totals(draws)[:, 0].tolist() == [float(n) for n in range(1, 200)]
-    assert [run.exact for run in runs] == [True, False, False]
+    assert [len(run.percent) for run in runs] == [128, 128, 128, 70]
+    assert runs[1].totals(draws)[:, 0].tolist() == [float(n) for n in range(1, 128)]
+    assert [run.exact for run in runs] == [True, False, False, False]
     assert runs[0].percent[-1] == runs[1].percent[0]
     assert runs[1].upto[-1] == runs[2].upto[0]
 
