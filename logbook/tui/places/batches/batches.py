@@ -42,7 +42,7 @@ class Batches(Place[BatchModel]):
     """Is a matte or a gloss batch due? The plan of least cost for the open orders, and the rule while orders keep coming.
 
     tab goes from the plan to the orders, the map of the standing rule, and past changeovers. o takes an order; among the
-    orders enter changes one, d logs it as done, x as called off. + and − suppose dearer or cheaper changeovers, s one more
+    orders enter changes one, d logs it as done, C as called off. + and − suppose dearer or cheaper changeovers, s one more
     print on order, < and > move the chosen order's promise: the plan moves at once and nothing is saved; esc goes back to
     what is logged.
     """
@@ -154,7 +154,7 @@ class Batches(Place[BatchModel]):
             self.logbook.tell(await self.logbook.write(work))
         except Refused:
             self._asked = self.row.id
-            self.logbook.say("Nothing of it is kept yet: d again logs it as done, x as called off.")
+            self.logbook.say("Nothing of it is kept yet: d again logs it as done, C as called off.")
 
     async def cancel_order(self) -> None:
         """Log the chosen order as called off."""

@@ -101,7 +101,7 @@ class OrderDone(Command):
 class OrderCalledOff(Command):
     """Log the chosen order as called off: it waits no longer, and brings nothing."""
 
-    key, label, scope = "x", "called off", "batches"
+    key, label, scope = "C", "called off", "batches"
 
     async def run(self, app: Shell) -> None:
         await _here(app).cancel_order()

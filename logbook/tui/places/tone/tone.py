@@ -73,7 +73,7 @@ class ShowTrend(Command):
 class PlanTest(Command):
     """List a small planned test: four prints of one picture that tell several settings apart."""
 
-    key, label, scope = "t", "plan a test", "tone"
+    key, label, scope = "T", "plan a test", "tone"
 
     async def run(self, app: Shell) -> None:
         from logbook.reports.darkness.advice_words import sheets_sentences
@@ -89,7 +89,7 @@ class Tone(Place["Answer"]):
     Each line is one level of a setting instead of the one used most: ● is what it does, the line through it holds
     the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
     Of a light, a screen or a paper ● is what comes on top of what lux, cd/m² and the paper's white explain.
-    “● clear” is clearly at work, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line; t lists
+    “● clear” is clearly at work, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line; T lists
     four small prints that would tell more.
     [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
     """

@@ -162,7 +162,7 @@ async def test_an_order_is_called_off_and_taken_up_again(opened: Opened, demo_co
         await press(pilot, "5", "tab")
         row = place_of(pilot).row
         assert row is not None
-        await press(pilot, "x")
+        await press(pilot, "C")
         assert " called off" in shown(pilot)
         assert [one.cancelled for one in reading_of(demo_copy)[0] if one.id == row.id] == [MORNING.date()]
         await press(pilot, "u", "home")

@@ -100,7 +100,7 @@ async def test_brackets_go_through_the_papers(opened: Opened, demo_copy: Path) -
 
 async def test_t_lists_a_planned_test(opened: Opened, demo_copy: Path) -> None:
     async with opened(demo_copy) as pilot:
-        await press(pilot, "3", "t")
+        await press(pilot, "3", "T")
         assert "A planned test" in shown(pilot)
         await press(pilot, "escape")
         assert isinstance(app_of(pilot).screen, Tone)
