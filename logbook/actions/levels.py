@@ -85,8 +85,16 @@ def _most_ml(log: Snapshot, printer: Printer, since: datetime, at: datetime) -> 
     return MOST_PER_M2 * area + MOST_PER_FLUSH * flushes + MOST_PER_DAY * ((at - since).days + 1)
 
 
-def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at: datetime, where: str = "levels") -> None:
-    """``Refused`` where a level belongs to no ink of the printer, or rises against the readings around ``at``.
+def check_levels(
+    store: Store,
+    printer: Printer,
+    levels: Mapping[str, float],
+    at: datetime,
+    where: str = "levels",
+    *,
+    without: str | None = None,
+) -> None:
+    """``Refused`` where a level belongs to no ink of the printer, or rises against the readings around ``at``, ``without`` one.
 
     One step of the gauge is no rise: a level that lies between two numbers is shown now as one, now as the other.
     """
@@ -95,7 +103,7 @@ def check_levels(store: Store, printer: Printer, levels: Mapping[str, float], at
         raise Refused(where, f"{plain(printer.name)} has no ink {ink_text(strange[0])}")
     check_range(levels, where)
     log = take(store)
-    risen = [said for ink, level in levels.items() if (said := _risen(log, printer, ink, level, at))]
+    risen = [said for ink, level in levels.items() if (said := _risen(log, printer, ink, level, at, without))]
     if risen:
         raise refused_rise(risen, where)
 
@@ -131,10 +139,10 @@ def rise_text(ink: str, before: float, after: float) -> str:
     return f"{ink_text(ink)} rose from {number_text(before)} to {number_text(after)} %"
 
 
-def _risen(log: Snapshot, printer: Printer, ink: str, level: float, at: datetime) -> str | None:
+def _risen(log: Snapshot, printer: Printer, ink: str, level: float, at: datetime, without: str | None) -> str | None:
     """What rose where ``level`` stands between the readings before and after ``at`` on the same cartridge."""
     cartridge = cartridge_in(log, printer.id, ink, at)
-    readings = readings_of(log, printer.id, ink, cartridge)
+    readings = readings_of(log, printer.id, ink, cartridge, without=without)
     earlier = [percent for when, percent in readings if when <= at]
     later = [percent for when, percent in readings if when > at]
     before = earlier[-1] if earlier else (cartridge.start_percent if cartridge else None)

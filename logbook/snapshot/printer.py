@@ -77,12 +77,14 @@ def cartridge_in(log: Snapshot, printer: str, ink: str, at: datetime | None = No
     return in_then[-1] if in_then else None
 
 
-def readings_of(log: Snapshot, printer: str, ink: str, cartridge: Cartridge | None) -> list[tuple[datetime, float]]:
-    """The levels read of an ink, in time order; only those on ``cartridge`` where it is given."""
+def readings_of(
+    log: Snapshot, printer: str, ink: str, cartridge: Cartridge | None, *, without: str | None = None
+) -> list[tuple[datetime, float]]:
+    """The levels read of an ink, in time order; only those on ``cartridge`` where it is given, ``without`` one round."""
     return [
         (gauge.at, gauge.levels[ink])
         for gauge in log.of_printer(Gauge, printer)
-        if ink in gauge.levels and (cartridge is None or _was_in(cartridge, gauge.at))
+        if gauge.id != without and ink in gauge.levels and (cartridge is None or _was_in(cartridge, gauge.at))
     ]
 
 

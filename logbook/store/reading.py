@@ -1,6 +1,7 @@
 """Records from the file, one or all of a kind."""
 
 from collections.abc import Iterator
+from datetime import date
 from typing import TypeVar
 
 from logbook.records import Print, Record
@@ -32,6 +33,12 @@ def in_order_of_export(store: Store, kind: type[R]) -> Iterator[R]:
     known = ("number", "instant", "name", "title", "id")
     first = next(name for name in known if name in columns(kind))
     yield from _rows(store, kind, f'ORDER BY "{first}", id')
+
+
+def of_day(store: Store, kind: type[R], day: date) -> list[R]:
+    """The records of a kind whose time, or day on which it was taken, bears that date."""
+    order = "instant, entered" if time_field(kind) else "entered"
+    return list(_rows(store, kind, f'WHERE substr("{time_field(kind) or "taken"}", 1, 10) = ? ORDER BY {order}', [str(day)]))
 
 
 def latest(store: Store, kind: type[R], printer: str | None = None) -> R | None:

@@ -157,6 +157,17 @@ class FreshRollOrBox(Command):
         await open_form(app, partial(adding, kind="stock", paper=chosen() if chosen else None), made_as_read)
 
 
+class PutADayRight(Command):
+    """Everything logged for a day, line by line: correct it, give it another time, or take it out."""
+
+    key, label, hinted = "E", "put the day right", False
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.places.day import DayPage
+
+        await app.push_screen(DayPage(app.now().date()))
+
+
 class PrinterAddress(Command):
     """Say where the printer answers on the network, so that it can be asked for its ink levels."""
 
@@ -224,6 +235,7 @@ COMMANDS: tuple[type[Command], ...] = (
     NewCartridge,
     HeadCleaning,
     FreshRollOrBox,
+    PutADayRight,
     PrinterAddress,
     PrinterSupplies,
     DecideWhatDiffers,

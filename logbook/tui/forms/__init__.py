@@ -13,6 +13,11 @@ RECORD_FORMS = {
     "printer": "shelf.printer:PrinterForm",
     "bench": "batches.bench:BenchForm",
     "order": "batches.order:OrderForm",
+    "cartridge": "ink.put_right:CartridgePutRight",
+    "changeover": "ink.put_right:ChangeoverPutRight",
+    "gauge": "ink.put_right:GaugePutRight",
+    "cleaning": "ink.levels:CleaningForm",
+    "judgement": "judging.put_right:JudgementPutRight",
     "wedge": "shelf.things:WedgeForm",
 }
 """The forms of records, by their kind."""

@@ -10,6 +10,7 @@ from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 
 from logbook.tui.commands.command import Command, keys_text
+from logbook.tui.places import SPOTS
 from logbook.tui.places.place import AnyPlace
 from logbook.tui.running.own_keys import every_command
 from logbook.tui.shell import Shell
@@ -30,7 +31,8 @@ class EveryCommand(Provider):
     def _offered(self) -> list[type[Command]]:
         here = cast(AnyPlace, self._logbook.place).COMMANDS_HERE
         everything = [command for command in every_command() if command.id() != "every-action"]
-        return [*here, *(command for command in everything if command not in here)]
+        reached = {"", *(spot.mode for spot in SPOTS)}  # what is done on a page is offered there alone
+        return [*here, *(command for command in everything if command not in here and command.scope in reached)]
 
     async def discover(self) -> Hits:
         """Everything, before a letter is typed."""

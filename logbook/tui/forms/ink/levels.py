@@ -216,10 +216,12 @@ class CleaningForm(RecordForm):
     @classmethod
     def read(cls, store: Store, *, known: Any = None, named: str = "", **start: Any) -> RecordModel:
         """Of the printer in use; ``Refused`` while there is none."""
-        return RecordModel(known=known, start={"printer": printer_in_use(store)})
+        return RecordModel(known=known, start={} if known else {"printer": printer_in_use(store)})
 
     def new_heading(self) -> str:
         return f"{self.called} of {plain(self.model.start['printer'].name)}"
 
     def act(self) -> Callable[[Store], Entry]:
+        if self.model.known is not None:
+            return super().act()
         return partial(cleaning.clean, printer=self.model.start["printer"].id, **self.values())

@@ -114,8 +114,13 @@ class JudgeForm(RecordForm):
                     yield ChoiceRow("match", "matches at", MATCHES)
                 yield Static("", classes="gap")
             case "flaws":
-                yield ChoiceRow("flaws", "flaws", FLAWS, several=True)
-                yield ParsedField("other_flaws", "other flaws", _listed, placeholder="head strike, crease", width=32)
+                usual = [choice.value for choice in FLAWS]
+                seen = [NO_FLAWS] if value == () else [flaw for flaw in value or () if flaw in usual]
+                other = tuple(flaw for flaw in value or () if flaw not in usual) or None
+                yield ChoiceRow("flaws", "flaws", FLAWS, seen, several=True)
+                yield ParsedField(
+                    "other_flaws", "other flaws", _listed, ", ".join, other, placeholder="head strike, crease", width=32
+                )
             case "cast":
                 yield WordsField("cast", "cast", CASTS, value, new="cast", width=20)
             case _:

@@ -52,7 +52,7 @@ class Ink(Place["InkReview"]):
     with the part that changeovers took; and the cartridges with their age and cost. Enter on a line opens the gauge
     readings behind its numbers. In brackets stands the central 90 %. The black that is loaded is marked “in”; the other is
     “out”, its level drawn thin. r types a round of levels as one row of numbers. A cartridge that nobody logged counts from
-    its first reading, with the printer's own volume.
+    its first reading, with the printer's own volume. E shows all that was logged for a day, to put it right.
     """
 
     PAGES = ("logbook.tui.places.ink.gauge_page:GaugePage",)

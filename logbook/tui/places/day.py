@@ -1,0 +1,156 @@
+"""A day put right: everything that was logged for it, each line opened, given another time, or taken out."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from functools import partial
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.widgets import Static
+
+from logbook.records import KINDS
+from logbook.records.wording import date_in_full
+from logbook.tui.commands.bench import open_form
+from logbook.tui.commands.command import Command
+from logbook.tui.places.place import BackFromPage, Place
+from logbook.tui.widgets.lists.columns import Column, line
+from logbook.tui.widgets.lists.lines import Lines
+
+if TYPE_CHECKING:
+    from logbook.reports.bench.day import DayLine
+    from logbook.store import Store
+    from logbook.tui.shell import Shell
+
+    Shown = tuple[date, tuple[DayLine, ...]]
+
+COLUMNS = (Column("", 5), Column("", 13), Column("", 16, share=1), Column("", 20, share=2))
+
+
+def _page(app: Shell) -> DayPage:
+    return cast(DayPage, app.place)
+
+
+class OpenLine(Command):
+    """Open what is logged on this line, to correct it or give it another time."""
+
+    key, label, scope = "enter,e", "open it", "day"
+
+    async def run(self, app: Shell) -> None:
+        await _page(app).open_line()
+
+
+class TakeOutLine(Command):
+    """Take this line out of the log; undo brings it back."""
+
+    key, label, scope = "d", "take it out", "day"
+
+    async def run(self, app: Shell) -> None:
+        from logbook.actions.putting_right import take_out
+
+        row = _page(app).row
+        if row is not None:
+            await app.save(partial(take_out, kind=KINDS[row.kind], id=row.id))
+
+
+class DayBefore(Command):
+    """Go to the day before."""
+
+    key, label, scope = "left_square_bracket,left", "day before", "day"
+    by: ClassVar[int] = -1
+
+    async def run(self, app: Shell) -> None:
+        _page(app).turn(self.by)
+
+
+class DayAfter(DayBefore):
+    """Go to the day after."""
+
+    key, label, scope = "right_square_bracket,right", "day after", "day"
+    by = 1
+
+
+class BackFromDay(BackFromPage):
+    """Leave the day."""
+
+    key, label, scope = "escape,backspace", "back", "day"
+
+
+class DayPage(Place["Shown"]):
+    """A day as it was logged: prints, judgements, levels, changeovers, cartridges, cleanings, rolls, orders.
+
+    Enter opens the form of a line: correct it, or give it another time. d takes it out, u brings it back. [ and ] go
+    to the day before and after; esc goes back.
+    """
+
+    OF = "Today"
+    COMMANDS_HERE = (OpenLine, TakeOutLine, DayBefore, DayAfter, BackFromDay)
+    HINTS = ("open-line", "take-out-line", "day-before", "day-after", "undo", "back-from-day")
+
+    def __init__(self, day: date) -> None:
+        super().__init__()
+        self._day = day
+        self._lines: Lines[DayLine] = Lines(_draw, id="lines", empty="Nothing is logged for this day.")
+
+    def body(self) -> ComposeResult:
+        yield Static("", classes="sentence", id="of-the-day")
+        yield self._lines
+
+    def on_mount(self) -> None:
+        """The arrows move the list."""
+        self._lines.focus()
+
+    def read(self, store: Store) -> Shown:
+        from logbook.reports.bench.day import lines_of
+        from logbook.snapshot import take
+
+        day = self._day
+        return day, lines_of(take(store, self.logbook.now().date()), day)
+
+    def show(self, model: Shown) -> None:
+        day, lines = model
+        chosen = self.row.id if self.row is not None else None
+        self.query_one("#of-the-day", Static).update(Content(f"{day:%A} {date_in_full(day)}"))
+        self._lines.show_rows(lines)
+        places = [at for at, line in enumerate(lines) if line.id == chosen]
+        self._lines.at = places[0] if places else min(self._lines.at, max(0, len(lines) - 1))
+
+    @property
+    def row(self) -> DayLine | None:
+        """The line under the cursor."""
+        return self._lines.row
+
+    def chosen_print(self) -> str | None:
+        """The print of the line under the cursor, or the one that it judges."""
+        return self.row.print if self.row is not None else None
+
+    def turn(self, by: int) -> None:
+        """To a day before or after."""
+        self._day += timedelta(days=by)
+        self._lines.at = 0
+        self.ask_again()
+
+    async def open_line(self) -> None:
+        """Lay the form of the line under the cursor over the day."""
+        if self.row is None:
+            return
+        if self.row.kind == "print":
+            from logbook.tui.forms.print import model
+            from logbook.tui.forms.print.form import PrintFormScreen
+
+            await open_form(self.logbook, partial(model.correction, print_id=self.row.id), PrintFormScreen)
+            return
+        from logbook.tui.forms.record_form import changing, made_as_read
+
+        await open_form(self.logbook, partial(changing, kind=self.row.kind, record_id=self.row.id), made_as_read)
+
+    @on(Lines.Chosen)
+    async def _chosen(self, event: Lines.Chosen) -> None:
+        await self.open_line()
+
+
+def _draw(row: DayLine, width: int) -> Content:
+    when = Content.styled(f"{row.at:%H:%M}" if row.at is not None else "", "$quiet")
+    return line(COLUMNS, [when, row.what, row.name, Content.styled(row.about, "$quiet")], width)
