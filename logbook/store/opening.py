@@ -179,6 +179,8 @@ def _identity(path: Path) -> tuple[int, int] | None:
 def _make_file(path: Path, create: bool) -> None:
     if path.is_dir():
         raise StoreRefused(f"{path} is a folder, not a logbook")
+    if path.exists() and not path.is_file():
+        raise StoreRefused(f"{path} is a device, not a logbook; it was left as it is")
     if not path.exists():
         if not create:
             raise StoreRefused(f"{path} does not exist")

@@ -1,5 +1,6 @@
 """Opening files: new, old, newer, foreign, damaged, locked."""
 
+import os
 import sqlite3
 import stat
 from pathlib import Path
@@ -120,6 +121,15 @@ def test_a_locked_file_is_waited_for_then_said(tmp_path: Path, monkeypatch: pyte
         other.execute("ROLLBACK")
         other.close()
         journal.write(store, "Saved", save=[PAPER])
+
+
+def test_a_device_is_no_logbook_and_keeps_its_mode(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe, 0o644)
+    mode = pipe.stat().st_mode
+    with pytest.raises(StoreRefused, match="is a device"):
+        open_store(pipe)
+    assert pipe.stat().st_mode == mode
 
 
 def test_a_folder_is_no_logbook(tmp_path: Path) -> None:
