@@ -68,11 +68,13 @@ class Logged(msgspec.Struct, frozen=True):
 
 
 def starting_form(store: Store, paper: str | None = None) -> PrintForm:
-    """A form filled from the last print on ``paper``; without a paper, from the last print of all.
+    """A form filled from the last print on ``paper``; without a paper, from the last print of all. After a strip comes no strip.
 
     On a paper never printed on, the printer's settings are those of the last print, without what belongs to its paper.
     """
-    last = lately.newest_print(store, paper=paper)
+    last = lately.newest_print(store, paper=paper or _last_paper(store), strips=False)
+    if last is None and (strip := lately.newest_print(store, paper=paper)) is not None:
+        last = msgspec.structs.replace(strip, purpose="final")
     if last is not None:
         return like(store, last)
     screens = reading.every(store, Screen)
@@ -87,6 +89,41 @@ def starting_form(store: Store, paper: str | None = None) -> PrintForm:
         settings=_settings_on(known, newest),
     )
     return msgspec.structs.replace(form, stock=stock_for(store, form.paper))
+
+
+def _last_paper(store: Store) -> str | None:
+    newest = lately.newest_print(store)
+    return newest.paper if newest is not None else None
+
+
+def for_picture(store: Store, form: PrintForm) -> PrintForm:
+    """The form with the size and edition that its picture goes on with on its paper.
+
+    A picture never printed there has no edition yet, and the size of the form laid as the picture is shaped.
+    """
+    last = lately.newest_print(store, paper=form.paper, picture=form.picture, strips=False) if form.picture else None
+    if last is not None:
+        same = like(store, last)
+        names = ("width_mm", "height_mm", "edition_number", "edition_size")
+        return msgspec.structs.replace(form, **{name: getattr(same, name) for name in names})
+    picture = reading.get(store, Picture, form.picture) if form.picture else None
+    size: dict[str, float] = {}
+    if picture is not None and picture.width_px and picture.height_px and form.width_mm and form.height_mm:
+        wide, high = shaped_like((form.width_mm, form.height_mm), picture.width_px, picture.height_px)
+        size = {"width_mm": wide, "height_mm": high}
+    return msgspec.structs.replace(form, edition_number=None, edition_size=None, **size)
+
+
+def shaped_like(size_mm: tuple[float, float], width_px: int, height_px: int) -> tuple[float, float]:
+    """A size with the same long side, of the shape of the picture, in whole millimetres.
+
+    >>> shaped_like((400, 500), 6000, 4000), shaped_like((400, 500), 4000, 5000)
+    ((500, 333), (400, 500))
+    """
+    long = max(size_mm)
+    if width_px >= height_px:
+        return long, round(long * height_px / width_px)
+    return round(long * width_px / height_px), long
 
 
 def _settings_on(paper: Paper | None, newest: Print | None) -> Settings:
@@ -122,7 +159,8 @@ def attempt(store: Store, print_id: str) -> PrintForm:
     if known is None:
         raise Refused("print", "there is no such print")
     same = like(store, known)
-    return msgspec.structs.replace(same, attempt_of=known.id, edition_number=known.edition_number)
+    purpose: Purpose = "final" if known.purpose == "strip" else known.purpose
+    return msgspec.structs.replace(same, attempt_of=known.id, edition_number=known.edition_number, purpose=purpose)
 
 
 def form_of(known: Print) -> PrintForm:

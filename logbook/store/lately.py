@@ -64,11 +64,15 @@ _PRINT = f"SELECT {quoted(Print)} FROM print"
 
 
 def newest_print(
-    store: Store, *, paper: str | None = None, picture: str | None = None, printer: str | None = None
+    store: Store, *, paper: str | None = None, picture: str | None = None, printer: str | None = None, strips: bool = True
 ) -> Print | None:
-    """The print logged last, or the last on that paper, of that picture, from that printer; what its clock said is no matter."""
+    """The print logged last, or the last on that paper, of that picture, from that printer; what its clock said is no matter.
+
+    Without ``strips`` test strips do not count.
+    """
     wanted = {name: value for name, value in (("paper", paper), ("picture", picture), ("printer", printer)) if value is not None}
-    clause = f"WHERE {' AND '.join(f'{name} = ?' for name in wanted)}" if wanted else ""
+    clauses = [*(f"{name} = ?" for name in wanted), *([] if strips else ["purpose <> 'strip'"])]
+    clause = f"WHERE {' AND '.join(clauses)}" if clauses else ""
     row = store.connection.execute(f"{_PRINT} {clause} ORDER BY entered DESC LIMIT 1", [*wanted.values()]).fetchone()
     return None if row is None else from_row(Print, row)
 

@@ -134,3 +134,26 @@ def test_a_paper_may_be_made_in_the_entry_of_its_first_print(store: Store) -> No
     log_print.log(store, form, new=[paper])
     undoing.undo(store)
     assert reading.get(store, Paper, "new") is None
+
+
+def test_after_a_strip_the_next_form_is_that_of_the_print_before_it(bench: Store) -> None:
+    print_out(bench, sheet("a", purpose="work"), sheet("strip", hours=1, purpose="strip", width_mm=100.0))
+    form = log_print.starting_form(bench)
+    assert (form.purpose, form.width_mm) == ("work", 300)
+    assert log_print.attempt(bench, "strip").purpose == "final"
+    print_out(bench, sheet("glossy", hours=2, purpose="strip", paper="baryta", stock="glossy-roll"))
+    assert (log_print.starting_form(bench).paper, log_print.starting_form(bench).purpose) == ("baryta", "final")
+
+
+def test_size_and_edition_are_those_of_the_picture_on_the_paper_else_as_it_is_shaped(bench: Store) -> None:
+    lying = Picture(id="lying", title="Slack Water", width_px=6000, height_px=4000)
+    journal.write(bench, "a picture", save=[lying])
+    print_out(bench, sheet("a", picture="groyne", width_mm=200.0, height_mm=250.0, edition_number=2, edition_size=9), sheet("b"))
+    form = msgspec.structs.replace(log_print.starting_form(bench, "rag"), edition_number=4, edition_size=5)
+
+    def start(picture: str) -> tuple[object, ...]:
+        got = log_print.for_picture(bench, msgspec.structs.replace(form, picture=picture))
+        return got.width_mm, got.height_mm, got.edition_number, got.edition_size
+
+    assert start("groyne") == (200, 250, 3, 9)
+    assert start("lying") == (400, 267, None, None)

@@ -70,7 +70,8 @@ def _line(log: Snapshot, record: Record) -> DayLine:
             name = f"{record.from_black} to {record.to_black}"
             return DayLine(kind=kind, id=id, at=record.at, what="changeover", name=name, about=took)
         case Gauge():
-            return DayLine(kind=kind, id=id, at=record.at, what="gauge", name=counted(len(record.levels), "level"))
+            name = counted(len(record.levels), "level")
+            return DayLine(kind=kind, id=id, at=record.at, what="gauge", name=name, about=_belongs_to(log, record))
         case Cleaning():
             clear = "the nozzle check is not clear yet" if record.clear_after is False else ""
             return DayLine(kind=kind, id=id, at=record.at, what="cleaning", name=record.strength or "", about=clear)
@@ -85,6 +86,14 @@ def _line(log: Snapshot, record: Record) -> DayLine:
             what, name = f"judged {_number(log, record.print)}", _picture(log, seen) if seen is not None else ""
             return DayLine(kind=kind, id=id, at=record.at, what=what, name=name, about=about, print=record.print)
     raise TypeError(f"a {kind} belongs to no day")
+
+
+def _belongs_to(log: Snapshot, gauge: Gauge) -> str:
+    """Which changeover levels were read with."""
+    for change in log.of_printer(Changeover, gauge.printer):
+        if gauge.id in (change.before, change.after):
+            return f"{'before' if gauge.id == change.before else 'after'} the changeover"
+    return ""
 
 
 def _number(log: Snapshot, print_id: str) -> str:

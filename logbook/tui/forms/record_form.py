@@ -80,7 +80,8 @@ class RecordForm(Form):
 
     def known_heading(self) -> str:
         """The heading over a record that is changed."""
-        return f"The {kind_of(self.kind)} {shelf.name_of(self.model.known)}"
+        kind, name = kind_of(self.kind), shelf.name_of(self.model.known)
+        return f"The {NEW_NAMES.get(kind, kind)}{f' {name}' if name != kind else ''}"
 
     # The fields
 

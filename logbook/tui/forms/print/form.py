@@ -137,7 +137,7 @@ class PrintFormScreen(RecordForm):
 
     @work(group=FOLLOWS)
     async def _take_file(self, picker: PickerField, path: Path) -> None:
-        """Offer the file's picture, choose it, and lay the size as the picture lies."""
+        """Offer the file's picture, and choose it."""
         try:
             picture = await self.logbook.desk.run(partial(_file_taken, path=path))
         except Refused as refused:
@@ -147,9 +147,6 @@ class PrintFormScreen(RecordForm):
         self._log = None  # it lacks the picture
         picker.set_options((*picker.options, Option(picture.id, picture.title)))
         picker.choose(picture.id)
-        size = self.value_or_none("size")
-        if "size" not in self._typed and isinstance(size, tuple) and picture.width_px and picture.height_px:
-            self.field("size").give(shaped_like(size, picture.width_px, picture.height_px))
         self.on_change(picker)
 
     def referred(self, one: Declared, value: Any) -> Any:
@@ -196,6 +193,7 @@ class PrintFormScreen(RecordForm):
         self._typed.add(field.name or "")
         if field.name == "picture":
             self._follow_the_picture()
+            self._take_what_is_the_pictures()
         if field.name == "paper":
             self._typed.discard("stock")  # a roll typed before is one of another paper
             self._follow_the_paper()
@@ -225,6 +223,18 @@ class PrintFormScreen(RecordForm):
         known = self.model.form
         if known.order is not None and self.model.known is None and "order" not in self._typed:
             self.field("order", PickerField).choose(known.order if self.value_or_none("picture") == known.picture else None)
+
+    @work(group=FOLLOWS)
+    async def _take_what_is_the_pictures(self) -> None:
+        """Another picture: its last print's size and edition on this paper, else the size as the picture is shaped."""
+        if self.model.known is not None or {"size", "edition_number"} <= self._typed:
+            return
+        form = await self.logbook.desk.run(partial(_of_the_picture, form=self.as_typed()))
+        if "size" not in self._typed and form.width_mm and form.height_mm:
+            self.field("size").give((form.width_mm, form.height_mm))
+        if "edition_number" not in self._typed:
+            self.field("edition_number").give((form.edition_number, form.edition_size) if form.edition_number else None)
+        self._look_up()
 
     @work(group=FOLLOWS, exclusive=True)
     async def _follow_the_paper(self) -> None:
@@ -305,7 +315,8 @@ class PrintFormScreen(RecordForm):
         """What the log expects of the print as it is typed, worked out on the study's thread once the keys rest."""
         await asyncio.sleep(KEYS_REST_S)
         line = await self.logbook.study.run(partial(_expected, form=form)) if form.paper else ""
-        self.query_one("#expected", Static).update(Content(line))
+        for shown in self.query("#expected").results(Static):  # the form may be gone by now
+            shown.update(Content(line))
 
     def _show(self, use: SheetUse | None, form: PrintForm) -> None:
         self.query_one("#takes", Static).update(Content(takes_words(use)))
@@ -324,16 +335,8 @@ def _file_taken(store: Store, path: Path) -> Picture:
     return take_file(store, path)
 
 
-def shaped_like(size_mm: tuple[float, float], width_px: int, height_px: int) -> tuple[float, float]:
-    """A size with the same long side, of the shape of the picture, in whole millimetres.
-
-    >>> shaped_like((400, 500), 6000, 4000), shaped_like((400, 500), 4000, 5000)
-    ((500, 333), (400, 500))
-    """
-    long = max(size_mm)
-    if width_px >= height_px:
-        return long, round(long * height_px / width_px)
-    return round(long * width_px / height_px), long
+def _of_the_picture(store: Store, form: PrintForm) -> PrintForm:
+    return log_print.for_picture(store, form)
 
 
 def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:

@@ -9,7 +9,8 @@ import msgspec
 from logbook.records import Order, Picture
 from logbook.store import journal, open_store, reading
 from logbook.tui.widgets.fields.field import Field
-from tests.studio import MORNING, SETTINGS
+from logbook.tui.widgets.fields.picker import PickerField
+from tests.studio import MORNING, SETTINGS, print_out, sheet
 from tests.tui.conftest import Opened
 from tests.tui.forms.filling import fill, form, prints, value
 from tests.tui.screens import app_of, press, settled, shown
@@ -237,3 +238,22 @@ async def test_what_a_field_offered_goes_when_the_field_is_left(opened: Opened, 
         form(pilot).field("note", Field).focus()
         await settled(pilot)
         assert "new picture: E" not in shown(pilot)
+
+
+async def test_another_picture_brings_its_own_size_and_edition_unless_one_is_typed(opened: Opened, studio: Path) -> None:
+    with open_store(studio) as store:
+        journal.write(store, "a picture", save=[Picture(id="lying", title="Slack Water", width_px=6000, height_px=4000)])
+        print_out(store, sheet("numbered", hours=2, edition_number=3, edition_size=9))
+    async with opened(studio) as pilot:
+        await press(pilot, "n")
+        assert (value(pilot, "size"), value(pilot, "edition_number")) == ((300, 400), (4, 9))
+        form(pilot).field("picture", PickerField).choose("lying")
+        form(pilot).on_change(form(pilot).field("picture", Field))
+        await settled(pilot)
+        await press(pilot, "tab")
+        assert (value(pilot, "size"), value(pilot, "edition_number")) == ((400, 267), None)
+        form(pilot).field("picture", PickerField).choose("ebb")
+        form(pilot).on_change(form(pilot).field("picture", Field))
+        await settled(pilot)
+        await press(pilot, "tab")
+        assert (value(pilot, "size"), value(pilot, "edition_number")) == ((300, 400), (4, 9))
