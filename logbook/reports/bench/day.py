@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime
 
 import msgspec
 
@@ -46,8 +46,7 @@ def lines_of(log: Snapshot, day: date) -> tuple[DayLine, ...]:
     """What was logged for ``day`` (as written in its times), the earliest first, orders before all."""
     records = [record for kind in KINDS_OF_A_DAY for record in log.ask(reading.of_day, kind, day)]
     lines = [_line(log, record) for record in records]
-    first = datetime.combine(day, time()).astimezone().timestamp() - 86_400.0
-    return tuple(sorted(lines, key=lambda line: line.at.timestamp() if line.at is not None else first))
+    return tuple(sorted(lines, key=lambda line: line.at.timestamp() if line.at is not None else float("-inf")))
 
 
 def _line(log: Snapshot, record: Record) -> DayLine:
