@@ -219,3 +219,12 @@ async def test_an_order_follows_the_verdict_that_is_put_right(opened: Opened, ba
         assert there(bare, Order, order.id).done == MORNING.date()
         await press(pilot, "u")
         assert there(bare, Order, order.id).done is None
+
+
+async def test_e_opens_the_line_too_be_it_no_print(opened: Opened, full_day: Path) -> None:
+    async with opened(full_day) as pilot:
+        await press(pilot, "E")
+        await go_to(pilot, "cleaning")
+        await press(pilot, "e", "d", "ctrl+s")
+        assert there(full_day, Cleaning, "cleaning").strength == "deep"
+        assert isinstance(app_of(pilot).place, DayPage)
