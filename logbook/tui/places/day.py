@@ -92,7 +92,9 @@ class DayPage(Place["Shown"]):
     def __init__(self, day: date) -> None:
         super().__init__()
         self._day = day
-        self._lines: Lines[DayLine] = Lines(_draw, id="lines", empty="Nothing is logged for this day. Press [ for the day before.")
+        self._lines: Lines[DayLine] = Lines(
+            _draw, id="lines", empty="Nothing is logged for this day. Press [ for the day before."
+        )
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="of-the-day")
