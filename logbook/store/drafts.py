@@ -3,6 +3,7 @@
 import os
 from contextlib import suppress
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 
 import msgspec
@@ -66,5 +67,12 @@ def _is_open_elsewhere(kept: str) -> bool:
     with suppress(ProcessLookupError, OverflowError):
         with suppress(PermissionError):
             os.kill(int(other), 0)
-        return True
+        return not _has_ended(other)
+    return False
+
+
+def _has_ended(process: str) -> bool:
+    """Whether a process that the system still lists runs no more: nobody has asked yet how it ended."""
+    with suppress(OSError):
+        return ") Z " in Path(f"/proc/{process}/stat").read_text("utf-8", "replace")
     return False

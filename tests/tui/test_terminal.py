@@ -169,7 +169,7 @@ def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Termina
         assert time.monotonic() < end, "the program goes on without its terminal"
         time.sleep(0.05)
     with open_store(path) as store:
-        assert drafts.read(store, "judgement one") is not None
+        assert drafts.left_behind(store) != []
     start(terminal, path)
     terminal.press("v")
     terminal.wait_for("two thirds dark")
@@ -188,5 +188,4 @@ def test_what_was_said_to_be_logged_and_what_was_typed_survive_a_kill(terminal: 
     assert said.returncode == 0
     with open_store(path) as store:
         assert reading.count(store, Print) == 2
-        second = reading.every(store, Print)[-1]
-        assert drafts.read(store, f"judgement {second.id[:32]}") is not None
+        assert drafts.left_behind(store) != []

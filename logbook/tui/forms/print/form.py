@@ -129,10 +129,9 @@ class PrintFormScreen(RecordForm):
     def on_picker_field_created(self, event: PickerField.Created) -> None:
         """A path in the picture's field is its file: the picture is taken from that."""
         path = typed_path(event.name) if event.field.name == "picture" else None
-        if path is None:
-            super().on_picker_field_created(event)
-        else:
+        if path is not None:
             event.stop()
+            event.prevent_default()  # else it would be a title to the record's form too
             self._take_file(event.field, path)
 
     @work(group=FOLLOWS)

@@ -148,7 +148,7 @@ async def test_an_order_is_closed_and_opened_again(opened: Opened, demo_copy: Pa
         row = place_of(pilot).row
         assert row is not None
         await press(pilot, "d")
-        assert "Nothing of it is kept yet: d again logs it as done, x as called off" in shown(pilot)
+        assert "Nothing of it is kept yet: d again logs it as done, C as called off" in shown(pilot)
         assert place_of(pilot).row == row
         await press(pilot, "d")
         assert " done with 0 of 2 kept" in shown(pilot)
