@@ -82,7 +82,9 @@ def metadata(picture: PictureFile) -> ImageFileDirectory_v2:
 def _copy_blocks(image: Image.Image, kept: ImageFileDirectory_v2) -> None:
     if exif := image.info.get("exif"):
         _copy_directories(io.BytesIO(exif.removeprefix(b"Exif\0\0")), kept)
-    for tag, data in ((_XMP, image.info.get("xmp")), (_IPTC, image.info.get("photoshop", {}).get(_IPTC_RESOURCE))):
+    numbered = (told for told in image.info.values() if isinstance(told, dict))  # a JPEG's resources by their numbers
+    iptc = next((told[_IPTC_RESOURCE] for told in numbered if _IPTC_RESOURCE in told), None)
+    for tag, data in ((_XMP, image.info.get("xmp")), (_IPTC, iptc)):
         if data:
             kept.tagtype[tag] = TiffTags.BYTE if tag == _XMP else TiffTags.UNDEFINED
             kept[tag] = data

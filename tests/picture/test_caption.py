@@ -21,8 +21,9 @@ XMP = """<?xpacket begin='' id='W5M0MpCehiHzreSzNTczkc9d'?>
 <dc:title><rdf:Alt><rdf:li xml:lang='x-default'>{title}</rdf:li><rdf:li xml:lang='de'>Ebbe</rdf:li></rdf:Alt></dc:title>
 <dc:subject><rdf:Bag><rdf:li>coast</rdf:li><rdf:li>low water</rdf:li></rdf:Bag></dc:subject>
 <dc:creator><rdf:Seq><rdf:li>A. Keeper</rdf:li></rdf:Seq></dc:creator></rdf:Description>
-<rdf:Description xmlns:photoshop='http://ns.adobe.com/photoshop/1.0/' photoshop:DateCreated='2025-03-14T06:12:00+01:00'/>
+<rdf:Description xmlns:exif='http://ns.adobe.com/exif/1.0/' exif:DateTimeOriginal='2025-03-14T06:12:00+01:00'/>
 </rdf:RDF></x:xmpmeta><?xpacket end='w'?>"""
+SEGMENT = bytes.fromhex("50686f746f73686f7020332e3000")  # by which a reader knows the segment that holds IPTC-IIM
 WORDS = Caption("Ebb at Low Stair", date(2025, 3, 14), ("coast", "low water"), "A. Keeper")
 
 
@@ -42,7 +43,7 @@ def iptc(*fields: tuple[int, bytes]) -> bytes:
     """An IPTC-IIM block within a JPEG's application segment 13, as IPTC's technical note on JPEG describes it."""
     block = b"".join(b"\x1c\x02" + bytes([number]) + struct.pack(">H", len(value)) + value for number, value in fields)
     resource = b"8BIM\x04\x04\0\0" + struct.pack(">I", len(block)) + block + b"\0" * (len(block) % 2)
-    segment = b"Photoshop 3.0\0" + resource
+    segment = SEGMENT + resource
     return b"\xff\xed" + struct.pack(">H", len(segment) + 2) + segment
 
 
@@ -111,7 +112,7 @@ def test_entities_that_grow_without_end_are_passed_over(tmp_path: Path) -> None:
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_any_bytes_for_words_are_read_or_passed_over(tmp_path: Path, raw: bytes) -> None:
     path = saved(tmp_path / "odd.jpg", xmp=raw)
-    with_segment(path, b"\xff\xed" + struct.pack(">H", len(raw) + 16) + b"Photoshop 3.0\0" + raw)
+    with_segment(path, b"\xff\xed" + struct.pack(">H", len(raw) + 16) + SEGMENT + raw)
     found = read_caption(path)
     assert isinstance(found, Caption) and len(found.keywords) <= 50
 
