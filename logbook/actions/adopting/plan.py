@@ -23,6 +23,7 @@ from logbook.records.text import plain
 from logbook.records.units import length_text, size_text
 from logbook.records.wording import setting_text
 
+EXAMPLES = {"darker": "-1", "lighter": "+1"}
 SHOWN_VALUES = 3
 SAMPLE = 10
 LOOKED_AT = 300  # cells of a column
@@ -183,10 +184,10 @@ def _near(built: Building) -> Iterator[Question]:
 def _unknown(read: Rows) -> Iterator[Question]:
     """Words of results that mean nothing known yet, the most used first. What stands once is a note, and not asked about."""
     for (heading, word), count in read.unknown.most_common():
-        darker = any(part in DARKER_OR_LIGHTER for part in words(word).split())
-        if count > 1 or darker:
-            asks = "how many thirds of a stop is that" if darker else "what does it say of the print"
-            yield Question(heading, word, count, asks, "word", word, ("-1",) if darker else ("keep",))
+        way = next((DARKER_OR_LIGHTER[part] for part in words(word).split() if part in DARKER_OR_LIGHTER), None)
+        if count > 1 or way is not None:
+            asks = "what does it say of the print" if way is None else "how many thirds of a stop is that"
+            yield Question(heading, word, count, asks, "word", word, (EXAMPLES[way] if way is not None else "keep",))
 
 
 def _seen(column: Column, table: Table, spoken: Mapping[str, str], today: date) -> Seen:

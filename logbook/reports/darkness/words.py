@@ -82,10 +82,10 @@ def light_sentences(answer: DarknessAnswer) -> list[str]:
         if abs(now.offset_stops) < AS_ON_SCREEN:
             said.append(f"The light in use is matched to the screen: {shines}, {shows}.")
         else:
-            verb = "lower" if now.match_screen_cd_m2 < now.screen_cd_m2 else "raise"
+            verb, other = ("lower", "raise") if now.match_screen_cd_m2 < now.screen_cd_m2 else ("raise", "lower")
             said.append(
-                f"{shines}; {shows}, so prints look {abs(now.offset_stops):.2f} stops {_direction(now.offset_stops)}: "
-                f"{verb} the screen to {now.match_screen_cd_m2:.0f} cd/m², or the light to {now.match_illuminance_lx:.0f} lx."
+                f"{shines}; {shows}, so prints look {abs(now.offset_stops):.2f} stops {_direction(now.offset_stops)}: {verb} the"
+                f" screen to {now.match_screen_cd_m2:.0f} cd/m², or {other} the light to {now.match_illuminance_lx:.0f} lx."
             )
     share = light.accounts_for_interval
     does = f"{abs(share.value):.2f} stops {_direction(share.value)} ({interval_text(share)})"
