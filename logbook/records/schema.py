@@ -1,5 +1,6 @@
 """The JSON schema of a record file, made from the structs: ``python -m logbook.records.schema`` writes it."""
 
+import inspect
 import json
 from pathlib import Path
 from typing import Any
@@ -33,7 +34,8 @@ def schema() -> dict[str, Any]:
     _, settings = msgspec.json.schema_components([one.type for one in SETTINGS.values()], ref_template="#/$defs/{name}")
     assert not settings
     for kind, record in KINDS.items():
-        components[record.__name__].update(_TIES.get(kind, {}))
+        described = inspect.getdoc(record) or ""  # alike on every Python: later ones take the indentation away themselves
+        components[record.__name__].update(_TIES.get(kind, {}), description=described)
         properties = components[record.__name__]["properties"]
         for name in defaulted(record):
             default = properties[name].pop("default")
