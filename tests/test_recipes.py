@@ -117,7 +117,7 @@ from pathlib import Path
 from logbook.records import Judgement, Print
 from logbook.store import history, journal, open_store, reading
 from logbook.tui.app import LogbookApp
-from logbook.tui.commands.bench import open_form
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.forms.print.form import PrintFormScreen
 from logbook.tui.forms.print.model import another, correction
 from logbook.tui.widgets.fields.field import Field

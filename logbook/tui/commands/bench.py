@@ -5,29 +5,16 @@ A command that needs a print asks the open place for it: ``app.chosen_print()``.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, TypeVar
 
-from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
+from logbook.tui.commands.open_form import open_form
 
 if TYPE_CHECKING:
-    from logbook.store import Store
-    from logbook.tui.forms.form import Form
     from logbook.tui.shell import Shell
 
 Model = TypeVar("Model")
-
-
-async def open_form(app: Shell, read: Callable[[Store], Model], make: Callable[[Model], Form]) -> None:
-    """Open the form that ``make`` makes of what ``read`` reads; say why where that is refused."""
-    try:
-        model = await app.desk.run(read)
-    except (Refused, ValueError) as error:
-        app.say(error.what if isinstance(error, Refused) else str(error))
-        return
-    await make(model).open_over(app)
 
 
 class OneMoreLikeThis(Command):

@@ -13,8 +13,8 @@ from textual.widgets import Static
 
 from logbook.records import KINDS
 from logbook.records.wording import date_in_full
-from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.widgets.lists.columns import Column, line
 from logbook.tui.widgets.lists.lines import Lines

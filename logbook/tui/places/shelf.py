@@ -12,8 +12,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
-from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import Place
 from logbook.tui.widgets.lists.columns import Column, line
 from logbook.tui.widgets.lists.lines import Lines

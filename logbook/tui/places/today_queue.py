@@ -58,7 +58,7 @@ class OpenFromTheQueue(Command):
         job = _chosen(app)
         if job is None:
             return
-        from logbook.tui.commands.bench import open_form
+        from logbook.tui.commands.open_form import open_form
         from logbook.tui.forms.print import model as print_model
         from logbook.tui.forms.print.form import PrintFormScreen
 

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from logbook.records import KINDS, Ink, Light, Record, kind_of
 from logbook.store import Store, bulk, journal, open_store, reading
-from logbook.tui.commands.bench import open_form
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.forms import RECORD_FORMS
 from logbook.tui.forms.form import Form
 from logbook.tui.forms.print.form import PrintFormScreen

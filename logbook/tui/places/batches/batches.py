@@ -20,8 +20,8 @@ from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
 from logbook.reports.batch.sentences import verdict_sentence
 from logbook.reports.batch.words import promise_text
 from logbook.reports.shared.table import wrapped
-from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import bindings
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.places.batches.commands import COMMANDS
 from logbook.tui.places.batches.supposing import Supposing

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING, Protocol, cast
 
-from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import TurnViews
 
 if TYPE_CHECKING:

@@ -16,9 +16,9 @@ from textual.widgets import Static
 
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
-from logbook.tui.commands.bench import open_form
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import READ_ON, BackFromPage, Place
 from logbook.tui.places.prints.commands import DeletePrint
 from logbook.tui.places.prints.words import attempts_lines, details, heading, judgements
