@@ -6,15 +6,13 @@ A command that needs a print asks the open place for it: ``app.chosen_print()``.
 from __future__ import annotations
 
 from functools import partial
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from logbook.tui.commands.command import Command
 from logbook.tui.commands.open_form import open_form
 
 if TYPE_CHECKING:
     from logbook.tui.shell import Shell
-
-Model = TypeVar("Model")
 
 
 class OneMoreLikeThis(Command):
