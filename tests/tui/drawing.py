@@ -38,5 +38,5 @@ def drawn(app: App[Any]) -> str:
 class Drawing(SingleFileSnapshotExtension):
     """Keeps one drawing a file."""
 
-    _file_extension = "svg"
+    file_extension = "svg"
     _write_mode = WriteMode.TEXT
