@@ -11,12 +11,10 @@ from pathlib import Path
 from typing import Any
 
 from PIL import Image, UnidentifiedImageError
-from PIL.PngImagePlugin import PngInfo
 
 from logbook.picture.file import MOST_PIXELS, Encoding, Mode, PictureFile, plausible_ppi, refuse_forged_size, turned
 from logbook.picture.refusal import PictureRefused, reason, shown
 from logbook.picture.tiff import is_tiff, read_tiff_header
-from logbook.records.new_file import MAKER
 
 Image.MAX_IMAGE_PIXELS = MOST_PIXELS  # Pillow's own limit lies below an ordinary 100-megapixel file
 logging.getLogger("PIL").addHandler(logging.NullHandler())  # else its remarks on broken files reach standard error
@@ -76,13 +74,6 @@ def quietly() -> Iterator[None]:
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         yield
-
-
-def made_here() -> PngInfo:
-    """What a PNG that the program writes says of its origin."""
-    info = PngInfo()
-    info.add_text("Software", MAKER)
-    return info
 
 
 def _refuse_what_is_no_file(path: Path) -> None:

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from PIL import Image, ImageDraw
+from PIL.PngImagePlugin import PngInfo
 
 from logbook.picture.fonts import Face, face_for
-from logbook.picture.header import made_here
 from logbook.picture.refusal import PictureRefused, shown
-from logbook.records.new_file import NewFile, refused_in_one_line
+from logbook.records.new_file import MAKER, NewFile, refused_in_one_line
 
 __all__ = ["LARGEST_MM", "label_image", "write_label"]
 
@@ -46,8 +46,10 @@ def write_label(
     if path.suffix.lower() != ".png":
         raise PictureRefused(f"{shown(path)}: a label is a PNG; name it .png")
     image = label_image(lines, width_mm, height_mm, ppi)
+    made = PngInfo()
+    made.add_text("Software", MAKER)
     with refused_in_one_line(path), NewFile(path, replace=replace) as file:
-        image.save(file, format="PNG", dpi=(ppi, ppi), optimize=True, pnginfo=made_here())
+        image.save(file, format="PNG", dpi=(ppi, ppi), optimize=True, pnginfo=made)
 
 
 _Line = tuple[float, float, str, Face]

@@ -1,19 +1,22 @@
 """Pages that are printed to be looked at: white paper, labels, picture details and charts, at print resolution."""
 
+import struct
+import zlib
 from pathlib import Path
 
+import imagecodecs
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
 from logbook.picture.file import Pixels
 from logbook.picture.fonts import face_for
-from logbook.picture.header import made_here
 from logbook.picture.new_tiff import Told, new_tiff
 from logbook.picture.refusal import PictureRefused, shown
 from logbook.picture.size import MM_PER_INCH
-from logbook.records.new_file import NewFile, refused_in_one_line
+from logbook.records.new_file import MAKER, NewFile, refused_in_one_line
 
+_PNG_HEAD = 33  # bytes: its signature and IHDR
 MOST_PAGE_PIXELS = 300_000_000
 LEAST_PPI, MOST_PPI = 60.0, 2880.0
 
@@ -80,16 +83,27 @@ class Page:
         self.place(np.where(dark, 0, self.top).astype(self.pixels.dtype)[..., None].repeat(3, axis=2), at_mm)
 
     def write(self, to: Path, profile: bytes, *, replace: bool = False) -> None:
-        """Writes the page as .tif (8 or 16 bits) or .png (8); ``replace`` only what the program made."""
+        """Writes the page as .tif or .png, at its depth; ``replace`` only what the program made."""
         suffix = to.suffix.lower()
         if suffix not in (".tif", ".tiff", ".png"):
             raise PictureRefused(f"{shown(to)}: name it .tif or .png")
-        if suffix == ".png" and self.top > 255:
-            raise PictureRefused(f"{shown(to)}: 16 bits are kept in a .tif only")
         if suffix == ".png":
             with refused_in_one_line(to), NewFile(to, replace=replace) as file:
-                dpi = self.ppi, self.ppi
-                Image.fromarray(self.pixels).save(file, "PNG", dpi=dpi, icc_profile=profile, pnginfo=made_here())
+                file.write(_png(self.pixels, self.ppi, profile))
         else:
             with new_tiff(to, self.pixels.shape, 16 if self.top > 255 else 8, Told(self.ppi, profile), replace=replace) as tiff:
                 tiff.write(self.pixels)
+
+
+def _png(pixels: Pixels, ppi: float, profile: bytes) -> bytes:
+    """A PNG (ISO/IEC 15948) of 8 or 16 bits, which Pillow writes in 8 only, with who made it, its profile and its ppi."""
+    data = imagecodecs.png_encode(np.ascontiguousarray(pixels))
+    per_metre = round(ppi * 1000 / MM_PER_INCH)
+    told = [(b"tEXt", b"Software\0" + MAKER.encode()), (b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))]
+    if profile:
+        told.append((b"iCCP", b"ICC profile\0\0" + zlib.compress(profile)))
+    return data[:_PNG_HEAD] + b"".join(_chunk(kind, part) for kind, part in told) + data[_PNG_HEAD:]
+
+
+def _chunk(kind: bytes, data: bytes) -> bytes:
+    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))

@@ -1,20 +1,23 @@
-"""What is read and written here, against libtiff and libpng, and meanings of numbers against colour-science."""
+"""What is read and written here, against libtiff, libpng and pypng, and meanings of numbers against colour-science."""
 
 import struct
+import zlib
 from pathlib import Path
 from typing import Any
 
 import colour
 import imagecodecs
 import numpy as np
+import png
 import pytest
 from PIL import Image
 
 from logbook.picture.header import read_header
-from logbook.picture.icc import L_PER_16_BIT, profile_of
+from logbook.picture.icc import L_PER_16_BIT, profile_of, srgb
 from logbook.picture.lift import lift_to
 from logbook.picture.lifted_copy import write_lifted_copy
 from logbook.picture.lightness import lightness_of_colours
+from logbook.picture.page import Page
 from logbook.picture.reading import read_sample
 from tests.picture.files import FORMS, landscape, saved, write_png, write_tiff
 
@@ -38,6 +41,29 @@ def test_libtiff_reads_a_lifted_copy(tmp_path: Path, bits: int) -> None:
     found = imagecodecs.tiff_decode((tmp_path / "b.tif").read_bytes())
     assert np.array_equal(found[..., :3], lift.table(bits)[pixels[..., :3]])
     assert np.array_equal(found[..., 3], pixels[..., 3])
+
+
+@pytest.mark.parametrize("bits", [8, 16])
+def test_pypng_reads_a_page_at_its_depth(tmp_path: Path, bits: int) -> None:
+    page = Page((30, 20), 300, bits)
+    detail = landscape(bits=bits)
+    page.place(detail, (5, 5))
+    page.write(tmp_path / "page.png", srgb().handle.tobytes())
+    width, height, rows, told = png.Reader(filename=str(tmp_path / "page.png")).read()
+    assert np.array_equal(np.vstack([*rows]).reshape(height, width, 3), page.pixels)
+    assert told["bitdepth"] == bits
+    chunks = dict(png.Reader(filename=str(tmp_path / "page.png")).chunks())
+    assert zlib.decompress(chunks[b"iCCP"].split(b"\0\0", 1)[1]) == srgb().handle.tobytes()
+    assert struct.unpack(">IIB", chunks[b"pHYs"]) == (11811, 11811, 1)  # 300 pixels an inch; a metre has 39.37
+    ours = read_header(tmp_path / "page.png")
+    assert (ours.bits, ours.ppi) == (bits, pytest.approx(300, abs=0.01))
+
+
+def test_pypngs_16_bits_are_read_whole(tmp_path: Path) -> None:
+    pixels = landscape(bits=16)
+    with (tmp_path / "a.png").open("wb") as file:
+        png.Writer(pixels.shape[1], pixels.shape[0], greyscale=False, bitdepth=16).write(file, pixels.reshape(len(pixels), -1))
+    assert np.array_equal(read_sample(read_header(tmp_path / "a.png")).values, pixels.reshape(-1, 3))
 
 
 def _lightness(colours: np.ndarray, primaries: list[float], gamma: float) -> np.ndarray:

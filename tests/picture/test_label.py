@@ -29,7 +29,7 @@ TITLES = {
     "short": "Ebb",
     "sentence": "A title about the ebb at the low stair, in the harbour, at dusk, seen from the sea wall",
     "endless word": "W" * 2000,
-    "another script": "写真の題",
+    "another script": "Ξεφτισμένη παλίρροια",
     "nothing to see": "\n\t",
 }
 
