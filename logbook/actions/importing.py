@@ -7,9 +7,10 @@ from typing import IO
 from logbook.actions.rising_levels import rises
 from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Print, Printer, Record, kind_of
 from logbook.records.files import Read, read_lines, read_table
+from logbook.records.numbering import as_integer, as_written
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
-from logbook.store import Store, bulk, numbering, reading, references
+from logbook.store import Store, bulk, reading, references
 from logbook.store.journal import Entry
 
 MOST_FAULTS = 50
@@ -37,18 +38,25 @@ class ImportRefused(Refusal):
 
 
 def import_file(
-    store: Store, stream: IO[bytes], name: str, *, kind: str | None = None, progress: Progress | None = None
+    store: Store,
+    stream: IO[bytes],
+    name: str,
+    *,
+    kind: str | None = None,
+    numbers_twice: bool = False,
+    progress: Progress | None = None,
 ) -> Entry | None:
     """Add every record of a file; None where it holds none. ``name`` is how faults call it.
 
-    A ``kind``, or a name that ends in ``.csv``, means CSV with a header. ``progress`` is told the bytes read since it was
-    last called. Raises ``ImportRefused`` with nothing changed.
+    A ``kind``, or a name that ends in ``.csv``, means CSV with a header. ``numbers_twice``: prints that bear one number come
+    in as they are, as a logbook has them that was merged with one begun apart. ``progress`` is told the bytes read since it
+    was last called. Raises ``ImportRefused`` with nothing changed.
     """
     table = kind is not None or name.lower().endswith(".csv")
     reads = read_table(stream, kind) if table else read_lines(stream)
     records, faults, meant = _gather(reads, progress)
     with store.writing():  # no other program adds the same ids, or deletes what is referred to, after they were looked up
-        faults += _faults_between(store, records, meant)
+        faults += _faults_between(store, records, meant, numbers_twice)
         if faults:
             raise ImportRefused(name, sorted(faults, key=lambda fault: fault[0]))
         if not records:
@@ -95,7 +103,9 @@ def _gather(
     return records, faults, meant
 
 
-def _faults_between(store: Store, records: list[tuple[int, Record]], meant: set[tuple[str, str]] | None) -> list[Fault]:
+def _faults_between(
+    store: Store, records: list[tuple[int, Record]], meant: set[tuple[str, str]] | None, numbers_twice: bool
+) -> list[Fault]:
     """Faults that only show against the other records of the file and of the logbook.
 
     What refers to a record with a fault of its own has none: that record is there once it is put right.
@@ -115,7 +125,7 @@ def _faults_between(store: Store, records: list[tuple[int, Record]], meant: set[
         for field, kind, id in references.of(record):
             if id not in seen[kind] and id not in there[kind] and (kind, id) not in (meant or ()):
                 faults.append((line, f"{field}: there is no {kind} {id!r}"))
-    faults += _numbers(store, records)
+    faults += _numbers(store, records, numbers_twice)
     if not faults:
         faults += [
             *_circles(records),
@@ -126,19 +136,24 @@ def _faults_between(store: Store, records: list[tuple[int, Record]], meant: set[
     return faults
 
 
-def _numbers(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
-    """Running numbers that another print was given, and prints that were given another."""
-    seen: dict[str | int, int] = {}
+def _numbers(store: Store, records: list[tuple[int, Record]], twice: bool) -> Iterator[Fault]:
+    """Prints whose number was another before, and running numbers that two prints bear."""
+    had = reading.numbers(store)
+    bearers = {number: id for id, number in had.items()}
+    lines: dict[int, int] = {}
     for line, record in records:
         if not isinstance(record, Print) or record.number is None:
             continue
-        if record.number in seen:
-            yield line, f"number: {record.number} stands on line {seen[record.number]} already"
-        seen[record.number] = line
-        try:
-            numbering.number_for(store.connection, record.id, record.number)
-        except ValueError as error:
-            yield line, str(error)
+        number = as_integer(record.number)
+        before, bearer = had.get(record.id, number), bearers.get(number, record.id)
+        if before != number:
+            yield line, f"number: print {plain(record.id)!r} bears {as_written(before)}, and a number is never changed"
+        elif bearer != record.id and not twice:
+            place = f"on line {lines[number]}" if number in lines else "of the logbook"
+            both = f"print {plain(record.id)!r} and print {plain(bearer)!r} {place} bear {as_written(number)} both"
+            yield line, f"number: {both}; --numbers-twice leaves it on the two"
+        bearers.setdefault(number, record.id)
+        lines.setdefault(number, line)
 
 
 def _circles(records: list[tuple[int, Record]]) -> Iterator[Fault]:

@@ -21,8 +21,9 @@ LONG_FILE = 1_000_000  # bytes from which reading takes long enough to show how 
 @click.command("import")
 @click.argument("files", nargs=-1, required=True, metavar="FILE…")
 @click.option("--kind", help="The kind of record in a CSV file (as in `logbook export --kind`).")
+@click.option("--numbers-twice", is_flag=True, help="Leave a number that two prints bear on both.")
 @on_file
-def import_(files: tuple[str, ...], kind: str | None) -> None:
+def import_(files: tuple[str, ...], kind: str | None, numbers_twice: bool) -> None:
     """Add record files (JSON Lines, or CSV with a header); `-` reads standard input. All or nothing per file."""
     from logbook.actions.importing import ImportRefused, import_file
 
@@ -32,7 +33,7 @@ def import_(files: tuple[str, ...], kind: str | None) -> None:
         for name in files:
             try:
                 with _input(name) as stream, _bar(stream, name) as progress:
-                    entry = import_file(store, stream, name, kind=kind, progress=progress)
+                    entry = import_file(store, stream, name, kind=kind, numbers_twice=numbers_twice, progress=progress)
             except (ImportRefused, OSError) as error:
                 refused = True
                 click.echo(f"{shown(name)}: {error.strerror}" if isinstance(error, OSError) else str(error), err=True)

@@ -13,6 +13,7 @@ import msgspec
 
 from logbook.records import Print
 from logbook.records.numbering import BLOCK, BLOCKS, as_integer, as_written
+from logbook.records.text import plain
 from logbook.store.refusals import StoreRefused
 
 _OURS = "SELECT origin, block, computer, place, file FROM home ORDER BY block"
@@ -48,13 +49,17 @@ def number_for(connection: sqlite3.Connection, print_id: str, asked: int | str |
     if asked is None:
         return next_number(connection)
     number = as_integer(asked)
-    if bearer(connection, number) is not None:
-        raise ValueError(f"number: {as_written(number)} was given to another print")
+    other = bearer(connection, number)
+    if other is not None:
+        raise ValueError(f"number: {as_written(number)} was given to print {plain(other)!r}")
     return number
 
 
 def number_all(connection: sqlite3.Connection, prints: Sequence[Print]) -> list[Print]:
-    """The prints of an import with their numbers, which are noted as given. Raises ``ValueError`` as ``number_for`` does."""
+    """The prints of an import with their numbers, which are noted as given.
+
+    Those they bear were looked at before: two bear one only where a person said so.
+    """
     had = dict(connection.execute("SELECT print, number FROM print_number"))
     taken, following = set(had.values()), 0
     asked = {as_integer(one.number) for one in prints if one.number is not None}
@@ -66,8 +71,6 @@ def number_all(connection: sqlite3.Connection, prints: Sequence[Print]) -> list[
             while following in asked or following in taken:
                 following += 1
             number = following
-        elif one.id not in had and number in taken:
-            raise ValueError(f"number: {as_written(number)} was given to another print")
         taken.add(number)
         numbered.append(msgspec.structs.replace(one, number=as_written(number)))
     rows = [(one.id, as_integer(one.number or 0)) for one in numbered]

@@ -1,16 +1,20 @@
 """A pencilled number means one print for ever: it travels with the record, and copies worked apart never give the same one."""
 
+from io import BytesIO
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from logbook.actions.exporting import export_lines
-from logbook.actions.importing import ImportRefused
+from logbook.actions.importing import ImportRefused, import_file
 from logbook.cli import cli
 from logbook.records import Print
 from logbook.records.codec import Refused
 from logbook.records.numbering import BLOCK, BLOCKS, as_integer, as_written
+from logbook.reports.bench import one_print
+from logbook.reports.shared.naming import Unknown, print_id
+from logbook.snapshot import take as take_snapshot
 from logbook.store import Store, backup, journal, numbering, open_store, reading
 from tests.actions.test_importing import take
 from tests.store.test_journal import PAPER, PICTURE, PRINTER, a_print
@@ -55,12 +59,12 @@ def test_it_travels_with_the_record_past_what_was_undone(bench: Store, tmp_path:
 def test_it_is_never_changed_or_given_twice(bench: Store) -> None:
     assert logged(bench, "a", number=7) == 7
     assert logged(bench, "b") == 8
-    with pytest.raises(Refused, match="given to another print"):
+    with pytest.raises(Refused, match="given to print 'a'"):
         logged(bench, "c", number=7)
     with pytest.raises(Refused, match="a number is never changed"):
         logged(bench, "a", number=9)
     journal.write(bench, "Deleted", delete=[a_print("a")])
-    with pytest.raises(Refused, match="given to another print"):
+    with pytest.raises(Refused, match="given to print 'a'"):
         logged(bench, "c", number=7)
     assert logged(bench, "a") == 7
 
@@ -73,6 +77,45 @@ def test_a_file_that_gives_a_number_twice_says_where(bench: Store) -> None:
     with pytest.raises(ImportRefused) as refused:
         take(bench, "\n".join(lines))
     assert [line for line, _ in refused.value.faults] == [2, 3]
+
+
+def test_prints_of_logbooks_begun_apart_go_out_and_come_in_with_the_number_both_bear(bench: Store, tmp_path: Path) -> None:
+    from logbook.records.codec import encode
+    from tests.actions.test_merging import merge
+
+    logged(bench, "a")
+    with open_store(tmp_path / "apart.db") as apart:
+        journal.write(apart, "Set up", save=[PRINTER, PAPER, PICTURE, a_print("b")])
+    merge(bench, tmp_path / "apart.db")
+    lines = list(export_lines(bench))
+    out = tmp_path / "out.jsonl"
+    out.write_text("\n".join(lines))
+    again = ["--file", str(tmp_path / "again.db"), "import", str(out)]
+    refused = CliRunner().invoke(cli, again)
+    assert refused.exit_code == 1
+    (said,) = refused.stderr.splitlines()
+    assert said.startswith(f"{out}:5: number: ") and all(part in said for part in ("'b'", "'a'", "line 4", "--numbers-twice"))
+    taken = CliRunner().invoke(cli, [*again, "--numbers-twice"])
+    assert taken.exit_code == 0, taken.output
+    with open_store(tmp_path / "again.db") as store:
+        assert list(export_lines(store)) == lines
+        assert one_print.answer(take_snapshot(store), "a").bearing_it_too == (PICTURE.title,)
+        assert logged(store, "next") == 2
+        with pytest.raises(ImportRefused) as clash:
+            take(store, encode(a_print("third", number=1)))
+        assert "of the logbook" in clash.value.faults[0][1]
+        with pytest.raises(Unknown, match="a and b"):
+            print_id(take_snapshot(store), "1")
+
+
+def test_a_number_is_changed_by_no_import(bench: Store) -> None:
+    from logbook.records.codec import encode
+
+    logged(bench, "a", number=4)
+    journal.write(bench, "Deleted", delete=[a_print("a")])
+    with pytest.raises(ImportRefused) as refused:
+        import_file(bench, BytesIO(encode(a_print("a", number=5)).encode()), "d.jsonl", numbers_twice=True)
+    assert "never changed" in refused.value.faults[0][1]
 
 
 def test_absent_numbers_go_round_those_a_file_asks_for(bench: Store) -> None:

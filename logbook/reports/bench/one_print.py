@@ -46,10 +46,14 @@ class Seen(msgspec.Struct, frozen=True):
 
 
 class OnePrint(msgspec.Struct, frozen=True, kw_only=True):
-    """A print with all it refers to. ``attempts`` has at least the print itself, at ``place``."""
+    """A print with all it refers to. ``attempts`` has at least the print itself, at ``place``.
+
+    ``bearing_it_too`` are the titles of prints with the same number, from a logbook that was begun apart.
+    """
 
     print: Print
     number: int
+    bearing_it_too: tuple[str, ...]
     picture: Picture
     paper: Paper
     printer: str
@@ -70,9 +74,12 @@ def answer(log: Snapshot, print_id: str) -> OnePrint:
     if known is None or picture is None or paper is None:
         raise Refused("", "this print is not there any more")
     attempts = _attempts(log, print_id)
+    number = log.ask(reading.number_of, print_id) or 0
+    bearers = [one for one in log.ask(reading.prints_with_number, number) if one.id != print_id]
     return OnePrint(
         print=known,
-        number=log.ask(reading.number_of, print_id) or 0,
+        number=number,
+        bearing_it_too=tuple(_name(log, Picture, one.picture) or "" for one in bearers),
         picture=picture,
         paper=paper,
         printer=_name(log, Printer, known.printer) or "",
@@ -97,11 +104,11 @@ def _attempts(log: Snapshot, print_id: str) -> tuple[Attempt, ...]:
     return tuple(found)
 
 
-def _name(log: Snapshot, kind: type[Printer] | type[Screen] | type[Order], id: str | None) -> str | None:
+def _name(log: Snapshot, kind: type[Printer | Screen | Order | Picture], id: str | None) -> str | None:
     record = log.get(kind, id)
     if record is None:
         return None
-    return plain(record.title if isinstance(record, Order) else record.name)
+    return plain(record.title if isinstance(record, Order | Picture) else record.name)
 
 
 def _namer(log: Snapshot) -> Callable[[str, str | None], str]:

@@ -35,7 +35,10 @@ def print_id(log: Snapshot, typed: str) -> str:
         found = prints.id[prints.number == as_integer(typed)]
     except ValueError:
         found = prints.id[:0]
-    if len(found) != 1:
+    if len(found) > 1:
+        ids = " and ".join(plain(id) for id in found)
+        raise Unknown(f"print: logbooks begun apart both gave the number {plain(typed)}; give the id instead: {ids}")
+    if not len(found):
         raise Unknown(f"print: there is no print {plain(typed)!r}; give the number on its back, or its id")
     return str(found[0])
 

@@ -51,6 +51,7 @@ def details(one: OnePrint) -> Content:
     if known.edition_number is not None:
         of = f" of {known.edition_size}" if known.edition_size else ""
         more.append(f"edition {known.edition_number}{of}")
+    more += [f"“{title}” bears {print_number(one.number)} too" for title in one.bearing_it_too]
     if known.ink_ml is not None:
         more.append(f"{number_text(known.ink_ml)} ml of ink")
     said = [" · ".join(part for part in more if part), f"“{plain(known.note)}”" if known.note else ""]
