@@ -14,7 +14,7 @@ from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.snapshot import take
 from logbook.snapshot.clock import now
-from logbook.snapshot.printer import cartridge_in, loaded_black
+from logbook.snapshot.printer import cartridge_in, loaded_black, same_way_twice
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
@@ -95,7 +95,18 @@ def exchange(
                 note=note,
             )
         )
-        return write(store, _said(ahead, drops), save=[*filter(None, gauges), changeover])
+        said = f"{_said(ahead, drops)}{same_way(store, printer, put=changeover)}"
+        return write(store, said, save=[*filter(None, gauges), changeover])
+
+
+def same_way(store: Store, printer: str, *, put: Changeover | None = None, gone: Changeover | None = None) -> str:
+    """Said where two changeovers in a row go the same way once one is ``put``, or is ``gone``, that did not before."""
+    changes = [one for one in reading.every(store, Changeover) if one.printer == printer]
+    left = [one for one in changes if one.id not in {other.id for other in (put, gone) if other is not None}]
+    then = sorted([*left, *([put] if put is not None else [])], key=lambda one: one.at)
+    before = same_way_twice(changes)
+    new = next((one for one, two in same_way_twice(then) if (one, two) not in before), None)
+    return "" if new is None else f"; now two in a row go {new.from_black} to {new.to_black}"
 
 
 def _began(store: Store, printer: str, ended: datetime, took: timedelta) -> datetime:

@@ -6,6 +6,7 @@ import msgspec
 
 from logbook.actions import levels, shelf
 from logbook.actions.deleting import delete_judgements, delete_print
+from logbook.actions.exchanging import same_way
 from logbook.actions.meant import printer_of
 from logbook.actions.meanwhile import onto_newest
 from logbook.actions.orders import judged_order
@@ -40,7 +41,10 @@ def put_right(store: Store, known: Record, record: Record, *, insist: bool = Fal
                 levels.check_levels(store, printer, record.levels, record.at, without=record.id)
             case Judgement(), Judgement() if newest.verdict != record.verdict:
                 along = _order(store, record)
-        return write(store, f"{_called(record)} put right", save=[record, *along])
+        said = f"{_called(record)} put right"
+        if isinstance(record, Changeover):
+            said += same_way(store, record.printer, put=record)
+        return write(store, said, save=[record, *along])
 
 
 def take_out(store: Store, kind: type[Record], id: str) -> Entry:
@@ -62,7 +66,8 @@ def take_out(store: Store, kind: type[Record], id: str) -> Entry:
                 return write(store, said, save=back, delete=[known])
             case Changeover():
                 read = [gauge for name in (known.before, known.after) if name and (gauge := reading.get(store, Gauge, name))]
-                return write(store, f"{said}{' with its levels' if read else ''}", delete=[known, *read])
+                said += f"{' with its levels' if read else ''}{same_way(store, known.printer, gone=known)}"
+                return write(store, said, delete=[known, *read])
             case Gauge():
                 return write(store, said, save=_without(store, id), delete=[known])
         return shelf.remove(store, kind, id)

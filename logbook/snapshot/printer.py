@@ -1,6 +1,8 @@
 """How the printer stands: which one is in use, the black that is loaded, the last level of every ink."""
 
+from collections.abc import Sequence
 from datetime import datetime
+from itertools import pairwise
 
 import msgspec
 
@@ -45,6 +47,11 @@ def loaded_black(log: Snapshot, printer: Printer, at: datetime | None = None) ->
     last = log.newest_print(printer.id)
     paper = log.get(Paper, last.paper) if last is not None else None
     return paper.black if paper is not None else "matte"
+
+
+def same_way_twice(changes: Sequence[Changeover]) -> list[tuple[Changeover, Changeover]]:
+    """Of a printer's changeovers in time order those that follow one the same way: between the two another is missing."""
+    return [(one, two) for one, two in pairwise(changes) if one.to_black == two.to_black]
 
 
 def is_loaded(printer: Printer, ink: str, loaded: Black) -> bool:

@@ -25,6 +25,7 @@ from logbook.records.text import plain
 from logbook.records.units import length_text, number_text, size_text
 from logbook.records.wording import counted, date_text, ink_text, print_number
 from logbook.snapshot import Snapshot
+from logbook.snapshot.printer import same_way_twice
 from logbook.store import reading
 
 KINDS_OF_A_DAY: tuple[type[Record], ...] = (Order, Stock, Cartridge, Changeover, Gauge, Cleaning, Print, Judgement)
@@ -66,8 +67,9 @@ def _line(log: Snapshot, record: Record) -> DayLine:
             return DayLine(kind=kind, id=id, at=record.installed, what="cartridge", name=ink_text(record.ink), about=about)
         case Changeover():
             took = f"{number_text(record.minutes)} min" if record.minutes is not None else ""
+            about = _same_way(log, record) or took
             name = f"{record.from_black} to {record.to_black}"
-            return DayLine(kind=kind, id=id, at=record.at, what="changeover", name=name, about=took)
+            return DayLine(kind=kind, id=id, at=record.at, what="changeover", name=name, about=about)
         case Gauge():
             name = counted(len(record.levels), "level")
             return DayLine(kind=kind, id=id, at=record.at, what="gauge", name=name, about=_belongs_to(log, record))
@@ -93,6 +95,12 @@ def _belongs_to(log: Snapshot, gauge: Gauge) -> str:
         if gauge.id in (change.before, change.after):
             return f"{'before' if gauge.id == change.before else 'after'} the changeover"
     return ""
+
+
+def _same_way(log: Snapshot, change: Changeover) -> str:
+    """Said where the changeover before went the same way."""
+    before = next((one for one, two in same_way_twice(log.of_printer(Changeover, change.printer)) if two.id == change.id), None)
+    return "" if before is None else f"as on {date_text(before.at.date(), log.day)}: one is missing"
 
 
 def _number(log: Snapshot, print_id: str) -> str:

@@ -31,6 +31,7 @@ from logbook.tui.widgets.fields.offers import Offers
 if TYPE_CHECKING:
     from logbook.store import Store
     from logbook.store.journal import Entry
+    from logbook.tui.forms.what_moves import WhatMoves
 
 FieldT = TypeVar("FieldT", bound=Field)
 CLASH_LINES = 2
@@ -55,6 +56,7 @@ class Form(ModalScreen["Entry | None"]):
     def __init__(self) -> None:
         super().__init__()
         self.kept: dict[str, Any] | None = None
+        self.moves: WhatMoves | None = None  # where what saving it changes is told while it is filled in
         self.draft = Draft(self)
         self.given_up = False
         self.insists = False
@@ -147,6 +149,8 @@ class Form(ModalScreen["Entry | None"]):
         with VerticalScroll(id="fields", can_focus=False):
             yield from self.fields()
         yield Offers()
+        if self.moves is not None:
+            yield self.moves
         yield Static("", id="clashes", markup=False)
         yield HintLine(self.hints())
         yield SaidLine()
@@ -186,6 +190,8 @@ class Form(ModalScreen["Entry | None"]):
         self.on_change(event.field)
         self.show_clashes()
         self.draft.changed()
+        if self.moves is not None and self.draft.touched:
+            self.moves.follow(self)
 
     def show_clashes(self) -> None:
         """Work the clashes out again and show them."""

@@ -15,6 +15,7 @@ from logbook.records import KINDS
 from logbook.records.wording import date_in_full
 from logbook.tui.commands.command import Command
 from logbook.tui.commands.open_form import open_form
+from logbook.tui.forms.what_moves import WhatMoves
 from logbook.tui.places.place import BackFromPage, Place
 from logbook.tui.widgets.lists.columns import Column, line
 from logbook.tui.widgets.lists.lines import Lines
@@ -22,6 +23,7 @@ from logbook.tui.widgets.lists.lines import Lines
 if TYPE_CHECKING:
     from logbook.reports.bench.day import DayLine
     from logbook.store import Store
+    from logbook.tui.forms.form import Form
     from logbook.tui.shell import Shell
 
     Shown = tuple[date, tuple[DayLine, ...]]
@@ -43,16 +45,12 @@ class OpenLine(Command):
 
 
 class TakeOutLine(Command):
-    """Take this line out of the log; undo brings it back."""
+    """Say what the answers would be without this line; once more takes it out of the log, and undo brings it back."""
 
     key, label, scope = "d", "take it out", "day"
 
     async def run(self, app: Shell) -> None:
-        from logbook.actions.putting_right import take_out
-
-        row = _page(app).row
-        if row is not None:
-            await app.save(partial(take_out, kind=KINDS[row.kind], id=row.id))
+        await _page(app).take_out_line()
 
 
 class DayBefore(Command):
@@ -73,16 +71,21 @@ class DayAfter(DayBefore):
 
 
 class BackFromDay(BackFromPage):
-    """Leave the day."""
+    """Leave the day; where a line is about to be taken out, leave it in."""
 
     key, label, scope = "escape,backspace", "back", "day"
+
+    async def run(self, app: Shell) -> None:
+        if not _page(app).leave_it_in():
+            await super().run(app)
 
 
 class DayPage(Place["Shown"]):
     """A day as it was logged: prints, judgements, levels, changeovers, cartridges, cleanings, rolls, orders.
 
-    Enter opens the form of a line: correct it, or give it another time. d takes it out, u brings it back. [ and ] go
-    to the day before and after; esc goes back.
+    Enter opens the form of a line: correct it, or give it another time. While you do, a line below says what that changes in
+    the answers; d says what they would be without the line, and d again takes it out. u undoes either. [ and ] go to the
+    day before and after; esc goes back.
     """
 
     OF = "Today"
@@ -95,10 +98,13 @@ class DayPage(Place["Shown"]):
         self._lines: Lines[DayLine] = Lines(
             _draw, id="lines", empty="Nothing is logged for this day. Press [ for the day before."
         )
+        self._moves = WhatMoves(day, day)
+        self._to_go: str | None = None  # the line that is about to be taken out
 
     def body(self) -> ComposeResult:
         yield Static("", classes="sentence", id="of-the-day")
         yield self._lines
+        yield self._moves
 
     def on_mount(self) -> None:
         """The arrows move the list."""
@@ -130,23 +136,57 @@ class DayPage(Place["Shown"]):
 
     def turn(self, by: int) -> None:
         """To a day before or after."""
+        self.leave_it_in()
         self._day += timedelta(days=by)
         self._lines.at = 0
         self.ask_again()
 
     async def open_line(self) -> None:
         """Lay the form of the line under the cursor over the day."""
+        self.leave_it_in()
         if self.row is None:
             return
         if self.row.kind == "print":
             from logbook.tui.forms.print import model
             from logbook.tui.forms.print.form import PrintFormScreen
 
-            await open_form(self.logbook, partial(model.correction, print_id=self.row.id), PrintFormScreen)
+            read = partial(model.correction, print_id=self.row.id)
+            await open_form(self.logbook, read, lambda known: self._telling(PrintFormScreen(known)))
             return
         from logbook.tui.forms.record_form import changing, made_as_read
 
-        await open_form(self.logbook, partial(changing, kind=self.row.kind, record_id=self.row.id), made_as_read)
+        change = partial(changing, kind=self.row.kind, record_id=self.row.id)
+        await open_form(self.logbook, change, lambda make: self._telling(made_as_read(make)))
+
+    def _telling(self, form: Form) -> Form:
+        """The form, with the line that says what saving it changes."""
+        form.moves = WhatMoves(self._day, self.logbook.now().date())
+        return form
+
+    async def take_out_line(self) -> None:
+        """Say what the answers would be without the line under the cursor; asked once more, take it out."""
+        from logbook.actions.putting_right import take_out
+
+        if self.row is None:
+            return
+        action = partial(take_out, kind=KINDS[self.row.kind], id=self.row.id)
+        if self._to_go == self.row.id:
+            self.leave_it_in()
+            await self.logbook.save(action)
+        else:
+            self._to_go = self.row.id
+            self._moves.days = self._day, self.logbook.now().date()
+            self._moves.say_of(action, "Without it: ", " d once more takes it out, esc leaves it in.")
+
+    def leave_it_in(self) -> bool:
+        """Nothing is taken out; whether anything was about to be."""
+        was, self._to_go = self._to_go, None
+        self._moves.forget()
+        return was is not None
+
+    @on(Lines.Moved)
+    def _moved(self) -> None:
+        self.leave_it_in()
 
     @on(Lines.Chosen)
     async def _chosen(self, event: Lines.Chosen) -> None:

@@ -10,8 +10,10 @@ import pytest
 
 from logbook.actions import cartridges, exchanging, levels, orders
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge, Judgement, Order, Print, Record, Stock, kind_of
+from logbook.records.fields import Black
 from logbook.reports.bench.day import KINDS_OF_A_DAY
 from logbook.store import Store, journal, open_store, reading
+from logbook.tui.forms.what_moves import KEYS_REST_S
 from logbook.tui.places.day import DayPage
 from logbook.tui.widgets.fields.numbers_row import NumbersRow
 from tests.studio import AFTER_EXCHANGE, LEVELS, MORNING, ROLL, furnish, print_out, sheet
@@ -111,7 +113,7 @@ async def test_each_kind_is_taken_out_and_brought_back(opened: Opened, full_day:
     async with opened(full_day) as pilot:
         await press(pilot, "E")
         await go_to(pilot, was.id)
-        await press(pilot, "d")
+        await press(pilot, "d", "d")
         assert there(full_day, kind, was.id) is None, kind_of(kind)
         await press(pilot, "u")
         assert there(full_day, kind, was.id) == was
@@ -164,7 +166,7 @@ async def test_a_cartridge_put_right_takes_the_one_before_along(opened: Opened, 
         await fill(pilot, "installed", "10:30")
         await press(pilot, "ctrl+s")
         assert f"{there(full_day, Cartridge, 'yellow').removed:%H:%M}" == "10:30"
-        await press(pilot, "d")
+        await press(pilot, "d", "d")
         assert there(full_day, Cartridge, "yellow").removed is None
         await press(pilot, "u", "u")
         assert f"{there(full_day, Cartridge, 'yellow').removed:%H:%M}" == "11:00"
@@ -183,13 +185,13 @@ async def test_a_changeover_put_right_takes_its_levels_along(opened: Opened, bar
         with open_store(bare) as store:
             assert [f"{one.at:%H:%M:%S}" for one in reading.every(store, Gauge)] == ["09:59:59", "10:50:00"]
         await go_to(pilot, change.id)
-        await press(pilot, "d")
+        await press(pilot, "d", "d")
         with open_store(bare) as store:
             assert reading.count(store, Gauge) == reading.count(store, Changeover) == 0
         await press(pilot, "u")
         assert there(bare, Changeover, change.id) is not None
         await go_to(pilot, change.before or "")
-        await press(pilot, "d")
+        await press(pilot, "d", "d")
         assert there(bare, Changeover, change.id).before is None
 
 
@@ -228,3 +230,73 @@ async def test_e_opens_the_line_too_be_it_no_print(opened: Opened, full_day: Pat
         await press(pilot, "e", "d", "ctrl+s")
         assert there(full_day, Cleaning, "cleaning").strength == "deep"
         assert isinstance(app_of(pilot).place, DayPage)
+
+
+async def test_what_a_correction_changes_is_said_before_it_is_saved(opened: Opened, full_day: Path) -> None:
+    async with opened(full_day) as pilot:
+        await press(pilot, "E")
+        await go_to(pilot, "order")
+        await press(pilot, "enter")
+        await fill(pilot, "prints", "5")
+        await told(pilot)
+        assert "Saved like this: left to print 3 matte, 0 photo → 5 matte, 0 photo" in shown(pilot)
+        assert there(full_day, Order, "order").prints == 3
+        await fill(pilot, "prints", "no number")
+        await told(pilot)
+        assert "Saved like this" not in shown(pilot)
+        await press(pilot, "escape")
+
+
+async def test_what_a_line_taken_out_changes_is_said_first_and_it_may_stay_in(opened: Opened, full_day: Path) -> None:
+    async with opened(full_day) as pilot:
+        await press(pilot, "E")
+        await go_to(pilot, "change")
+        await press(pilot, "d")
+        await told(pilot)
+        assert "Without it: loaded photo black → matte black" in " ".join(shown(pilot).split())
+        await press(pilot, "escape")
+        assert "Without it" not in shown(pilot)
+        await press(pilot, "d", "down", "d")
+        assert there(full_day, Changeover, "change") is not None
+        await press(pilot, "escape", "escape")
+        assert not isinstance(app_of(pilot).place, DayPage)
+
+
+async def test_the_changeover_between_two_is_not_taken_out_in_silence(opened: Opened, bare: Path) -> None:
+    days = [MORNING - timedelta(days=days) for days in (2, 1, 0)]
+    ways: tuple[tuple[Black, Black], ...] = (("matte", "photo"), ("photo", "matte"), ("matte", "photo"))
+    changes = [
+        Changeover(id=f"change-{place}", printer="printer", at=at, from_black=old, to_black=new)
+        for place, (at, (old, new)) in enumerate(zip(days, ways, strict=True))
+    ]
+    with open_store(bare) as store:
+        journal.write(store, "changeovers", save=changes)
+    async with opened(bare) as pilot:
+        await press(pilot, "E", "left_square_bracket")
+        await go_to(pilot, "change-1")
+        await press(pilot, "d")
+        await told(pilot)
+        assert "matte to photo twice in a row (23 Nov and 25 Nov) is new" in " ".join(shown(pilot).split())
+        await press(pilot, "d")
+        assert there(bare, Changeover, "change-1") is None
+        assert "now two in a row go matte to photo" in shown(pilot)
+        await press(pilot, "right_square_bracket")
+        assert "as on 23 Nov" in shown(pilot)
+        await press(pilot, "u", "left_square_bracket")
+        assert there(bare, Changeover, "change-1") == changes[1]
+        await press(pilot, "right_square_bracket")
+        assert "as on 23 Nov" not in shown(pilot)
+
+
+async def told(pilot: Any) -> None:
+    """Until what a change would come to is worked out."""
+    await pilot.pause(KEYS_REST_S + 0.1)
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def test_a_changeover_at_an_earlier_time_is_held_against_the_later_one(bare: Path) -> None:
+    with open_store(bare) as store:
+        exchanging.exchange(store, "printer", at=MORNING)
+        said = exchanging.exchange(store, "printer", at=MORNING - timedelta(days=1)).said
+    assert "now two in a row go matte to photo" in said
