@@ -8,11 +8,12 @@ import msgspec
 
 from logbook.actions.meanwhile import onto_newest
 from logbook.actions.writing import at_once, made, write
-from logbook.records import Order, Paper, Picture, Print, Record, Screen, Stock, new_id
+from logbook.records import Judgement, Order, Paper, Picture, Print, Record, Screen, Stock, new_id
+from logbook.records.darkness import THIRDS_PER_STOP
 from logbook.records.fields import Purpose
 from logbook.records.numbering import as_written
 from logbook.records.refusal import Refused
-from logbook.records.settings import Settings
+from logbook.records.settings import Setting, Settings
 from logbook.records.text import plain
 from logbook.records.units import size_text
 from logbook.records.wording import print_number
@@ -26,6 +27,7 @@ from logbook.store.journal import Entry
 NEEDED = ("printer", "paper", "picture", "width_mm", "height_mm")
 _WORDS = {"width_mm": "size", "height_mm": "size"}
 
+BRIGHTENING = "brighten_stops"
 OF_THE_PAPER = ("profile", "media")
 STARTING_SETTINGS: Settings = {
     "colour_managed_by": "application",
@@ -68,15 +70,17 @@ class Logged(msgspec.Struct, frozen=True):
 
 
 def starting_form(store: Store, paper: str | None = None) -> PrintForm:
-    """A form filled from the last print on ``paper``; without a paper, from the last print of all. After a strip comes no strip.
+    """A form filled from the last print on ``paper``; without a paper, from the last print of all. After a strip comes no strip,
+    but a print of its picture.
 
     On a paper never printed on, the printer's settings are those of the last print, without what belongs to its paper.
     """
-    last = lately.newest_print(store, paper=paper or _last_paper(store), strips=False)
-    if last is None and (strip := lately.newest_print(store, paper=paper)) is not None:
-        last = msgspec.structs.replace(strip, purpose="final")
-    if last is not None:
-        return like(store, last)
+    newest = lately.newest_print(store, paper=paper or _last_paper(store))
+    if newest is not None and newest.purpose == "strip":
+        last = lately.newest_print(store, paper=newest.paper, strips=False) or msgspec.structs.replace(newest, purpose="final")
+        return for_picture(store, msgspec.structs.replace(like(store, last), picture=newest.picture))
+    if newest is not None:
+        return like(store, newest)
     screens = reading.every(store, Screen)
     printer = printer_in_use(take(store))
     papers = [reading.get(store, Paper, paper)] if paper is not None else reading.every(store, Paper)
@@ -97,11 +101,12 @@ def _last_paper(store: Store) -> str | None:
 
 
 def for_picture(store: Store, form: PrintForm) -> PrintForm:
-    """The form with the size and edition that its picture goes on with on its paper.
+    """The form with the size, edition and brightening that its picture goes on with on its paper.
 
     A picture never printed there has no edition yet, and the size of the form laid as the picture is shaped.
     """
     last = lately.newest_print(store, paper=form.paper, picture=form.picture, strips=False) if form.picture else None
+    form = _brightened(store, form, last)
     if last is not None:
         same = like(store, last)
         names = ("width_mm", "height_mm", "edition_number", "edition_size")
@@ -112,6 +117,26 @@ def for_picture(store: Store, form: PrintForm) -> PrintForm:
         wide, high = shaped_like((form.width_mm, form.height_mm), picture.width_px, picture.height_px)
         size = {"width_mm": wide, "height_mm": high}
     return msgspec.structs.replace(form, edition_number=None, edition_size=None, **size)
+
+
+def _brightened(store: Store, form: PrintForm, last: Print | None) -> PrintForm:
+    """The form with the brightening that the picture's strip asks for, else that of its ``last`` print, else the paper's."""
+    strip = lately.newest_print(store, paper=form.paper, picture=form.picture) if form.picture else None
+    before = last or lately.newest_print(store, paper=form.paper, strips=False)
+    stops = _asked_by(store, strip) if strip is not None else None
+    if stops is None and before is not None:
+        stops = before.settings.get(BRIGHTENING)
+    others = {name: value for name, value in form.settings.items() if name != BRIGHTENING}
+    return msgspec.structs.replace(form, settings=others if stops is None else {**others, BRIGHTENING: stops})
+
+
+def _asked_by(store: Store, strip: Print) -> Setting | None:
+    """The brightening at which a strip was seen to match the screen, beyond the one it was printed with; None of other prints."""
+    seen = [one.darkness for one in reading.where(store, Judgement, "print", strip.id) if one.darkness is not None]
+    own = strip.settings.get(BRIGHTENING, 0)
+    if strip.purpose != "strip" or not seen or not isinstance(own, int | float):
+        return None
+    return round(own - seen[-1] / THIRDS_PER_STOP, 2)
 
 
 def shaped_like(size_mm: tuple[float, float], width_px: int, height_px: int) -> tuple[float, float]:
@@ -160,7 +185,9 @@ def attempt(store: Store, print_id: str) -> PrintForm:
         raise Refused("print", "there is no such print")
     same = like(store, known)
     purpose: Purpose = "final" if known.purpose == "strip" else known.purpose
-    return msgspec.structs.replace(same, attempt_of=known.id, edition_number=known.edition_number, purpose=purpose)
+    same = msgspec.structs.replace(same, attempt_of=known.id, edition_number=known.edition_number, purpose=purpose)
+    stops = _asked_by(store, known)
+    return same if stops is None else msgspec.structs.replace(same, settings={**same.settings, BRIGHTENING: stops})
 
 
 def form_of(known: Print) -> PrintForm:

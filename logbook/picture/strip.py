@@ -12,7 +12,7 @@ from logbook.picture.refusal import PictureRefused, shown
 from logbook.picture.sheet_code import CODE_MM, Sheet
 from logbook.picture.size import MM_PER_INCH
 from logbook.picture.wedge import draw_chart, sign
-from logbook.records.darkness import STRIP_THIRDS
+from logbook.records.darkness import STRIP_THIRDS, darkness_of_match
 
 THIRDS = STRIP_THIRDS
 MARGIN_MM, GAP_MM, LABEL_MM, LINE_MM = 10.0, 3.0, 4.0, 6.0
@@ -45,7 +45,7 @@ def plan_strip(
     detail = width_px * MM_PER_INCH / ppi, height_px * MM_PER_INCH / ppi
     width = 2 * MARGIN_MM + 6 * GAP_MM + 7 * max(detail[0], LEAST_DETAIL_MM)
     unit = min(width - 2 * MARGIN_MM, MOST_CHART_MM) / WIDTH if chart else 0.0
-    height = 2 * MARGIN_MM + detail[1] + 3 * LINE_MM + (HEIGHT * unit + GAP_MM if chart else 0) + CODE_MM
+    height = 2 * MARGIN_MM + detail[1] + 2 * LINE_MM + (HEIGHT * unit + GAP_MM if chart else 0) + CODE_MM
     left = round(at[0] * picture.width_px - width_px / 2)
     top = round(at[1] * picture.height_px - height_px / 2)
     left, top = min(max(left, 0), picture.width_px - width_px), min(max(top, 0), picture.height_px - height_px)
@@ -61,31 +61,29 @@ def strip_page(picture: PictureFile, plan: StripPlan, profile: Profile, sheet: S
     if profile.mode == "L":  # the page is RGB, which a profile for grey does not describe
         pixels, profile = greys_in_srgb(pixels, profile), srgb()
     page = Page(plan.page_mm, plan.ppi, bits=pixels.dtype.itemsize * 8)
-    page.label("The detail that matches the screen has the darkness to log.", (MARGIN_MM, MARGIN_MM), LABEL_MM)
+    page.label("Log the number at the detail that matches the screen.", (MARGIN_MM, MARGIN_MM), LABEL_MM)
     step = max(plan.detail_mm[0], LEAST_DETAIL_MM) + GAP_MM
     top = MARGIN_MM + LINE_MM
     for number, thirds in enumerate(THIRDS):
         left = MARGIN_MM + number * step
         page.place(brightened(pixels, thirds / 3, profile), (left, top))
-        for line, text in enumerate((stops_label(thirds), f"log {-thirds:+d}" if thirds else "log 0")):
-            place = left + plan.detail_mm[0] / 2, top + plan.detail_mm[1] + 1.5 + line * LINE_MM
-            page.label(text, place, LABEL_MM, centred=True)
+        place = left + plan.detail_mm[0] / 2, top + plan.detail_mm[1] + 1.5
+        page.label(number_to_log(thirds), place, LABEL_MM, centred=True)
     if plan.chart_unit_mm:
-        draw_chart(page, (MARGIN_MM, top + plan.detail_mm[1] + 2 * LINE_MM + GAP_MM), plan.chart_unit_mm, title=" ")
+        draw_chart(page, (MARGIN_MM, top + plan.detail_mm[1] + LINE_MM + GAP_MM), plan.chart_unit_mm, title=" ")
     if sheet is not None:
         sign(page, sheet, (MARGIN_MM, plan.page_mm[1] - MARGIN_MM - CODE_MM), plan.page_mm[0] - 2 * MARGIN_MM)
     return page
 
 
-def stops_label(thirds: int) -> str:
-    """A brightening as its label says it, in characters that every font has.
+def number_to_log(thirds: int) -> str:
+    """What stands at a detail brightened by so many thirds: the darkness of a print that it matches, as it is typed.
 
-    >>> [stops_label(thirds) for thirds in (-3, -1, 0, 2)]
-    ['-1 stop', '-1/3', 'as it is', '+2/3']
+    >>> [number_to_log(thirds) for thirds in (-3, 0, 2)]
+    ['+3', '0', '-2']
     """
-    if thirds == 0:
-        return "as it is"
-    return f"{'+' if thirds > 0 else '-'}{'1 stop' if abs(thirds) == 3 else f'{abs(thirds)}/3'}"
+    darkness = darkness_of_match(thirds)
+    return f"{darkness:+d}" if darkness else "0"
 
 
 def ppi_of_print(picture: PictureFile, image_mm: tuple[float, float] | None) -> float:

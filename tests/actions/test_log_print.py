@@ -5,7 +5,7 @@ from datetime import timedelta
 import msgspec
 import pytest
 
-from logbook.actions import log_print, meant, undoing
+from logbook.actions import judging, log_print, meant, undoing
 from logbook.records import Order, Paper, Picture, Print
 from logbook.records.refusal import Refused
 from logbook.store import Store, journal, reading
@@ -134,6 +134,19 @@ def test_a_paper_may_be_made_in_the_entry_of_its_first_print(store: Store) -> No
     log_print.log(store, form, new=[paper])
     undoing.undo(store)
     assert reading.get(store, Paper, "new") is None
+
+
+def test_the_next_print_starts_with_the_brightening_at_which_the_strip_matched(bench: Store) -> None:
+    print_out(bench, sheet("before", picture="groyne", settings={"brighten_stops": 0.1}))
+    print_out(bench, sheet("strip", hours=1, purpose="strip", settings={"brighten_stops": 0.2}))
+    assert log_print.starting_form(bench).settings["brighten_stops"] == 0.1
+    judging.judge(bench, "strip", darkness=-2)
+    form = log_print.starting_form(bench)
+    assert (form.picture, form.purpose, form.settings["brighten_stops"]) == (sheet("strip").picture, "final", 0.87)
+    assert log_print.attempt(bench, "strip").settings["brighten_stops"] == 0.87
+    other = log_print.for_picture(bench, msgspec.structs.replace(form, picture="groyne"))
+    assert other.settings["brighten_stops"] == 0.1
+    assert log_print.like(bench, meant.print_meant(bench, "strip")).settings["brighten_stops"] == 0.2
 
 
 def test_after_a_strip_the_next_form_is_that_of_the_print_before_it(bench: Store) -> None:

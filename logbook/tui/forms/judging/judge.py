@@ -14,7 +14,6 @@ from textual.widgets import Static
 
 from logbook.actions import judging
 from logbook.records import Judgement, Light
-from logbook.records.darkness import STRIP_THIRDS, darkness_of_match, thirds_text
 from logbook.records.declared import Declared
 from logbook.records.text import plain
 from logbook.store import reading
@@ -41,7 +40,7 @@ FLAWS = (
     Choice("blotch", "blotch", "l"),
     Choice(NO_FLAWS, "none", "n"),
 )
-MATCHES = tuple(Choice(thirds, thirds_text(thirds)) for thirds in STRIP_THIRDS)
+OF_A_STRIP = "the number at the match; -1, or 1, is a third darker"
 CASTS = ("warm", "cold", "green", "magenta", "red", "yellow", "blue", "cyan")
 
 
@@ -84,9 +83,11 @@ def seen_words(judgement: Judgement) -> str:
 
 
 class JudgeForm(RecordForm):
-    """A judgement: darkness by - and +, or the number of thirds; the underlined letters choose.
+    """A judgement. Darkness is a number of thirds of a stop: 2 alone is two thirds darker, + and 2 two thirds lighter, 0 as on
+    screen; - and + go a third on. The underlined letters choose.
 
-    Of a test strip, the number that stands at the detail that matches the screen sets the darkness.
+    Of a test strip it is the number that stands at the detail that matches the screen: a detail that had to be brightened to
+    match bears -1, -2 or -3, for the print came out darker. The next print then starts with that brightening.
     """
 
     kind, called = Judgement, "A judgement"
@@ -109,9 +110,8 @@ class JudgeForm(RecordForm):
     def widgets_of(self, one: Declared, value: Any) -> Iterable[Widget]:
         match one.name:
             case "darkness":
-                yield ThirdsRow(value=value)
-                if self.model.ahead.print.purpose == "strip":
-                    yield ChoiceRow("match", "matches at", MATCHES)
+                strip = self.model.ahead.print.purpose == "strip"
+                yield ThirdsRow(value=value, **({"words": OF_A_STRIP} if strip else {}))
                 yield Static("", classes="gap")
             case "flaws":
                 usual = [choice.value for choice in FLAWS]
@@ -132,8 +132,6 @@ class JudgeForm(RecordForm):
     def on_change(self, field: Field) -> None:
         if field.name == "light":
             field.set_aside(self._lux(self.value_or_none("light")))
-        elif field.name == "match" and (match := self.value_or_none("match")) is not None:
-            self.field("darkness").restore(darkness_of_match(match))
 
     def _lux(self, light: object) -> str:
         lux = self.model.lux.get(light) if isinstance(light, str) else None

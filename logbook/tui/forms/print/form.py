@@ -225,14 +225,16 @@ class PrintFormScreen(RecordForm):
 
     @work(group=FOLLOWS)
     async def _take_what_is_the_pictures(self) -> None:
-        """Another picture: its last print's size and edition on this paper, else the size as the picture is shaped."""
-        if self.model.known is not None or {"size", "edition_number"} <= self._typed:
+        """Another picture: its last print's size and edition here, else the size as it is shaped; its brightening."""
+        if self.model.known is not None or {"size", "edition_number", "brighten_stops"} <= self._typed:
             return
         form = await self.logbook.desk.run(partial(_of_the_picture, form=self.as_typed()))
         if "size" not in self._typed and form.width_mm and form.height_mm:
             self.field("size").give((form.width_mm, form.height_mm))
         if "edition_number" not in self._typed:
             self.field("edition_number").give((form.edition_number, form.edition_size) if form.edition_number else None)
+        if "brighten_stops" not in self._typed:
+            self.field("brighten_stops").give(form.settings.get("brighten_stops"))
         self._look_up()
 
     @work(group=FOLLOWS, exclusive=True)

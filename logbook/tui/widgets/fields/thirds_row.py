@@ -15,6 +15,7 @@ from logbook.tui.widgets.fields.field import Field
 
 LOWEST, HIGHEST = -6, 6
 TICK = 4
+USUAL_WORDS = "1 is one third darker, + 1 lighter, 0 as on screen"
 DARKER = ("minus", "left", "comma", "less_than_sign")
 LIGHTER = ("plus", "right", "full_stop", "greater_than_sign", "equals_sign")
 
@@ -38,9 +39,10 @@ class ThirdsScale(Widget, can_focus=True):
             super().__init__()
             self.thirds = thirds
 
-    def __init__(self, thirds: int | None) -> None:
+    def __init__(self, thirds: int | None, words: str) -> None:
         super().__init__()
         self.thirds = thirds
+        self._words = words
         self._lighter = False
 
     def render(self) -> Content:
@@ -57,7 +59,7 @@ class ThirdsScale(Widget, can_focus=True):
 
     def _mark(self, width: int) -> Content:
         if self.thirds is None:
-            words = "- and + or a number of thirds; 0 as on screen" if self.has_focus else ""
+            words = self._words if self.has_focus else ""
             return Content.styled(f"{words:^{width}}", "$quiet")
         at = (self.thirds - LOWEST) * TICK + TICK // 2
         words = thirds_in_words(self.thirds)
@@ -118,9 +120,11 @@ class ThirdsRow(Field):
     ThirdsRow > .aside { display: none; }
     """
 
-    def __init__(self, name: str = "darkness", label: str = "darkness", value: int | None = None) -> None:
+    def __init__(
+        self, name: str = "darkness", label: str = "darkness", value: int | None = None, *, words: str = USUAL_WORDS
+    ) -> None:
         super().__init__(name, label)
-        self.scale = ThirdsScale(value)
+        self.scale = ThirdsScale(value, words)
         self.starts_with(value)
 
     def control(self) -> ComposeResult:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import msgspec
+import pytest
 
+from logbook.picture.strip import number_to_log
 from logbook.records import Judgement, Light, Print
 from logbook.store import journal, open_store, reading
 from logbook.tui.forms.form import Form
@@ -95,20 +97,18 @@ async def test_without_a_print_there_is_nothing_to_judge(opened: Opened, bare: P
         assert "there is no print yet" in shown(pilot)
 
 
-async def test_the_number_read_off_a_strip_sets_the_darkness(opened: Opened, studio: Path) -> None:
+@pytest.mark.parametrize(("typed", "darkness"), [("1", -1), ("minus 2", -2), ("plus 3", 3), ("0", 0)])
+async def test_the_number_at_the_matching_detail_of_a_strip_is_the_darkness(
+    opened: Opened, studio: Path, typed: str, darkness: int
+) -> None:
+    assert number_to_log(-darkness) == (f"{darkness:+d}" if darkness else "0")
     with open_store(studio) as store:
         newest = reading.get(store, Print, "two")
         assert newest is not None
         journal.write(store, "Corrected", save=[msgspec.structs.replace(newest, purpose="strip")])
     async with opened(studio) as pilot:
         await press(pilot, "v")
-        assert "matches at" in shown(pilot)
-        await press(pilot, "tab", *["right"] * 4, "space", "enter")
+        assert "the number at the match" in shown(pilot)
+        await press(pilot, *typed.split(), "enter")
         (seen,) = judgements(studio)
-        assert (seen.print, seen.darkness) == ("two", -1)
-
-
-async def test_other_prints_are_not_asked_what_matches(opened: Opened, studio: Path) -> None:
-    async with opened(studio) as pilot:
-        await press(pilot, "v")
-        assert "matches at" not in shown(pilot)
+        assert (seen.print, seen.darkness) == ("two", darkness)
