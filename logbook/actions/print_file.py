@@ -47,6 +47,11 @@ class Made:
     settings: dict[str, Any]
 
     @property
+    def fields(self) -> dict[str, Any]:
+        """What the form of a print takes from it."""
+        return self.settings
+
+    @property
     def note(self) -> str:
         """What the print's note says of it, so that the settings can be held against the file."""
         return f"print file {self.path.name}, sha256 {self.sha256}"

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import ClassVar
 from uuid import uuid4
 
 from logbook.picture.header import read_header
@@ -35,19 +36,38 @@ class Through:
         )
 
 
+@dataclass(frozen=True)
+class StripMade:
+    """A test strip that was written: where, as what, and the ``sheet`` that its code names."""
+
+    path: Path
+    plan: StripPlan
+    sheet: Sheet
+    fields: ClassVar[dict[str, str]] = {"purpose": "strip"}
+
+    @property
+    def note(self) -> str:
+        """What the print's note says, for a scan of it to find its record."""
+        return self.sheet.mark
+
+
 def write_strip(
-    image: Path, wish: Wish, to: Path, through: Through, *, roll_mm: float | None = None, at: tuple[float, float] = (0.5, 0.5),
-    ignore_profile: bool = False, replace: bool = False,
-) -> StripPlan:  # fmt: skip
-    """Writes the test strip of the picture at ``image`` in its own space and depth; ``at`` is the middle of the detail."""
+    image: Path, wish: Wish, to: Path | None, through: Through, *, roll_mm: float | None = None,
+    at: tuple[float, float] = (0.5, 0.5), ignore_profile: bool = False, replace: bool = False,
+) -> StripMade:  # fmt: skip
+    """Writes the test strip of the picture at ``image`` in its own space and depth; ``at`` is the middle of the detail.
+
+    Without ``to`` it stands beside the picture, its mark in its name.
+    """
     picture = read_header(image)
     profile = profile_of(picture, ignore=ignore_profile) or srgb()
     ppi = ppi_of_print(picture, wish.image_mm(picture.width_px, picture.height_px, picture.ppi))
     plan = plan_strip(picture, ppi, roll_mm=roll_mm, at=at)
     space = profile if profile.mode == "RGB" else srgb()
-    page = strip_page(picture, plan, profile, through.sheet("strip", space.name, plain(image.name)[:_LONGEST]))
-    page.write(to, space.handle.tobytes(), replace=replace)
-    return plan
+    sheet = through.sheet("strip", space.name, plain(image.name)[:_LONGEST])
+    place = to or image.with_name(f"{image.stem}-{sheet.mark.replace(' ', '-')}.tif")
+    strip_page(picture, plan, profile, sheet).write(place, space.handle.tobytes(), replace=replace)
+    return StripMade(place, plan, sheet)
 
 
 def write_wedge(

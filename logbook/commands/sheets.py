@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from logbook.commands.picture_options import IGNORE, IMAGE, JSON, LENGTH, one_size, sized
-from logbook.commands.shared import on_file, print_answer, replacing, shown, writing_store
+from logbook.commands.shared import on_file, print_answer, reading_store, replacing, shown, writing_store
 from logbook.records.units import number_text, size_text
 
 if TYPE_CHECKING:
@@ -42,7 +42,9 @@ def _through(said: dict[str, Any]) -> Through:
 @sized
 @click.option("--roll", "roll_mm", callback=LENGTH, metavar="L", help="Width of the roll; the strip is made to fit it.")
 @click.option("--at", default="50,50", metavar="X,Y", help="Middle of the detail, in percent from the left and the top.")
-@click.option("--to", type=click.Path(path_type=Path), metavar="FILE", help="The file to write (.tif or .png).")
+@click.option(
+    "--to", type=click.Path(path_type=Path), metavar="FILE", help="The file to write (.tif or .png); else beside IMAGE."
+)
 @replacing
 @IGNORE
 @_signed
@@ -52,11 +54,11 @@ def strip(image: Path, at: str, to: Path | None, **said: Any) -> None:
     middle = _place(at)
     from logbook.actions.sheets import write_strip
 
-    target = to or Path(f"{image.stem}-strip.tif")
-    plan = write_strip(image, wish, target, _through(said), at=middle, **said)
+    made = write_strip(image, wish, to, _through(said), at=middle, **said)
     click.echo(
-        f"Wrote {shown(str(target))}, {size_text(*plan.page_mm)} at {number_text(plan.ppi)} ppi: print it at 100 %, "
-        "hold it beside the screen, and log the darkness under the detail that matches"
+        f"Wrote {shown(str(made.path))}, {size_text(*made.plan.page_mm)} at {number_text(made.plan.ppi)} ppi: print it at 100 %, "
+        f"hold it beside the screen, and log the darkness under the detail that matches. With {made.note!r} in the print's note "
+        "a scan of it finds its record"
     )
 
 
@@ -101,42 +103,63 @@ def wedge(bits: str, to: Path, **said: Any) -> None:
 @click.option("--beside", is_flag=True, help="IMAGE shows print and screen; without IMAGE write the chart for the screen.")
 @click.option("--screen", "screen_px", default="1920x1080", show_default=True, metavar="WxH", help="Pixels of that screen.")
 @click.option("--to", type=click.Path(path_type=Path), default=Path("beside.png"), metavar="FILE", help="Where the chart goes.")
+@click.option(
+    "--scan",
+    type=click.Path(path_type=Path),
+    metavar="SCAN",
+    help="IMAGE shows two sheets, of which SCAN is a scan of one: it tells what the camera did to the other.",
+)
 @click.option("--space", type=click.Path(path_type=Path), metavar="FILE", help="The profile it was printed from; else sRGB.")
 @click.option("--wedge", "wedge_id", metavar="ID", help="The wedge's record; its first step is set to the one measured.")
 @click.option("--log", "to_log", is_flag=True, help="Note what was measured as the wedge that the sheet's code names.")
 @JSON
 @on_file
-def measure(image: Path | None, beside: bool, screen_px: str, to: Path, space: Path | None, as_json: bool, **noted: Any) -> None:
-    """Read a scan of a printed wedge or strip, or a shot of it beside the screen: tone curve, first step, black, darkness."""
-    from logbook.picture.icc import read_profile
-    from logbook.reports.picture import measurement
-
+def measure(image: Path | None, beside: bool, screen_px: str, to: Path, as_json: bool, **said: Any) -> None:
+    """Read a scan of a printed wedge or strip, or a shot of it beside the screen or a scanned one: how dark it came out."""
     if image is None:
         if not beside:
             raise click.UsageError("name the IMAGE to read, or --beside to write the chart for the screen")
         _write_beside(_pixels(screen_px), to)
         return
-    if beside:
-        print_answer(measurement.beside(image), measurement.beside_as_text, as_json)
-        return
-    found = measurement.answer(image, read_profile(space) if space is not None else None)
-    if noted["wedge_id"] is None and not noted["to_log"]:
-        print_answer(found, measurement.as_text, as_json)
+    if beside and said["scan"] is not None:
+        raise click.UsageError("give one of --beside and --scan")
+    noted = said["wedge_id"] is not None or said["to_log"]
+    if noted and (beside or said["scan"] is not None):
+        raise click.UsageError("only a scan tells the first step: leave --beside and --scan away")
+    answer, as_text = _measured(image, beside, said["scan"], said["space"])
+    if not noted:
+        print_answer(answer, as_text, as_json)
         return
     from logbook.actions.wedges import keep_first_step, keep_measured, wedge_with_id
 
     with writing_store() as store:
-        if noted["wedge_id"] is not None:
-            entry = keep_first_step(store, wedge_with_id(store, noted["wedge_id"]), found.first_step)
+        if said["wedge_id"] is not None:
+            entry = keep_first_step(store, wedge_with_id(store, said["wedge_id"]), answer.first_step)
         else:
-            entry = keep_measured(store, found.sheet, found.first_step)
-    print_answer(found, measurement.as_text, as_json)
-    click.echo(f"Wedge: first step {found.first_step}, {'kept' if entry else 'as noted before'}", err=True)
+            entry = keep_measured(store, answer.sheet, answer.first_step)
+    print_answer(answer, as_text, as_json)
+    click.echo(f"Wedge: first step {answer.first_step}, {'kept' if entry else 'as noted before'}", err=True)
+
+
+def _measured(image: Path, beside: bool, scan: Path | None, space_file: Path | None) -> tuple[Any, Callable[[Any], str]]:
+    """What a scan or a shot tells, and how it is put into words."""
+    from logbook.picture.icc import read_profile
+    from logbook.reports.picture import measurement
+    from logbook.snapshot import take
+
+    space = read_profile(space_file) if space_file is not None else None
+    with reading_store() as store:
+        log = take(store)
+        if beside:
+            return measurement.beside(image, log), measurement.beside_as_text
+        if scan is not None:
+            return measurement.by_scan(image, scan, space, log), measurement.by_scan_as_text
+        return measurement.answer(image, space, log), measurement.as_text
 
 
 def _write_beside(size_px: tuple[int, int], to: Path) -> None:
-    from logbook.picture.beside import screen_page
     from logbook.picture.icc import srgb
+    from logbook.picture.wedge import screen_page
 
     screen_page(size_px).write(to, srgb().handle.tobytes())
     click.echo(

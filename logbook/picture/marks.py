@@ -38,6 +38,12 @@ class Plane:
         sides = _sides(*self._corners())
         return float(max(abs(np.log(sides[0] / sides[2])), abs(np.log(sides[1] / sides[3]))))
 
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Column and row of the chart's middle."""
+        x, y = self.pixels(np.array([WIDTH / 2]), np.array([HEIGHT / 2]))
+        return float(x[0]), float(y[0])
+
     def _corners(self) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         return self.pixels(np.array([p[0] for p in MARKS]), np.array([p[1] for p in MARKS]))
 
@@ -53,10 +59,13 @@ def _sides(x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64
     return np.hypot(x - np.roll(x, -1), y - np.roll(y, -1))
 
 
-def find_planes(grey: Image.Image) -> tuple[Plane | None, Plane | None]:
-    """The planes of a printed chart and of one that a screen shows, in a shot (mode L); ``None`` where there is none.
+_Numbered = dict[tuple[tuple[int, ...], int], Plane]  # by the marks it goes through, and how it is turned
 
-    ``PictureRefused`` says what is missing where there is neither.
+
+def find_planes(grey: Image.Image) -> tuple[list[Plane], Plane | None]:
+    """The planes of the printed charts (one or two, from the left) and of one that a screen shows, in a shot (mode L).
+
+    ``PictureRefused`` says what is missing where there is none of either.
     """
     factor = max(1, -(-max(grey.size) // _LONG_SIDE))
     found = _mark_centres(label_regions(_ink(np.asarray(grey.reduce(factor), np.float32))))
@@ -65,19 +74,28 @@ def find_planes(grey: Image.Image) -> tuple[Plane | None, Plane | None]:
     if len(found) < 4:
         raise PictureRefused(f"only {len(found)} of the 4 corner marks are to be seen: cropped, covered or too blurred")
     centres = (found + 0.5) * factor - 0.5
-    planes = [plane for four in combinations(centres[:_MOST_CANDIDATES], 4) for plane in _planes(np.array(four))]
+    planes: _Numbered = {
+        (four, turn): plane
+        for four in combinations(range(min(len(centres), _MOST_CANDIDATES)), 4)
+        for turn, plane in enumerate(_planes(centres[list(four)]))
+    }
     pixels = np.asarray(grey)
-    printed, shown = (_best(pixels, planes, anchor) for anchor in (ANCHOR, BESIDE_ANCHOR))
-    if printed is None and shown is None:
+    shown, printed = _likeliest(pixels, planes, BESIDE_ANCHOR)[:1], _likeliest(pixels, planes, ANCHOR)[:2]
+    if not printed and not shown:
         raise PictureRefused("the square that tells which way up the chart is cannot be seen: mirrored, covered or cropped")
-    return printed, shown
+    return sorted(printed, key=lambda plane: plane.middle[0]), next(iter(shown), None)
 
 
-def _best(pixels: NDArray[np.uint8], planes: list[Plane], anchor: tuple[float, float]) -> Plane | None:
-    """The plane whose patches are the likest to a chart's, of those with the anchor in its place."""
-    scored = [(_likeness(pixels, plane), number) for number, plane in enumerate(planes) if _anchored(pixels, plane, anchor)]
-    likeness, number = max(scored, default=(0.0, 0))
-    return planes[number] if likeness > _LEAST_LIKENESS else None
+def _likeliest(pixels: NDArray[np.uint8], planes: _Numbered, anchor: tuple[float, float]) -> list[Plane]:
+    """The planes with the anchor in its place whose patches are the likest to a chart's, no two through the same mark."""
+    scored = {which: _likeness(pixels, plane) for which, plane in planes.items() if _anchored(pixels, plane, anchor)}
+    taken: set[int] = set()
+    found = []
+    for which in sorted(scored, key=lambda one: -scored[one]):
+        if scored[which] > _LEAST_LIKENESS and not taken & {*which[0]}:
+            found.append(planes[which])
+            taken |= {*which[0]}
+    return found
 
 
 def plane_through(corners: NDArray[np.float64]) -> Plane:

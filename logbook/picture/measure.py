@@ -58,14 +58,16 @@ def measure(path: str | os.PathLike[str], space: Profile | None = None) -> Measu
     """
     printed, shown = open_shots(path)
     with named(Path(path)):
-        if printed is None or shown is not None:
+        if shown is not None:
             raise PictureRefused("a screen's chart is in this shot: a print beside the screen is measured with --beside")
-        refuse_cut_off_blacks(printed)
-        sheet = read_sheet(printed.pixels)
+        if len(printed) > 1:
+            raise PictureRefused("two charts are in it: scan one at a time; a shot of a scanned one and another wants --scan")
+        refuse_cut_off_blacks(printed[0])
+        sheet = read_sheet(printed[0].pixels)
         if space is None and sheet is not None and sheet.space != srgb().name:
             raise PictureRefused(f"printed from {sheet.space}, its code says: name that profile's file with --space")
-        found = measured(printed, space or srgb())
-        if why := _of_a_camera(Path(path), printed, found.unevenness):
+        found = measured(printed[0], space or srgb())
+        if why := _of_a_camera(Path(path), printed[0], found.unevenness):
             raise PictureRefused(
                 f"a photograph, by {why}: a camera's own contrast curve is not known. Scan the sheet with the scanner's "
                 "automatic off, or shoot it beside the screen (logbook measure --beside)"

@@ -97,7 +97,7 @@ class Page:
 
 def _png(pixels: Pixels, ppi: float, profile: bytes) -> bytes:
     """A PNG (ISO/IEC 15948) of 8 or 16 bits, which Pillow writes in 8 only, with who made it, its profile and its ppi."""
-    data = imagecodecs.png_encode(np.ascontiguousarray(pixels))
+    data = bytes(imagecodecs.png_encode(np.ascontiguousarray(pixels)))
     per_metre = round(ppi * 1000 / MM_PER_INCH)
     told = [(b"tEXt", b"Software\0" + MAKER.encode()), (b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))]
     if profile:

@@ -28,11 +28,20 @@ class Sheet:
     compensated: bool | None = None
     space: str = "sRGB"
 
+    @property
+    def mark(self) -> str:
+        """What tells it from others, short enough to be pencilled.
+
+        >>> Sheet("strip", "1a2b3c4d5e6f", date(2026, 11, 27)).mark
+        'strip 1a2b3c4d'
+        """
+        return f"{self.kind} {self.id[:8]}"
+
     def in_words(self) -> str:
         """One line for the reader of the sheet."""
         way = self.intent and f"{self.intent}{'' if self.compensated is None else f', compensation {_switch(self.compensated)}'}"
         parts = (self.paper, self.picture, self.profile and f"profile {self.profile}", way, f"space {self.space}")
-        return "; ".join(plain(part) for part in (*parts, self.made.isoformat(), f"{self.kind} {self.id[:8]}") if part)
+        return "; ".join(plain(part) for part in (*parts, self.made.isoformat(), self.mark) if part)
 
     def as_text(self) -> str:
         """The code's text: a line for each field that is known, ``name=value``."""
@@ -47,13 +56,16 @@ def code_of(sheet: Sheet) -> NDArray[np.bool_]:
     return np.pad(np.array([[bool(module) for module in row] for row in matrix]), QUIET_MODULES)
 
 
-def read_sheet(pixels: NDArray[np.uint8]) -> Sheet | None:
-    """The sheet whose code is in a shot (rows, columns, channels); ``None`` where none of ours is to be read."""
+def sheets_in(pixels: NDArray[np.uint8]) -> list[tuple[Sheet, tuple[float, float]]]:
+    """The sheets whose codes are in a shot (rows, columns, channels), each with its code's corner (column, row)."""
     grey = np.ascontiguousarray(pixels[..., :3].mean(axis=2).astype(np.uint8))
-    for found in zxingcpp.read_barcodes(grey)[:_MOST_CODES]:
-        if (sheet := _understood(found.text)) is not None:
-            return sheet
-    return None
+    read = [(_understood(one.text), one.position.top_left) for one in zxingcpp.read_barcodes(grey)[:_MOST_CODES]]
+    return [(sheet, (float(at.x), float(at.y))) for sheet, at in read if sheet is not None]
+
+
+def read_sheet(pixels: NDArray[np.uint8]) -> Sheet | None:
+    """The first sheet whose code is in a shot; ``None`` where none of ours is to be read."""
+    return next((sheet for sheet, _ in sheets_in(pixels)), None)
 
 
 def _understood(text: str) -> Sheet | None:

@@ -77,8 +77,8 @@ class Shot:
         return Reading(float(found.mean()), error, len(found), (box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
 
 
-def open_shots(path: str | os.PathLike[str]) -> tuple[Shot | None, Shot | None]:
-    """The printed chart in the shot at ``path`` and the one that a screen shows, each found fit; ``None`` where there is none.
+def open_shots(path: str | os.PathLike[str]) -> tuple[list[Shot], Shot | None]:
+    """The printed charts in the shot at ``path`` (one or two, from the left) and the one that a screen shows, each found fit.
 
     ``PictureRefused`` gives the reason against the shot.
     """
@@ -86,13 +86,12 @@ def open_shots(path: str | os.PathLike[str]) -> tuple[Shot | None, Shot | None]:
     flat = eight_bit_image(picture)
     grey = flat if flat.mode == "L" else flat.convert("RGB").convert("L")
     with named(picture.path):
-        found = [
-            Shot(_channels(flat), picture.mode, profile_of(picture), plane) if plane else None for plane in find_planes(grey)
-        ]
+        planes, shown = find_planes(grey)
+        pixels, profile = _channels(flat), profile_of(picture)
+        found = [Shot(pixels, picture.mode, profile, plane) for plane in [*planes, *([shown] if shown else [])]]
         for shot in found:
-            if shot is not None:
-                _refuse_what_would_mislead(shot)
-    return found[0], found[1]
+            _refuse_what_would_mislead(shot)
+    return found[: len(planes)], found[-1] if shown else None
 
 
 @contextmanager

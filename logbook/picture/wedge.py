@@ -3,6 +3,7 @@
 from logbook.picture.chart import (
     ANCHOR,
     ANCHOR_SIDE,
+    BESIDE_ANCHOR,
     HEIGHT,
     LABEL_DOWN,
     LABEL_HEIGHT,
@@ -17,9 +18,11 @@ from logbook.picture.chart import (
 from logbook.picture.page import Page
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.sheet_code import CODE_MM, Sheet, code_of
+from logbook.picture.size import MM_PER_INCH
 
 USUAL_WIDTH_MM, LEAST_WIDTH_MM, MOST_WIDTH_MM = 180.0, 90.0, 600.0
 MARGIN_MM, NOTE_MM = 8.0, 2.6
+_ANY_PPI = 96.0  # a page is measured in mm; of the screen's only the pixels count
 
 
 def wedge_page(
@@ -41,6 +44,15 @@ def wedge_page(
     draw_chart(page, (MARGIN_MM, MARGIN_MM), unit)
     if sheet is not None:
         sign(page, sheet, (MARGIN_MM, MARGIN_MM + HEIGHT * unit + 2), width)
+    return page
+
+
+def screen_page(size_px: tuple[int, int]) -> Page:
+    """The chart for the screen, as large as it goes on ``size_px``."""
+    across, down = (px * MM_PER_INCH / _ANY_PPI for px in size_px)
+    page = Page((across, down), _ANY_PPI)
+    unit = min(across / (WIDTH + 8), down / (HEIGHT + 8))
+    draw_chart(page, ((across - WIDTH * unit) / 2, (down - HEIGHT * unit) / 2), unit, "as on the screen", BESIDE_ANCHOR)
     return page
 
 

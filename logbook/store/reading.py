@@ -83,6 +83,12 @@ def prints_with_number(store: Store, number: int) -> list[Print]:
     return [known for (id,) in rows if (known := get(store, Print, id)) is not None]
 
 
+def prints_noting(store: Store, words: str) -> list[Print]:
+    """The prints whose note, or name in the queue, holds ``words``, the newest first."""
+    said = "lower(coalesce(note, '') || ' ' || coalesce(job, ''))"
+    return list(_rows(store, Print, f"WHERE instr({said}, lower(?)) > 0 ORDER BY instant DESC, entered DESC", [words]))
+
+
 def _rows(store: Store, kind: type[R], clause: str, values: list[str] | None = None) -> Iterator[R]:
     for row in store.connection.execute(f"SELECT {quoted(kind)} FROM {table(kind)} {clause}", values or []):
         yield from_row(kind, row)

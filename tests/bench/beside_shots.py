@@ -1,6 +1,7 @@
-"""Intervals of ``measure --beside`` on simulated photographs, of cameras and rooms drawn at random: do they hold the truth.
+"""Intervals of ``measure --beside`` and ``--scan`` on simulated photographs, of cameras and rooms drawn at random.
 
-``python -m tests.bench.beside_shots 400`` prints how many shots were answered, how far they missed, and what was refused.
+``python -m tests.bench.beside_shots 400`` prints how many shots were answered, how far they missed, whether the intervals
+hold the truth, and what was refused; ``… 400 scan`` does so for shots with a scanned sheet.
 """
 
 import os
@@ -12,28 +13,47 @@ from pathlib import Path
 
 import numpy as np
 
-from logbook.picture.beside import measure_beside
+from logbook.picture.beside import measure_beside, measure_by_scan
+from logbook.picture.lightness import lightness_of_luminance
 from logbook.picture.refusal import PictureRefused
-from tests.picture.phone_shots import photograph, some_scene
+from tests.picture.phone_shots import Scene, photograph, print_light, some_scene
+from tests.picture.shots import shoot
+
+Answers = list[tuple[float, float]]
 
 
-def run(seeds: range, **flaw: float) -> tuple[list[tuple[float, float]], Counter[str]]:
+def run(seeds: range, scanned: bool = False, **flaw: float) -> tuple[Answers, Counter[str]]:
     """(error, half-width of the interval) in stops of each shot that was answered, and why the others were refused."""
-    answered, refused = [], Counter[str]()
+    answered: Answers = []
+    refused = Counter[str]()
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "shot.jpg"
         for seed in seeds:
             scene = replace(some_scene(seed), **flaw)  # type: ignore[arg-type]
-            path.write_bytes(photograph(scene))
             try:
-                value, _, high = measure_beside(path).middle_stops
-                answered.append((value - scene.truth, high - value))
+                answered.append(_answer(Path(folder), _with_scanned(scene) if scanned else scene))
             except PictureRefused as why:
                 refused[str(why).split(": ", 1)[1]] += 1
     return answered, refused
 
 
-def told(name: str, answered: list[tuple[float, float]], refused: Counter[str]) -> str:
+def _with_scanned(scene: Scene) -> Scene:
+    rng = np.random.default_rng(scene.seed + 77)
+    return replace(scene, scanned=(float(rng.uniform(0, 0.7)), float(rng.uniform(0.003, 0.025))))
+
+
+def _answer(folder: Path, scene: Scene) -> tuple[float, float]:
+    shot = folder / "shot.jpg"
+    shot.write_bytes(photograph(scene))
+    if scene.scanned is None:
+        value, _, high = measure_beside(shot).middle_stops
+        return value - scene.truth, high - value
+    darker, black = scene.scanned
+    scan = shoot(folder / "scan.png", lambda level: lightness_of_luminance(print_light(level, darker, black)))
+    value, _, high = measure_by_scan(shot, scan).middle_stops
+    return value - scene.truth_by_scan, high - value
+
+
+def told(name: str, answered: Answers, refused: Counter[str]) -> str:
     """A line of the table."""
     lines = [f"{name}: {len(answered)} answered, {refused.total()} refused"]
     if answered:
@@ -52,13 +72,14 @@ def test_intervals_hold() -> None:
     assert len(answered) >= 20
     assert np.mean(held) >= 0.8  # nine in ten, less two standard deviations of so few
     for flaw in ({"glare": 0.12}, {"shadow": 0.35}):
-        found, refused = run(range(6000, 6010), **flaw)
+        found, refused = run(range(6000, 6010), False, **flaw)
         assert not found
 
 
 if __name__ == "__main__":
     os.environ.setdefault("OMP_NUM_THREADS", "1")
     shots = int(sys.argv[1]) if len(sys.argv) > 1 else 400
-    print(told("sound shots", *run(range(1000, 1000 + shots))))
-    print(told("with a reflection", *run(range(2000, 2020), glare=0.12)))
-    print(told("with a shadow", *run(range(2100, 2120), shadow=0.3)))
+    by_scan = "scan" in sys.argv
+    print(told("sound shots", *run(range(1000, 1000 + shots), by_scan)), flush=True)
+    print(told("with a reflection", *run(range(2000, 2020), by_scan, glare=0.12)), flush=True)
+    print(told("with a shadow", *run(range(2100, 2120), by_scan, shadow=0.3)), flush=True)

@@ -1,6 +1,7 @@
 """``logbook inspect``, ``strip``, ``wedge`` and ``measure``."""
 
 import json
+import re
 from pathlib import Path
 
 import numpy as np
@@ -8,10 +9,13 @@ import pytest
 from PIL import Image
 
 from logbook.picture.header import read_header
+from logbook.picture.lightness import lightness_of_luminance
+from logbook.store import open_store
 from tests.commands.conftest import Run
 from tests.picture.files import landscape, saved, write_png_header
-from tests.picture.phone_shots import Scene, photograph
+from tests.picture.phone_shots import Scene, photograph, print_light
 from tests.picture.shots import shoot
+from tests.studio import furnish, print_out, sheet
 
 PAPER = (
     '{"kind":"paper","id":"rag","name":"Tideway Rag 310","finish":"rag","black":"matte","width_mm":609.6,"black_l":16.4}\n'
@@ -202,3 +206,31 @@ def test_a_print_beside_the_screen_is_measured(run: Run, tmp_path: Path) -> None
     said = run("measure", tmp_path / "shot.jpg", "--beside").stdout.replace("\n", " ")
     assert f"log −{abs(found['darkness'])}" in said
     assert "Under this light the bare paper is" in said
+
+
+def test_a_sheet_leads_to_its_print(run: Run, tmp_path: Path) -> None:
+    made = run("strip", saved(tmp_path / "ebb.png", landscape(900, 600)), "--long", "9cm", "--to", tmp_path / "strip.tif")
+    mark = re.search(r"strip [0-9a-f]{8}", made.stdout)
+    assert mark is not None
+    with Image.open(tmp_path / "strip.tif") as printed:
+        saved(tmp_path / "scan.png", np.round(np.asarray(printed) * 0.7 + 40).astype(np.uint8))  # as a scanner sees it
+    assert json.loads(run("measure", tmp_path / "scan.png", "--json").stdout)["record"] is None
+    with open_store(tmp_path / "logbook.db") as store:
+        furnish(store)
+        print_out(store, sheet("one", purpose="strip", note=f"first try, {mark[0]}"))
+    assert "In the logbook it is print 0001, Ebb at Low Stair." in run("measure", tmp_path / "scan.png").stdout
+    told = json.loads(run("measure", tmp_path / "scan.png", "--json").stdout)
+    assert (told["record"], told["sheet"]["id"][:8]) == ("print 0001, Ebb at Low Stair", mark[0].removeprefix("strip "))
+
+
+def test_a_shot_with_a_scanned_sheet(run: Run, tmp_path: Path) -> None:
+    scene = Scene(scanned=(0.2, 0.01))
+    (tmp_path / "shot.jpg").write_bytes(photograph(scene))
+    scan = shoot(tmp_path / "scan.png", lambda level: lightness_of_luminance(print_light(level, 0.2, 0.01)))
+    found = json.loads(run("measure", tmp_path / "shot.jpg", "--scan", scan, "--json").stdout)
+    assert found["middle_stops"]["low"] <= scene.truth_by_scan <= found["middle_stops"]["high"]
+    said = run("measure", tmp_path / "shot.jpg", "--scan", scan).stdout
+    assert "The left sheet was taken for the scanned one" in said.replace("\n", " ")
+    assert max(map(len, said.splitlines())) <= 80
+    assert run("measure", tmp_path / "shot.jpg", "--scan", scan, "--beside").exit_code == 2
+    assert run("measure", tmp_path / "shot.jpg", "--scan", scan, "--log").exit_code == 2

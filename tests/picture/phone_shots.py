@@ -1,4 +1,4 @@
-"""Simulated photographs of a print beside the screen, by cameras that keep their tone curve to themselves; the truth is known."""
+"""Simulated photographs of a print beside the screen or a scanned one, by cameras that keep their curve to themselves."""
 
 import io
 from collections.abc import Callable
@@ -75,14 +75,13 @@ class Scene:
     shadow: float = 0.0
     seed: int = 1
     table: float = 0.05
+    scanned: tuple[float, float] | None = None  # darker and black of a scanned print; it lies at the left then
+    flaw_on_scanned: bool = False
     truth_levels: tuple[int, ...] = field(default=MIDDLE_LEVELS)
 
     def printed(self, level: Array) -> Array:
         """Luminance factor of the print, of its own white, at file levels."""
-        light = srgb_light(level / 255)
-        mid = light * 2 ** (-self.darker * np.sqrt(np.clip(1 - light, 0, 1)))
-        found: Array = self.black + (1 - self.black) * mid
-        return found
+        return print_light(level, self.darker, self.black)
 
     def shown(self, level: Array) -> Array:
         """Luminance of the screen as it is seen, in shares of its white without the room."""
@@ -94,6 +93,20 @@ class Scene:
         levels = np.array(self.truth_levels, float)
         mean_light = self.light * (1 - self.falloff / 2)
         return float(np.mean(np.log2(mean_light * self.printed(levels) / self.shown(levels))))
+
+    @property
+    def truth_by_scan(self) -> float:
+        """Stops by which the middle tones of the print are lighter than the file's, both of their own white."""
+        levels = np.array(self.truth_levels, float)
+        return float(np.mean(np.log2(self.printed(levels) / srgb_light(levels / 255))))
+
+
+def print_light(level: Array, darker: float, black: float) -> Array:
+    """Luminance factor of a print, of its own white, at file levels."""
+    light = srgb_light(level / 255)
+    mid = light * 2 ** (-darker * np.sqrt(np.clip(1 - light, 0, 1)))
+    found: Array = black + (1 - black) * mid
+    return found
 
 
 def some_scene(seed: int) -> Scene:
@@ -123,21 +136,26 @@ def some_scene(seed: int) -> Scene:
 
 
 def photograph(scene: Scene) -> bytes:
-    """The shot, a JPEG: the print at the left, the screen at the right."""
+    """The shot, a JPEG: the print at the left and the screen at the right, or a scanned print at the left and the other right."""
     rng = np.random.default_rng(scene.seed)
     across, down = FRAME
     x, y = np.meshgrid(np.linspace(0, 1, across), np.linspace(0, 1, down))
     light = np.full((down, across, 3), scene.table * scene.light)
-    for left, screen in ((0.02, False), (0.52, True)):
+    for side, left in enumerate((0.02, 0.52)):
+        screen = side == 1 and scene.scanned is None
         flat, inside, (u, v) = _laid_down(_page(screen), left, scene, curl=0.0 if screen else scene.curl)
         if screen:
             lit = scene.shown(flat)
             lit = lit * (1 + scene.moire * np.sin(2 * np.pi * (x * across / 11.3 + y * down / 7.1 + 3 * np.sin(5 * y))))
             seen = np.repeat(lit[..., None], 3, axis=2)
         else:
-            lit = scene.printed(flat) * scene.light * (1 - scene.falloff * (0.7 * u + 0.3 * v))
-            lit = lit * (1 - scene.shadow / (1 + np.exp(-(u - 0.45 - 0.2 * v) / 0.02)))
-            lit = lit + scene.glare * scene.light * np.exp(-((u - 0.35) ** 2 + (0.53 * (v - 0.5)) ** 2) / (2 * 0.09**2))
+            own = scene.scanned is None or side == 1
+            lit = scene.printed(flat) if own or scene.scanned is None else print_light(flat, *scene.scanned)
+            along = u if scene.scanned is None else (u + side) / 2
+            lit = lit * scene.light * (1 - scene.falloff * (0.7 * along + 0.3 * v))
+            if own is not scene.flaw_on_scanned:
+                lit = lit * (1 - scene.shadow / (1 + np.exp(-(u - 0.45 - 0.2 * v) / 0.02)))
+                lit = lit + scene.glare * scene.light * np.exp(-((u - 0.35) ** 2 + (0.53 * (v - 0.5)) ** 2) / (2 * 0.09**2))
             seen = lit[..., None] * np.array(scene.cast)
         light[inside] = seen[inside]
     return _camera(light, scene, rng, (x, y))

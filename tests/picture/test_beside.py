@@ -1,4 +1,4 @@
-"""Simulated shots of a print beside the screen: the darkness is told within its interval, or the shot is refused."""
+"""Simulated shots of a print beside the screen or a scanned one: its darkness is told within its interval, or refused."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -7,11 +7,14 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from logbook.picture.beside import measure_beside, screen_page
+from logbook.picture.beside import measure_beside, measure_by_scan
+from logbook.picture.lightness import lightness_of_luminance
 from logbook.picture.measure import measure
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.shot import open_shots
-from tests.picture.phone_shots import Scene, photograph
+from logbook.picture.wedge import screen_page
+from tests.picture.phone_shots import Scene, photograph, print_light
+from tests.picture.shots import shoot
 
 PLAIN = Scene()
 SCENES = {
@@ -73,4 +76,39 @@ def test_the_screens_chart_is_found_and_told_from_a_printed_one(tmp_path: Path, 
     pixels = np.asarray(Image.open(tmp_path / "screen.png")).astype(float)
     Image.fromarray(np.round(20 + pixels * 0.8).astype(np.uint8)).save(tmp_path / "shot.png")
     printed, shown = open_shots(tmp_path / "shot.png")
-    assert printed is None and shown is not None
+    assert not printed and shown is not None
+
+
+SCANNED = (0.2, 0.01)
+
+
+def scan(folder: Path) -> Path:
+    return shoot(folder / "scan.png", lambda level: lightness_of_luminance(print_light(level, *SCANNED)))
+
+
+@pytest.mark.parametrize("name", SCENES)
+def test_a_sheet_with_a_scanned_one_is_as_dark_as_it_was_made(tmp_path: Path, name: str) -> None:
+    scene = replace(SCENES[name], scanned=SCANNED)
+    found = measure_by_scan(shot(tmp_path, scene), scan(tmp_path))
+    value, low, high = found.middle_stops
+    assert low - 0.03 <= scene.truth_by_scan <= high + 0.03
+    assert value == pytest.approx(scene.truth_by_scan, abs=0.15)
+    between = scene.truth_by_scan - replace(scene, darker=SCANNED[0], black=SCANNED[1]).truth_by_scan
+    assert found.against_scanned[0] == pytest.approx(between, abs=0.15)
+    assert (found.side, found.by_code) == ("left", False)
+
+
+@pytest.mark.parametrize("on_scanned", [False, True])
+@pytest.mark.parametrize("flaw", [{"glare": 0.12}, {"shadow": 0.35}])
+def test_light_that_misleads_on_either_sheet_is_refused(tmp_path: Path, flaw: dict[str, float], on_scanned: bool) -> None:
+    scene = replace(PLAIN, scanned=SCANNED, flaw_on_scanned=on_scanned, **flaw)  # type: ignore[arg-type]
+    with pytest.raises(PictureRefused, match="reflection"):
+        measure_by_scan(shot(tmp_path, scene), scan(tmp_path))
+
+
+def test_two_sheets_want_the_scan_of_one(tmp_path: Path) -> None:
+    two = shot(tmp_path, replace(PLAIN, scanned=SCANNED))
+    with pytest.raises(PictureRefused, match="--scan"):
+        measure(two)
+    with pytest.raises(PictureRefused, match="only one printed chart"):
+        measure_by_scan(scan(tmp_path), scan(tmp_path))

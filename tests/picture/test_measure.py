@@ -142,7 +142,7 @@ def test_the_shots_own_profile_is_used(tmp_path: Path) -> None:
     shoot(tmp_path / "a.png")
     with Image.open(tmp_path / "a.png") as image:
         image.save(tmp_path / "b.png", icc_profile=srgb().handle.tobytes())
-    printed, _ = open_shots(tmp_path / "b.png")
-    assert printed is not None and printed.profile is not srgb()
+    (printed,), _ = open_shots(tmp_path / "b.png")
+    assert printed.profile is not srgb()
     one, other = measure(tmp_path / "a.png"), measure(tmp_path / "b.png")
     assert one.black.lightness == pytest.approx(other.black.lightness, abs=0.01)

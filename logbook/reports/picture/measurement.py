@@ -1,18 +1,23 @@
-"""What a scan of a printed wedge says of the print, and what a shot of it beside the screen does."""
+"""What a scan of a printed wedge says of the print, and what a shot of it beside the screen or a scanned one does."""
 
 import os
 
 import msgspec
 
 from logbook.analysis.numeric.interval import Interval
-from logbook.picture.beside import measure_beside
+from logbook.picture.beside import measure_beside, measure_by_scan
 from logbook.picture.icc import Profile
 from logbook.picture.lightness import APART_L
 from logbook.picture.measure import Measured, Tone, measure
 from logbook.picture.sheet_code import Sheet
+from logbook.records import Paper, Picture, Wedge
 from logbook.records.darkness import stops_text, thirds_in_words
+from logbook.records.numbering import padded
+from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
+from logbook.snapshot import Snapshot
+from logbook.store import reading
 
 
 class PrintedTone(msgspec.Struct, frozen=True, kw_only=True):
@@ -32,6 +37,7 @@ class Measurement(msgspec.Struct, frozen=True, kw_only=True):
     middle_stops: Interval
     light_unevenness: float
     sheet: Sheet | None
+    record: str | None
 
 
 class BesideScreen(msgspec.Struct, frozen=True, kw_only=True):
@@ -47,17 +53,80 @@ class BesideScreen(msgspec.Struct, frozen=True, kw_only=True):
     darkness: int
     light_unevenness: float
     curve_missed_stops: float
+    record: str | None
 
 
-def answer(path: str | os.PathLike[str], space: Profile | None = None) -> Measurement:
+class ByScan(msgspec.Struct, frozen=True, kw_only=True):
+    """The answer of one shot of a sheet with a scanned one, in stops; negative: the sheet is darker.
+
+    ``middle_stops`` are its middle tones against the file's, ``against_scanned_stops`` against the scanned sheet's;
+    ``scanned_side`` is where that one lies, and ``scanned_by_code`` whether its code says so.
+    """
+
+    middle_stops: Interval
+    against_scanned_stops: Interval
+    light_unevenness: float
+    curve_missed_stops: float
+    scanned_side: str
+    scanned_by_code: bool
+    record: str | None
+
+
+def answer(path: str | os.PathLike[str], space: Profile | None = None, log: Snapshot | None = None) -> Measurement:
     """Measures the chart in a scan, printed from that space (sRGB). Raises ``PictureRefused`` where it would mislead."""
-    return _summed_up(measure(path, space))
+    found = measure(path, space)
+    return _summed_up(found, record_of(log, found.sheet))
 
 
-def beside(path: str | os.PathLike[str]) -> BesideScreen:
+def record_of(log: Snapshot | None, sheet: Sheet | None) -> str | None:
+    """The record that a sheet's code leads to, in words: the print whose note or job names it, else its wedge."""
+    if log is None or sheet is None:
+        return None
+    for known in log.ask(reading.prints_noting, sheet.id[:8]):
+        picture = log.get(Picture, known.picture)
+        return f"print {padded(log.ask(reading.number_of, known.id) or 0)}, {plain(picture.title if picture else known.picture)}"
+    wedge = log.get(Wedge, sheet.id)
+    if wedge is None:
+        return None
+    paper = log.get(Paper, wedge.paper)
+    return f"the wedge of {plain(paper.name if paper else wedge.paper)}, first step {wedge.first_step}"
+
+
+def by_scan(
+    path: str | os.PathLike[str], scan: str | os.PathLike[str], space: Profile | None = None, log: Snapshot | None = None
+) -> ByScan:
+    """Measures a sheet in a shot of it with one that was scanned. Raises ``PictureRefused`` where it would mislead."""
+    found = measure_by_scan(path, scan, space)
+    return ByScan(
+        middle_stops=_stops(found.middle_stops),
+        against_scanned_stops=_stops(found.against_scanned),
+        light_unevenness=round(found.unevenness, 3),
+        curve_missed_stops=round(found.curve_missed, 3),
+        scanned_side=found.side,
+        scanned_by_code=found.by_code,
+        record=record_of(log, found.sheet),
+    )
+
+
+def by_scan_as_text(answer: ByScan) -> str:
+    """The answer as text for a terminal, 80 columns."""
+    other = "right" if answer.scanned_side == "left" else "left"
+    opening = f"The middle tones of the {other} sheet are {_against(answer.middle_stops, 'the file')}."
+    scanned = f"They are {_against(answer.against_scanned_stops, 'those of the scanned sheet')}."
+    why = "its code says so" if answer.scanned_by_code else "no code tells which it is, and the scanned one is to lie there"
+    note = (
+        f"The {answer.scanned_side} sheet was taken for the scanned one: {why}. Its scan told the camera's curve. Both are held "
+        "against their own paper's white; intervals are the central 90 %: they hold what the curve, the lens, the light and the "
+        "scan leave open. What the darkest steps do is not told: scan the sheet for that."
+    )
+    parts = (opening, scanned, _where(answer.record), note)
+    return "\n\n".join(wrapped(part) for part in parts if part) + "\n"
+
+
+def beside(path: str | os.PathLike[str], log: Snapshot | None = None) -> BesideScreen:
     """Measures a print in a shot of it beside the screen's chart. Raises ``PictureRefused`` where it would mislead."""
     found = measure_beside(path)
-    middle, white = (Interval(*(round(value, 3) for value in three)) for three in (found.middle_stops, found.white_stops))
+    middle, white = _stops(found.middle_stops), _stops(found.white_stops)
     return BesideScreen(
         middle_stops=middle,
         white_stops=white,
@@ -65,6 +134,7 @@ def beside(path: str | os.PathLike[str]) -> BesideScreen:
         darkness=max(-6, min(6, round(3 * middle.value))),
         light_unevenness=round(found.unevenness, 3),
         curve_missed_stops=round(found.curve_missed, 3),
+        record=record_of(log, found.sheet),
     )
 
 
@@ -86,7 +156,15 @@ def beside_as_text(answer: BesideScreen) -> str:
         "what that curve, the lens, the light on the print and the room's light in the screen leave open. What the darkest "
         "steps do is not told: scan the sheet for that."
     )
-    return "\n\n".join(wrapped(part) for part in (opening, light, note)) + "\n"
+    return "\n\n".join(wrapped(part) for part in (opening, light, _where(answer.record), note) if part) + "\n"
+
+
+def _where(record: str | None) -> str:
+    return f"In the logbook it is {record}." if record else ""
+
+
+def _stops(three: tuple[float, float, float]) -> Interval:
+    return Interval(*(round(value, 3) for value in three))
 
 
 def _against(stops: Interval, what: str) -> str:
@@ -117,8 +195,9 @@ def as_text(measurement: Measurement) -> str:
         "place as at its darkest, and was evened out. It was taken for a scan, whose values mean what its profile says: the "
         "scanner's automatic must be off."
     )
-    sheet = [wrapped(f"Its code says: {measurement.sheet.in_words()}.")] if measurement.sheet else []
-    return "\n\n".join([wrapped(opening), wrapped(tones), *sheet, _table(measurement), wrapped(note)]) + "\n"
+    sheet = f"Its code says: {measurement.sheet.in_words()}." if measurement.sheet else ""
+    said = [wrapped(part) for part in (opening, tones, sheet, _where(measurement.record)) if part]
+    return "\n\n".join([*said, _table(measurement), wrapped(note)]) + "\n"
 
 
 def _table(measurement: Measurement) -> str:
@@ -134,7 +213,7 @@ def _table(measurement: Measurement) -> str:
     return as_plain_text(Table("Tone curve", (Column("level"), Column("L*"), Column("90 %"), Column("pixels")), rows))
 
 
-def _summed_up(measured: Measured) -> Measurement:
+def _summed_up(measured: Measured, record: str | None) -> Measurement:
     return Measurement(
         tones=tuple(PrintedTone(level=tone.level, lightness=_interval(tone), pixels=tone.pixels) for tone in measured.tones),
         first_step=measured.first_step,
@@ -142,6 +221,7 @@ def _summed_up(measured: Measured) -> Measurement:
         middle_stops=Interval(*(round(value, 4) for value in measured.middle_stops)),
         light_unevenness=round(measured.unevenness, 4),
         sheet=measured.sheet,
+        record=record,
     )
 
 

@@ -12,12 +12,12 @@ from logbook.records.refusal import Refused
 from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:
-    from logbook.actions.print_file import Made
     from logbook.records import Picture
     from logbook.records.settings import Settings
     from logbook.store import Store
     from logbook.store.journal import Entry
     from logbook.tui.forms.form import Form
+    from logbook.tui.places.prints.picture_files import FileMade
     from logbook.tui.shell import Shell
 
 
@@ -38,7 +38,7 @@ class TakesPrintFile(Protocol):
     def settings_so_far(self) -> Settings:
         """How the print is to be made, as far as it is typed."""
 
-    def take_print_file(self, made: Made) -> None:
+    def take_print_file(self, made: FileMade) -> None:
         """Fill in what a file was made with."""
 
 
@@ -68,7 +68,7 @@ class LookAtPicture(Command):
         await PictureFileForm(wanted.picture).open_over(app, then=partial(_noted, app, wanted, then))
 
 
-def open_check(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None = None) -> None:
+def open_check(app: Shell, wanted: Wanted, then: Callable[[FileMade], None] | None = None) -> None:
     """Lay the picture over what is open."""
     from logbook.reports.picture.inspection import Options
     from logbook.tui.places.prints.picture_check import PictureCheck
@@ -78,12 +78,12 @@ def open_check(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None =
     app.push_screen(PictureCheck(wanted.picture.file, wanted.paper, options, wanted.settings, then))
 
 
-def _noted(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None, entry: Entry | None) -> None:
+def _noted(app: Shell, wanted: Wanted, then: Callable[[FileMade], None] | None, entry: Entry | None) -> None:
     if entry is not None:
         app.run_worker(_open_noted(app, wanted, then), group="look-up")
 
 
-async def _open_noted(app: Shell, wanted: Wanted, then: Callable[[Made], None] | None) -> None:
+async def _open_noted(app: Shell, wanted: Wanted, then: Callable[[FileMade], None] | None) -> None:
     again = await app.desk.run(partial(_picture, picture_id=wanted.picture.id))
     if again.file is not None:
         open_check(app, msgspec.structs.replace(wanted, picture=again), then)

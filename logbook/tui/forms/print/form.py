@@ -42,7 +42,6 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from logbook.actions.clashes import Clash, SheetUse
-    from logbook.actions.print_file import Made
     from logbook.actions.queue import Waiting
     from logbook.records import Record
     from logbook.snapshot import Snapshot
@@ -50,6 +49,7 @@ if TYPE_CHECKING:
     from logbook.store.journal import Entry
     from logbook.tui.forms.offers import Options
     from logbook.tui.forms.print.model import PrintModel
+    from logbook.tui.places.prints.picture_files import FileMade
     from logbook.tui.shell import Shell
 
 NARROW, WIDE = 22, 38
@@ -266,11 +266,11 @@ class PrintFormScreen(RecordForm):
         """How the print is to be made, as far as it is typed."""
         return self.as_typed().settings
 
-    def take_print_file(self, made: Made) -> None:
+    def take_print_file(self, made: FileMade) -> None:
         """Fill in what the file was made with: from here on these are facts."""
         said = self.value_or_none("note")
         note = "\n".join(part for part in (str(said or ""), made.note) if part)
-        for name, value in {**made.settings, "note": note}.items():
+        for name, value in {**made.fields, "note": note}.items():
             self.field(name).give(value)
             self._typed.add(name)
         self._look_up()

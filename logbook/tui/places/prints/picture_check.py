@@ -24,13 +24,13 @@ from logbook.tui.places.prints.picture_files import print_file, test_strip, wedg
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
 if TYPE_CHECKING:
-    from logbook.actions.print_file import Made
     from logbook.picture.preview import Mark, Preview, Surround
     from logbook.records import Paper, Wedge
     from logbook.records.settings import Settings
     from logbook.reports.picture.inspection import Findings, Inspection, Options
     from logbook.store import Store
     from logbook.store.journal import Entry
+    from logbook.tui.places.prints.picture_files import FileMade
     from logbook.tui.shell import Shell
 
 CELL_PX: dict[str, tuple[int, int, int]] = {"half cells": (1, 2, 1), "kitty": (8, 16, 3), "sixel": (8, 16, 3)}
@@ -132,9 +132,9 @@ class PictureCheck(Place["Checked"]):
 
     def __init__(
         self, path: str | Path, paper: str | None = None, options: Options | None = None, wanted: Settings | None = None,
-        then: Callable[[Made], None] | None = None,
+        then: Callable[[FileMade], None] | None = None,
     ) -> None:  # fmt: skip
-        """``paper`` is a record's id; ``options`` and ``wanted`` say how it is printed; ``then`` is told of a print file."""
+        """``paper`` is a record's id; ``options`` and ``wanted`` say how it is printed; ``then`` is told of a file to print."""
         super().__init__()
         self._path, self._paper, self._options = Path(path).expanduser(), paper, options
         self._wanted, self._then = wanted or {}, then
@@ -241,7 +241,7 @@ class PictureCheck(Place["Checked"]):
     # Files written beside the picture's
 
     @work(exclusive=True, group="write-file")
-    async def write(self, making: Callable[[Path, Findings, Settings], Made | Path]) -> None:
+    async def write(self, making: Callable[[Path, Findings, Settings], FileMade | Path]) -> None:
         """Write one, on a thread of its own, and say where it is."""
         if self._checked is None:
             return

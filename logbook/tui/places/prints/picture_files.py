@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Protocol
 
 from logbook.records.units import parse_length
 
 if TYPE_CHECKING:
     from logbook.actions.print_file import Made
-    from logbook.actions.sheets import Through
+    from logbook.actions.sheets import StripMade, Through
     from logbook.records.settings import Setting, Settings
     from logbook.reports.picture.inspection import Findings
+
+
+class FileMade(Protocol):
+    """A file that was written to be printed: where, and what the print's form takes from it."""
+
+    @property
+    def path(self) -> Path: ...
+    @property
+    def note(self) -> str: ...
+    @property
+    def fields(self) -> Mapping[str, Any]: ...
 
 
 def print_file(path: Path, findings: Findings, wanted: Settings) -> Made:
@@ -37,15 +49,12 @@ def print_file(path: Path, findings: Findings, wanted: Settings) -> Made:
     )
 
 
-def test_strip(path: Path, findings: Findings, wanted: Settings) -> Path:
+def test_strip(path: Path, findings: Findings, wanted: Settings) -> StripMade:
     """The test strip of a picture that was looked at."""
-    from logbook.actions.print_file import free_name
     from logbook.actions.sheets import write_strip
     from logbook.picture.size import Wish
 
-    to = free_name(path, what="strip")
-    write_strip(path, Wish(size_mm=findings.image_mm), to, _through(findings, wanted), roll_mm=findings.roll_mm)
-    return to
+    return write_strip(path, Wish(size_mm=findings.image_mm), None, _through(findings, wanted), roll_mm=findings.roll_mm)
 
 
 def wedge_sheet(path: Path, findings: Findings, wanted: Settings) -> Path:

@@ -161,7 +161,27 @@ async def test_the_print_file_is_written_with_one_key_and_what_it_was_made_with_
         assert sha256_of(made) in form.value("note")
 
 
-@pytest.mark.parametrize(("key", "name"), [("f", "ebb-print.tif"), ("t", "ebb-strip.tif"), ("w", "ebb-wedge.tif")])
+async def test_a_strip_written_from_the_form_leaves_its_mark_in_the_note(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    saved(tmp_path / "ebb.png", landscape(3000, 2000))
+    async with opened(studio) as pilot:
+        await press(pilot, "l")
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        form.field("size").restore("30x20cm")
+        await press(pilot, "f8")
+        await app_of(pilot).workers.wait_for_complete()
+        await press(pilot, "t")
+        await app_of(pilot).workers.wait_for_complete()
+        await settled(pilot)
+        await press(pilot, "escape")
+        form = app_of(pilot).screen
+        assert isinstance(form, Form)
+        (made,) = tmp_path.glob("ebb-strip-*.tif")
+        assert form.value("purpose") == "strip"
+        assert form.value("note") == f"strip {made.stem.removeprefix('ebb-strip-')}"
+
+
+@pytest.mark.parametrize(("key", "name"), [("f", "ebb-print.tif"), ("t", "ebb-strip-*.tif"), ("w", "ebb-wedge.tif")])
 async def test_files_are_written_from_a_prints_page(opened: Opened, studio: Path, tmp_path: Path, key: str, name: str) -> None:
     resized = landscape(3000, 2000)
     saved(tmp_path / "ebb.png", resized)
@@ -173,7 +193,7 @@ async def test_files_are_written_from_a_prints_page(opened: Opened, studio: Path
         await press(pilot, key)
         await app_of(pilot).workers.wait_for_complete()
         await settled(pilot)
-        assert (tmp_path / name).exists(), app_of(pilot).said
+        assert [*tmp_path.glob(name)], app_of(pilot).said
 
 
 async def test_what_cannot_be_written_is_said(opened: Opened, studio: Path, tmp_path: Path) -> None:
