@@ -5,8 +5,9 @@ from datetime import datetime
 import msgspec
 
 from logbook.actions.meant import printer_of
-from logbook.actions.writing import at_once, made, write
+from logbook.actions.writing import at_once, write
 from logbook.records import Cartridge, Ink, Printer, new_id
+from logbook.records.codec import validated
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import number_text
@@ -51,8 +52,8 @@ def install(
     with at_once(store):
         ahead = cartridge_ahead(store, printer, ink)
         at = installed or now()
-        cartridge = made(
-            lambda: Cartridge(
+        cartridge = validated(
+            Cartridge(
                 id=new_id(),
                 printer=printer,
                 ink=ink,
@@ -64,7 +65,7 @@ def install(
             )
         )
         out = cartridge_in(take(store), printer, ink, at)
-        removed = [made(lambda: msgspec.structs.replace(out, removed=at))] if out is not None else []
+        removed = [validated(msgspec.structs.replace(out, removed=at))] if out is not None else []
         return write(store, _said(cartridge), save=[*removed, cartridge])
 
 

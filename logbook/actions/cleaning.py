@@ -3,8 +3,9 @@
 from datetime import datetime
 
 from logbook.actions.meant import printer_of
-from logbook.actions.writing import made, write
+from logbook.actions.writing import write
 from logbook.records import Cleaning, new_id
+from logbook.records.codec import validated
 from logbook.records.fields import Strength
 from logbook.snapshot.clock import now
 from logbook.store import Store
@@ -23,8 +24,8 @@ def clean(
 ) -> Entry:
     """Log a head cleaning, and whether the nozzle check was clear before and after it."""
     known = printer_of(store, printer)
-    cleaning = made(
-        lambda: Cleaning(
+    cleaning = validated(
+        Cleaning(
             id=new_id(),
             printer=known.id,
             at=at or now(),

@@ -7,8 +7,9 @@ import msgspec
 
 from logbook.actions import levels
 from logbook.actions.meant import printer_of
-from logbook.actions.writing import at_once, made, write
+from logbook.actions.writing import at_once, write
 from logbook.records import Changeover, Gauge, Print, Printer, new_id
+from logbook.records.codec import validated
 from logbook.records.fields import Black, other_black
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
@@ -81,8 +82,8 @@ def exchange(
             _gauge(store, ahead.printer, read, when, where)
             for read, when, where in ((before, began - APART, "before"), (after, over, "after"))
         ]
-        changeover = made(
-            lambda: Changeover(
+        changeover = validated(
+            Changeover(
                 id=new_id(),
                 printer=printer,
                 at=began,
@@ -124,7 +125,7 @@ def _gauge(store: Store, printer: Printer, read: Mapping[str, float] | None, at:
     if not read:
         return None
     levels.check_levels(store, printer, read, at, where)
-    return made(lambda: Gauge(id=new_id(), printer=printer.id, at=at, levels=dict(read)))
+    return validated(Gauge(id=new_id(), printer=printer.id, at=at, levels=dict(read)))
 
 
 def _drops(

@@ -8,7 +8,7 @@ from logbook.actions.rising_levels import rises
 from logbook.records import KINDS, RECORDS, Cartridge, Gauge, Order, Paper, Print, Printer, Record, kind_of
 from logbook.records.files import Read, read_lines, read_table
 from logbook.records.numbering import as_integer, as_written
-from logbook.records.refusal import Refusal
+from logbook.records.refusal import Fault, Refusal
 from logbook.records.text import plain
 from logbook.store import Store, bulk, reading, references
 from logbook.store.journal import Entry
@@ -16,14 +16,14 @@ from logbook.store.journal import Entry
 MOST_FAULTS = 50
 MOST_FAULTY_LINES = 1000
 
-Fault = tuple[int, str]  # the line, and ``field: what is wrong``
+Faulty = tuple[int, Fault]  # the line, and what is wrong there
 Progress = Callable[[int], None]
 
 
 class ImportRefused(Refusal):
     """A file that was not taken. ``faults`` are the first 50, by line; ``more`` says how many others there are at least."""
 
-    def __init__(self, name: str, faults: list[Fault]) -> None:
+    def __init__(self, name: str, faults: list[Faulty]) -> None:
         self.name = plain(name)
         self.faults = faults[:MOST_FAULTS]
         self.more = len(faults) - len(self.faults)
@@ -31,7 +31,7 @@ class ImportRefused(Refusal):
 
     def lines(self) -> list[str]:
         """``FILE:LINE: field: what is wrong``, one a fault."""
-        shown = [f"{self.name}:{line}: {plain(fault)}" for line, fault in self.faults]
+        shown = [f"{self.name}:{line}: {plain(str(fault))}" for line, fault in self.faults]
         if self.more > 0:
             shown.append(f"{self.name}: more than {MOST_FAULTS} faults; the others are not shown")
         return shown
@@ -79,13 +79,13 @@ def said(records: list[tuple[int, Record]]) -> str:
 
 def _gather(
     reads: Iterable[Read], progress: Progress | None
-) -> tuple[list[tuple[int, Record]], list[Fault], set[tuple[str, str]] | None]:
+) -> tuple[list[tuple[int, Record]], list[Faulty], set[tuple[str, str]] | None]:
     """Records by line, the first faults by line, and kind and id of every record with a fault.
 
     None instead of those where the rest was left unread: with so many faulty lines it is no file of records.
     """
     records: list[tuple[int, Record]] = []
-    faults: list[Fault] = []
+    faults: list[Faulty] = []
     meant: set[tuple[str, str]] = set()
     faulty = 0
     for read in reads:
@@ -105,26 +105,26 @@ def _gather(
 
 def _faults_between(
     store: Store, records: list[tuple[int, Record]], meant: set[tuple[str, str]] | None, numbers_twice: bool
-) -> list[Fault]:
+) -> list[Faulty]:
     """Faults that only show against the other records of the file and of the logbook.
 
     What refers to a record with a fault of its own has none: that record is there once it is put right.
     """
     there = {kind_of(kind): reading.ids(store, kind) for kind in RECORDS}
-    faults: list[Fault] = []
+    faults: list[Faulty] = []
     seen: dict[str, dict[str, int]] = defaultdict(dict)
     for line, record in records:
         kind, id = kind_of(record), record.id
         if id in there[kind]:
-            faults.append((line, f"id: a {kind} {id!r} is in the logbook already"))
+            faults.append((line, Fault("id", f"a {kind} {id!r} is in the logbook already")))
         elif id in seen[kind]:
-            faults.append((line, f"id: a {kind} {id!r} stands on line {seen[kind][id]} already"))
+            faults.append((line, Fault("id", f"a {kind} {id!r} stands on line {seen[kind][id]} already")))
         else:
             seen[kind][id] = line
     for line, record in records if meant is not None else ():
         for field, kind, id in references.of(record):
             if id not in seen[kind] and id not in there[kind] and (kind, id) not in (meant or ()):
-                faults.append((line, f"{field}: there is no {kind} {id!r}"))
+                faults.append((line, Fault(field, f"there is no {kind} {id!r}")))
     faults += _numbers(store, records, numbers_twice)
     if not faults:
         faults += [
@@ -136,7 +136,7 @@ def _faults_between(
     return faults
 
 
-def _numbers(store: Store, records: list[tuple[int, Record]], twice: bool) -> Iterator[Fault]:
+def _numbers(store: Store, records: list[tuple[int, Record]], twice: bool) -> Iterator[Faulty]:
     """Prints whose number was another before, and running numbers that two prints bear."""
     had = reading.numbers(store)
     bearers = {number: id for id, number in had.items()}
@@ -147,16 +147,16 @@ def _numbers(store: Store, records: list[tuple[int, Record]], twice: bool) -> It
         number = as_integer(record.number)
         before, bearer = had.get(record.id, number), bearers.get(number, record.id)
         if before != number:
-            yield line, f"number: print {plain(record.id)!r} bears {as_written(before)}, and a number is never changed"
+            yield line, Fault("number", f"print {plain(record.id)!r} bears {as_written(before)}, and a number is never changed")
         elif bearer != record.id and not twice:
             place = f"on line {lines[number]}" if number in lines else "of the logbook"
             both = f"print {plain(record.id)!r} and print {plain(bearer)!r} {place} bear {as_written(number)} both"
-            yield line, f"number: {both}; --numbers-twice leaves it on the two"
+            yield line, Fault("number", f"{both}; --numbers-twice leaves it on the two")
         bearers.setdefault(number, record.id)
         lines.setdefault(number, line)
 
 
-def _circles(records: list[tuple[int, Record]]) -> Iterator[Fault]:
+def _circles(records: list[tuple[int, Record]]) -> Iterator[Faulty]:
     """Attempts that lead back to themselves. The logbook's own cannot: only prints of this file are followed."""
     origin = {record.id: record.attempt_of for _, record in records if isinstance(record, Print)}
     sound: set[str] = set()
@@ -169,11 +169,11 @@ def _circles(records: list[tuple[int, Record]]) -> Iterator[Fault]:
             path[at] = None
             at = origin[at]
         if at is not None and at in path:
-            yield line, "attempt_of: the attempts go in a circle"
+            yield line, Fault("attempt_of", "the attempts go in a circle")
         sound.update(path)
 
 
-def _disagreeing_orders(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+def _disagreeing_orders(store: Store, records: list[tuple[int, Record]]) -> Iterator[Faulty]:
     orders = [(line, record) for line, record in records if isinstance(record, Order) and record.paper and record.black]
     if not orders:
         return
@@ -181,10 +181,10 @@ def _disagreeing_orders(store: Store, records: list[tuple[int, Record]]) -> Iter
     blacks = {paper.id: paper.black for paper in papers}
     for line, order in orders:
         if order.paper is not None and blacks[order.paper] != order.black:
-            yield line, f"black: is {order.black}, but the order's paper needs {blacks[order.paper]}"
+            yield line, Fault("black", f"is {order.black}, but the order's paper needs {blacks[order.paper]}")
 
 
-def _strange_inks(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+def _strange_inks(store: Store, records: list[tuple[int, Record]]) -> Iterator[Faulty]:
     """Levels and cartridges of inks that their printer does not have."""
     of_inks = [(line, record) for line, record in records if isinstance(record, Gauge | Cartridge)]
     if not of_inks:
@@ -195,10 +195,10 @@ def _strange_inks(store: Store, records: list[tuple[int, Record]]) -> Iterator[F
         named = {"ink": record.ink} if isinstance(record, Cartridge) else {f"levels.{ink}": ink for ink in record.levels}
         for field, ink in named.items():
             if ink not in inks[record.printer]:
-                yield line, f"{plain(field)}: the printer has no ink {plain(ink)!r}"
+                yield line, Fault(plain(field), f"the printer has no ink {plain(ink)!r}")
 
 
-def _rising(store: Store, records: list[tuple[int, Record]]) -> Iterator[Fault]:
+def _rising(store: Store, records: list[tuple[int, Record]]) -> Iterator[Faulty]:
     gauges = [(line, record) for line, record in records if isinstance(record, Gauge)]
     if gauges:
         cartridges = reading.every(store, Cartridge) + [record for _, record in records if isinstance(record, Cartridge)]

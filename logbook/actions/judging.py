@@ -8,8 +8,9 @@ import msgspec
 
 from logbook.actions.meant import print_meant
 from logbook.actions.orders import became_of, judged_order
-from logbook.actions.writing import at_once, made, write
+from logbook.actions.writing import at_once, write
 from logbook.records import Judgement, Light, Order, Print, Record, new_id
+from logbook.records.codec import validated
 from logbook.records.darkness import thirds_in_words
 from logbook.records.fields import Shadows, Verdict
 from logbook.records.refusal import Refused
@@ -103,7 +104,7 @@ def _judgement(print_id: str, at: datetime, seen: WhatWasSeen) -> Judgement:
         "flaws": None if flaws is None else tuple(flaws),
         "note": seen.get("note") or None,
     }
-    return made(lambda: Judgement(id=new_id(), print=print_id, at=at, **fields))
+    return validated(Judgement(id=new_id(), print=print_id, at=at, **fields))
 
 
 def in_words(judgement: Judgement) -> str:

@@ -7,8 +7,9 @@ from typing import Any
 import msgspec
 
 from logbook.actions.meanwhile import onto_newest
-from logbook.actions.writing import at_once, made, write
+from logbook.actions.writing import at_once, write
 from logbook.records import Judgement, Order, Paper, Picture, Print, Record, Screen, Stock, new_id
+from logbook.records.codec import validated
 from logbook.records.darkness import THIRDS_PER_STOP
 from logbook.records.fields import Purpose
 from logbook.records.numbering import as_written
@@ -230,7 +231,7 @@ def as_print(form: PrintForm, print_id: str) -> Print:
             where = _WORDS.get(field, field)
             raise Refused(where, f"the {where} is still missing")
     fields = msgspec.structs.asdict(form)
-    return made(lambda: Print(**{**fields.pop("rest"), **fields, "id": print_id, "at": form.at or now()}))
+    return validated(Print(**{**fields.pop("rest"), **fields, "id": print_id, "at": form.at or now()}))
 
 
 def stock_for(store: Store, paper: str | None, before: str | None = None) -> str | None:

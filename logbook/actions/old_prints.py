@@ -9,8 +9,9 @@ import msgspec
 from logbook.actions.adopting import days
 from logbook.actions.adopting.outcomes import meaning, outcome
 from logbook.actions.log_print import Logged, PrintForm, as_print, like, starting_form
-from logbook.actions.writing import at_once, made, write
+from logbook.actions.writing import at_once, write
 from logbook.records import Judgement, Print, Record, new_id
+from logbook.records.codec import validated
 from logbook.records.days import NOON, parse_day
 from logbook.records.numbering import as_written
 from logbook.records.refusal import Refused
@@ -36,7 +37,7 @@ def note(store: Store, form: PrintForm, result: str | None, title: str, new: Seq
         known = msgspec.structs.replace(known, number=as_written(number))
         records: list[Record] = [*new, known]
         if result:
-            records.append(made(lambda: Judgement(id=new_id(), print=known.id, at=known.at, **_seen(result))))
+            records.append(validated(Judgement(id=new_id(), print=known.id, at=known.at, **_seen(result))))
         entry = write(store, f"{print_number(number)} {title}, {known.at.day} {known.at:%B %Y}, noted", save=records)
         return Logged(entry, known, number)
 

@@ -5,8 +5,9 @@ from typing import Any
 
 import msgspec
 
-from logbook.actions.writing import made, write
+from logbook.actions.writing import write
 from logbook.records import Order, new_id
+from logbook.records.codec import validated
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted_in_words
@@ -21,7 +22,7 @@ def take(store: Store, title: str, prints: int, *, taken: date | None = None, **
     if fields.get("promised") is not None and fields["promised"] < taken:
         raise Refused("promised", "lies before the day the order was taken")
     fields["black"] = fields.get("black") if fields.get("paper") is None else None
-    order = made(lambda: Order(id=new_id(), title=title, prints=prints, taken=taken, **fields))
+    order = validated(Order(id=new_id(), title=title, prints=prints, taken=taken, **fields))
     return write(store, f"Order {plain(title)} taken, {counted_in_words(prints, 'print')}", save=[order])
 
 
@@ -29,7 +30,7 @@ def change(store: Store, order: Order, **fields: Any) -> Entry:
     """Save an order with other ``fields``; a paper that is given says the black by itself."""
     if fields.get("paper") is not None:
         fields["black"] = None
-    changed = made(lambda: msgspec.structs.replace(order, **fields))
+    changed = validated(msgspec.structs.replace(order, **fields))
     return write(store, f"Order {plain(changed.title)} changed", save=[changed])
 
 

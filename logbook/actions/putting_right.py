@@ -10,8 +10,9 @@ from logbook.actions.exchanging import same_way
 from logbook.actions.meant import printer_of
 from logbook.actions.meanwhile import onto_newest
 from logbook.actions.orders import judged_order
-from logbook.actions.writing import at_once, made, write
+from logbook.actions.writing import at_once, write
 from logbook.records import Cartridge, Changeover, Gauge, Judgement, Print, Record, kind_of
+from logbook.records.codec import validated
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import ink_text
@@ -77,7 +78,7 @@ def _cartridge(store: Store, known: Cartridge, record: Cartridge) -> tuple[Cartr
     """The cartridge, and the one before it, which went out when this one went in."""
     before = _went_out(store, known)
     if record.ink == known.ink and record.printer == known.printer:
-        return record, [made(lambda: msgspec.structs.replace(before, removed=record.installed))] if before is not None else []
+        return record, [validated(msgspec.structs.replace(before, removed=record.installed))] if before is not None else []
     along: list[Record] = [msgspec.structs.replace(before, removed=known.removed)] if before is not None else []
     printer = printer_of(store, record.printer)
     if record.ink not in printer.ink_names:
@@ -86,7 +87,7 @@ def _cartridge(store: Store, known: Cartridge, record: Cartridge) -> tuple[Cartr
     if out is None:
         return record, along
     along.append(msgspec.structs.replace(out, removed=record.installed))
-    return made(lambda: msgspec.structs.replace(record, removed=out.removed)), along
+    return validated(msgspec.structs.replace(record, removed=out.removed)), along
 
 
 def _went_out(store: Store, known: Cartridge) -> Cartridge | None:

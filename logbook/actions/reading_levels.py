@@ -11,11 +11,12 @@ import msgspec
 
 from logbook.actions import gauge_step, levels, sheet_counts
 from logbook.actions.meant import printer_of
-from logbook.actions.writing import made, write
+from logbook.actions.writing import write
 from logbook.link.address import Address, AddressRefused, parse_address
 from logbook.link.matching import Match, matches_still, propose
 from logbook.link.supplies import Supply
 from logbook.records import Gauge, Printer, Record, new_id
+from logbook.records.codec import validated
 from logbook.records.refusal import Refused
 from logbook.records.wording import ink_text
 from logbook.snapshot import take
@@ -173,7 +174,7 @@ def log_reading(store: Store, reading: Reading, *, only_moved: bool = False) -> 
     if only_moved and steady == last_levels(store, printer, reading):
         return None
     levels.check_levels(store, printer, steady, reading.at)
-    gauge = made(lambda: Gauge(id=new_id(), printer=printer.id, at=reading.at, levels=steady))
+    gauge = validated(Gauge(id=new_id(), printer=printer.id, at=reading.at, levels=steady))
     seen = gauge_step.seen_with(gauge_step.levels_seen(store, printer.id), reading.levels)
     learnt = gauge_step.learnt(printer, seen)
     saved: list[Record] = [gauge] if learnt is None else [gauge, learnt]

@@ -6,11 +6,12 @@ from datetime import datetime
 
 from logbook.actions.levels import is_rise, rise_text
 from logbook.records import Cartridge, Gauge
+from logbook.records.refusal import Fault
 
 
 def rises(
     gauges: Iterable[tuple[int | None, Gauge]], cartridges: Iterable[Cartridge], steps: Mapping[str, float]
-) -> Iterator[tuple[int, str]]:
+) -> Iterator[tuple[int, Fault]]:
     """(line, fault) of every reading more than a step above the one before it on the same cartridge.
 
     ``steps`` are the gauges' steps in percent, by printer. ``gauges`` come with the line they stand on, None for those of
@@ -28,5 +29,5 @@ def rises(
                 at_fault = line if line is not None else before_line
                 renewed = any(before <= at <= gauge.at for at in installed[place])
                 if is_rise(before_level, level, steps.get(gauge.printer, 0.0)) and not renewed and at_fault is not None:
-                    yield at_fault, f"levels.{ink}: {rise_text(ink, before_level, level)} without a new cartridge"
+                    yield at_fault, Fault(f"levels.{ink}", f"{rise_text(ink, before_level, level)} without a new cartridge")
             last[place] = line, gauge.at, level

@@ -5,8 +5,9 @@ from typing import Any
 
 import msgspec
 
-from logbook.actions.writing import made, write
+from logbook.actions.writing import write
 from logbook.records import Paper, Stock, new_id
+from logbook.records.codec import validated
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import length_text
@@ -51,7 +52,7 @@ def open_new(
     """
     known = _paper(store, paper)
     at = opened or now()
-    stock = made(lambda: Stock(id=new_id(), paper=paper, opened=at, **measures))
+    stock = validated(Stock(id=new_id(), paper=paper, opened=at, **measures))
     finished = [_closed(other, at) for other in open_stock(take(store), paper) if finish_others and other.opened <= at]
     return write(store, f"New {_form(stock, known)} of {plain(known.name)} opened{_amount(stock)}", save=[*finished, stock])
 
@@ -76,7 +77,7 @@ def open_again(store: Store, stock: str) -> Entry:
 
 
 def _closed(stock: Stock, at: datetime) -> Stock:
-    return made(lambda: msgspec.structs.replace(stock, closed=at))
+    return validated(msgspec.structs.replace(stock, closed=at))
 
 
 def _form(stock: Stock, paper: Paper) -> str:

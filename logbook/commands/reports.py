@@ -98,6 +98,7 @@ def darkness(
 
 
 def _settings(typed: tuple[str, ...]) -> dict[str, Any]:
+    from logbook.records.refusal import Refused
     from logbook.records.settings import check_settings
     from logbook.records.table_form import read_setting
 
@@ -109,8 +110,8 @@ def _settings(typed: tuple[str, ...]) -> dict[str, Any]:
         chosen[name.strip()] = read_setting(name.strip(), value.strip())
     try:
         check_settings(chosen)
-    except ValueError as error:
-        raise click.UsageError(f"--set {error}") from error
+    except Refused as refused:
+        raise click.UsageError(f"--set {refused}") from refused
     return chosen
 
 

@@ -1,9 +1,9 @@
-"""Records from and to plain data, with every fault named: ``field: what is wrong``."""
+"""Records from and to plain data, with every fault named."""
 
 import re
 from collections.abc import Mapping
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
 
@@ -11,17 +11,11 @@ from logbook.records import KINDS
 from logbook.records.declared import is_map
 from logbook.records.fields import Name
 from logbook.records.record import Record, kind_of
-from logbook.records.refusal import Refusal
+from logbook.records.refusal import Fault, Refused
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 
-
-class Refused(Refusal, ValueError):
-    """A record that can't be taken; ``faults`` are lines ``field: what is wrong``."""
-
-    def __init__(self, faults: list[str]) -> None:
-        super().__init__("; ".join(faults))
-        self.faults = faults
+R = TypeVar("R", bound=Record)
 
 
 @cache
@@ -46,7 +40,7 @@ def from_mapping(fields: Mapping[str, Any]) -> Record:
     """The record of plain data such as ``{"kind": "paper", …}``. Raises ``Refused``."""
     kind = fields.get("kind")
     if not isinstance(kind, str) or kind not in KINDS:
-        raise Refused([_unknown_kind(fields)])
+        raise Refused("kind", _unknown_kind(fields))
     record = KINDS[kind]
     try:
         return msgspec.convert(fields, record)
@@ -56,7 +50,8 @@ def from_mapping(fields: Mapping[str, Any]) -> Record:
     try:
         return msgspec.convert(given, record)
     except (msgspec.ValidationError, ValueError) as error:
-        raise Refused(_faults_of_mapping(given, record) or [_said(error)]) from None
+        (where, what), *further = _faults_of_mapping(given, record) or [Fault("", _said(error))]
+        raise Refused(where, what, further) from None
 
 
 @cache
@@ -80,9 +75,10 @@ def encode(record: Record) -> str:
     return msgspec.json.encode(to_mapping(record)).decode()
 
 
-def validated(record: Record) -> Record:
+def validated(record: R) -> R:
     """``record`` itself where it obeys every limit; raises ``Refused``. For records made in code, not read."""
-    return from_mapping({**msgspec.to_builtins(record), "kind": kind_of(record)})
+    from_mapping({**msgspec.to_builtins(record), "kind": kind_of(record)})
+    return record
 
 
 def _fields_of(line: bytes | str) -> dict[str, Any]:
@@ -90,37 +86,37 @@ def _fields_of(line: bytes | str) -> dict[str, Any]:
     try:
         fields = msgspec.json.decode(line)
     except (msgspec.DecodeError, ValueError, RecursionError) as error:
-        raise Refused([f"line: is not one JSON record ({_said(error)})"]) from None
+        raise Refused("line", f"is not one JSON record ({_said(error)})") from None
     if not isinstance(fields, dict):
-        raise Refused(["line: is not a record, which stands in braces"])
+        raise Refused("line", "is not a record, which stands in braces")
     return fields
 
 
 def _unknown_kind(fields: Mapping[str, Any]) -> str:
     if "kind" not in fields:
-        return "kind: is missing"
-    return f"kind: {_brief(fields['kind'])} is none of {', '.join(KINDS)}"
+        return "is missing"
+    return f"{_brief(fields['kind'])} is none of {', '.join(KINDS)}"
 
 
-def _faults_of_mapping(fields: Mapping[str, Any], record: type[Record]) -> list[str]:
+def _faults_of_mapping(fields: Mapping[str, Any], record: type[Record]) -> list[Fault]:
     known = {field.encode_name: field for field in msgspec.structs.fields(record)}
     strange = [name for name in fields if name not in known and name != "kind"]
-    faults = [f"{_brief(name)[1:-1]}: is not a field of a {kind_of(record)}" for name in strange]
+    faults = [Fault(_brief(name)[1:-1], f"is not a field of a {kind_of(record)}") for name in strange]
     for name, field in known.items():
         if name not in fields:
             if field.required:
-                faults.append(f"{name}: is missing")
+                faults.append(Fault(name, "is missing"))
             continue
         faults += _faults_of_value(name, fields[name], field.type)
     if not faults:
         try:
             msgspec.convert(fields, record)
         except (msgspec.ValidationError, ValueError) as error:
-            faults.append(_said(error))
+            faults.append(Fault("", _said(error)))
     return faults
 
 
-def _faults_of_value(name: str, value: Any, wanted: Any) -> list[str]:
+def _faults_of_value(name: str, value: Any, wanted: Any) -> list[Fault]:
     if name == "settings" and isinstance(value, dict):
         return [fault for key, one in value.items() for fault in _faults_of_setting(str(key), one)]
     if isinstance(value, dict) and len(value) > 1 and is_map(wanted):  # one entry at a time: each fault names its own
@@ -131,20 +127,20 @@ def _faults_of_value(name: str, value: Any, wanted: Any) -> list[str]:
         where = _where(error)
         if isinstance(value, dict) and (where == "[...]" or "at key in" in str(error)):
             where = f".{_brief(next(iter(value)))[1:-1]}"
-        return [f"{name}{where}: {_said(error)}"]
+        return [Fault(f"{name}{where}", _said(error))]
     return []
 
 
-def _faults_of_setting(name: str, value: Any) -> list[str]:
+def _faults_of_setting(name: str, value: Any) -> list[Fault]:
     shown = f"settings.{plain(name)[:64]}"
     try:
         msgspec.convert(name, Name)
     except msgspec.ValidationError as error:
-        return [f"settings: a setting's name {_said(error)}"]
+        return [Fault("settings", f"a setting's name {_said(error)}")]
     try:
         msgspec.convert(value, SETTINGS[name].type if name in SETTINGS else str | bool | int | float)
     except (msgspec.ValidationError, ValueError) as error:
-        return [f"{shown}: {_said(error)}"]
+        return [Fault(shown, _said(error))]
     return []
 
 

@@ -1,14 +1,15 @@
 """Record files: JSON Lines or CSV, read a record at a time with the line each stands on."""
 
 import csv
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import IO, NamedTuple
 
 import msgspec
 
 from logbook.records import KINDS
-from logbook.records.codec import Refused, decode, from_mapping
+from logbook.records.codec import decode, from_mapping
 from logbook.records.record import Record
+from logbook.records.refusal import Fault, Refused
 from logbook.records.table_form import to_fields
 from logbook.records.text import plain
 
@@ -32,7 +33,7 @@ class Read(NamedTuple):
 
     line: int
     record: Record | None
-    faults: list[str]
+    faults: Sequence[Fault]
     bytes: int
     meant: tuple[str, str] | None = None
 
@@ -41,7 +42,7 @@ def read_lines(stream: IO[bytes]) -> Iterator[Read]:
     """Every record of a JSON Lines file. CRLF, a byte order mark and blank lines are accepted."""
     for number, line, size in _lines(stream):
         if line is None:
-            yield Read(number, None, ["line: is longer than a record can be"], size)
+            yield Read(number, None, [Fault("line", "is longer than a record can be")], size)
         elif not line.strip():
             yield Read(number, None, [], size)
         else:
@@ -85,7 +86,7 @@ def read_table(stream: IO[bytes], kind: str | None) -> Iterator[Read]:
         try:
             row = next(rows, None)
         except (csv.Error, UnicodeDecodeError) as error:
-            yield Read(max(line, rows.line_num), None, [f"line: can't be read as CSV ({_reason(error)})"], 0)
+            yield Read(max(line, rows.line_num), None, [Fault("line", f"can't be read as CSV ({_reason(error)})")], 0)
             return
         if row is None:
             return
@@ -129,22 +130,22 @@ class _Decoded:
         return line.decode("utf-8")
 
 
-def _header_faults(header: list[str], kind: str | None) -> list[str]:
+def _header_faults(header: list[str], kind: str | None) -> list[Fault]:
     twice = sorted({name for name in header if name and header.count(name) > 1})
     if twice:
-        return [f"{plain(name)[:SHOWN]}: this column stands twice" for name in twice]
+        return [Fault(plain(name)[:SHOWN], "this column stands twice") for name in twice]
     if kind is None and "kind" not in header:
-        return ["kind: there is no such column; name the kind with --kind"]
+        return [Fault("kind", "there is no such column; name the kind with --kind")]
     return []
 
 
 def _read_row(line: int, header: list[str], row: list[str], kind: str | None, size: int) -> Read:
     if len(row) > len(header) and any(row[len(header) :]):
-        return Read(line, None, [f"line: has {len(row)} cells under {len(header)} columns"], size)
+        return Read(line, None, [Fault("line", f"has {len(row)} cells under {len(header)} columns")], size)
     cells = {name: cell for name, cell in zip(header, row, strict=False) if name}
     named = cells.get("kind") or kind or ""
     if named not in KINDS:
-        return Read(line, None, [f"kind: '{plain(named)[:SHOWN]}' is none of {', '.join(KINDS)}"], size)
+        return Read(line, None, [Fault("kind", f"'{plain(named)[:SHOWN]}' is none of {', '.join(KINDS)}")], size)
     try:
         return Read(line, from_mapping(to_fields(KINDS[named], cells)), [], size)
     except Refused as refused:

@@ -8,6 +8,7 @@ from msgspec import Meta
 from logbook.records.declared import Say
 from logbook.records.fields import Black, Count, GaugeId, Minutes, Money, Name, Percent, PrinterId, Strength, Text, Time, Volume
 from logbook.records.record import Record, not_before
+from logbook.records.refusal import Refused
 
 CLEAR = {True: "nozzle check was clear", False: "was not"}
 
@@ -51,7 +52,7 @@ class Changeover(Record, frozen=True, kw_only=True, tag="changeover"):
 
     def check(self) -> None:
         if self.from_black == self.to_black:
-            raise ValueError("to: a changeover brings the other black")
+            raise Refused("to", "a changeover brings the other black")
 
 
 class Cleaning(Record, frozen=True, kw_only=True, tag="cleaning"):

@@ -22,6 +22,7 @@ from logbook.records.fields import (
     Time,
 )
 from logbook.records.record import Record, not_before
+from logbook.records.refusal import Refused
 
 
 class Paper(Record, frozen=True, kw_only=True, tag="paper"):
@@ -54,7 +55,7 @@ class Stock(Record, frozen=True, kw_only=True, tag="stock"):
     def check(self) -> None:
         not_before("closed", self.closed, self.opened, "opened")
         if self.length_mm is not None and self.sheets is not None:
-            raise ValueError("sheets: a stock has a length or a number of sheets, not both")
+            raise Refused("sheets", "a stock has a length or a number of sheets, not both")
 
 
 class Wedge(Record, frozen=True, kw_only=True, tag="wedge"):

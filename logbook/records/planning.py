@@ -9,6 +9,7 @@ from msgspec import Meta
 from logbook.records.declared import Say
 from logbook.records.fields import Black, Day, Days, Direction, Minutes, Money, Name, Number, PaperId, PrinterId, Text, Weekday
 from logbook.records.record import Record
+from logbook.records.refusal import Refused
 
 
 class Order(Record, frozen=True, kw_only=True, tag="order"):
@@ -30,9 +31,9 @@ class Order(Record, frozen=True, kw_only=True, tag="order"):
 
     def check(self) -> None:
         if self.black is None and self.paper is None:
-            raise ValueError("black: an order names a paper, or the black that any paper for it needs")
+            raise Refused("black", "an order names a paper, or the black that any paper for it needs")
         if self.done is not None and self.cancelled is not None:
-            raise ValueError("cancelled: an order is done or cancelled, not both")
+            raise Refused("cancelled", "an order is done or cancelled, not both")
 
     @property
     def closed(self) -> date | None:
@@ -67,4 +68,4 @@ class Bench(Record, frozen=True, kw_only=True, tag="bench"):
 
     def check(self) -> None:
         if len(set(self.weekdays)) < len(self.weekdays):
-            raise ValueError("weekdays: a day stands twice")
+            raise Refused("weekdays", "a day stands twice")

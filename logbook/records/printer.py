@@ -8,6 +8,7 @@ from msgspec import Meta
 from logbook.records.declared import Say
 from logbook.records.fields import Black, Length, Money, Name, Volume
 from logbook.records.record import Record
+from logbook.records.refusal import Refused
 
 
 class Ink(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -32,7 +33,7 @@ class Printer(Record, frozen=True, kw_only=True, tag="printer"):
         names = [ink.ink for ink in self.inks]
         twice = next((name for name in names if names.count(name) > 1), None)
         if twice is not None:
-            raise ValueError(f"inks: {twice!r} stands twice")
+            raise Refused("inks", f"{twice!r} stands twice")
 
     @property
     def ink_names(self) -> tuple[str, ...]:

@@ -29,6 +29,7 @@ from logbook.records.fields import (
     Verdict,
 )
 from logbook.records.record import Record
+from logbook.records.refusal import Refused
 from logbook.records.settings import Settings, check_settings
 
 
@@ -59,9 +60,9 @@ class Print(Record, frozen=True, kw_only=True, tag="print"):
     def check(self) -> None:
         check_settings(self.settings)
         if self.attempt_of == self.id:
-            raise ValueError("attempt_of: a print is not an attempt of itself")
+            raise Refused("attempt_of", "a print is not an attempt of itself")
         if self.edition_number is not None and self.edition_size is not None and self.edition_number > self.edition_size:
-            raise ValueError(f"edition_number: {self.edition_number} is beyond the edition of {self.edition_size}")
+            raise Refused("edition_number", f"{self.edition_number} is beyond the edition of {self.edition_size}")
 
     @property
     def area_m2(self) -> float:

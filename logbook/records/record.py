@@ -8,13 +8,13 @@ import msgspec
 
 from logbook.records.declared import fields_of
 from logbook.records.fields import FIRST_YEAR, LAST_YEAR, Id
+from logbook.records.refusal import Refused
 
 
 class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind"):
     """One thing a logbook holds; told apart by ``kind`` in a record file.
 
-    Raises ``ValueError`` (``field: what is wrong``) from its own checks when made, and ``msgspec.ValidationError``
-    when read.
+    Raises ``Refused`` from its own checks, and ``msgspec.ValidationError`` when read.
     """
 
     id: Id
@@ -23,11 +23,11 @@ class Record(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
         for name in dated_fields(type(self)):
             value = getattr(self, name)
             if value is not None and not FIRST_YEAR <= value.year <= LAST_YEAR:
-                raise ValueError(f"{name}: the year must be {FIRST_YEAR} to {LAST_YEAR}")
+                raise Refused(name, f"the year must be {FIRST_YEAR} to {LAST_YEAR}")
         self.check()
 
     def check(self) -> None:
-        """Rules that tie fields together; ``ValueError`` names the field first."""
+        """Rules that tie fields together; ``Refused`` names the field."""
 
 
 @cache
@@ -49,6 +49,6 @@ def kind_of(record: Record | type[Record]) -> str:
 
 
 def not_before(field: str, later: datetime | None, earlier: datetime, name: str) -> None:
-    """``ValueError`` where ``later`` is given and lies before ``earlier``."""
+    """``Refused`` where ``later`` is given and lies before ``earlier``."""
     if later is not None and later < earlier:
-        raise ValueError(f"{field}: lies before {name}")
+        raise Refused(field, f"lies before {name}")

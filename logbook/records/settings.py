@@ -9,6 +9,7 @@ from msgspec import Meta
 
 from logbook.records.declared import Declared, Say, declared
 from logbook.records.fields import TEXT_LIMIT, Intent, Name, Text
+from logbook.records.refusal import Refused
 from logbook.records.text import has_control
 
 Setting = str | bool | int | float
@@ -42,7 +43,7 @@ SETTINGS: dict[str, Declared] = {
 
 
 def check_settings(settings: Mapping[str, Setting]) -> None:
-    """``ValueError`` naming the first setting whose value is not of its type or out of range."""
+    """``Refused`` naming the first setting whose value is not of its type or out of range."""
     try:
         msgspec.convert(settings, Typed)  # all of them in one conversion: prints come by the thousand
     except msgspec.ValidationError:
@@ -52,7 +53,7 @@ def check_settings(settings: Mapping[str, Setting]) -> None:
     for name in names:
         wrong = _wrong(name, settings[name])
         if wrong:
-            raise ValueError(f"settings.{name}: {wrong}")
+            raise Refused(f"settings.{name}", wrong)
 
 
 def _wrong(name: str, value: Setting) -> str | None:

@@ -8,8 +8,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from logbook.records import RECORDS, kind_of
-from logbook.records.codec import Refused, validated
+from logbook.records.codec import validated
 from logbook.records.numbering import padded
+from logbook.records.refusal import Refused
 from logbook.store import lines, migrating, replaying, sealing
 from logbook.store.migrating import Migrations
 from logbook.store.opening import APPLICATION_ID, open_store
@@ -141,7 +142,7 @@ def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
             except StoreRefused as error:
                 yield str(error)
                 continue
-            except (Refused, ValueError) as error:
+            except Refused as error:
                 yield f"{kind_of(kind)} {id!r}: {error}"
                 continue
             field = time_field(kind)

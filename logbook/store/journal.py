@@ -12,6 +12,7 @@ from typing import Any, Literal, TypeVar
 import msgspec
 
 from logbook.records import KINDS, Print, Record, codec, kind_of
+from logbook.records.refusal import Fault, Refused
 from logbook.store import journal_steps as steps
 from logbook.store import lines, references, sealing, stamps
 from logbook.store.opening import Store
@@ -46,7 +47,7 @@ class Change(msgspec.Struct, frozen=True):
 def write(store: Store, said: str, *, save: Iterable[Record] = (), delete: Iterable[Record] = ()) -> Entry:
     """Add or edit the records of ``save`` and take away those of ``delete``, as one entry.
 
-    Raises ``codec.Refused`` where a record breaks a limit or a reference, ``StoreRefused`` where a deletion would leave
+    Raises ``Refused`` where a record breaks a limit or a reference, ``StoreRefused`` where a deletion would leave
     others pointing at nothing (with their count). Saving what is there already changes nothing and makes no entry.
     """
     saved = [codec.validated(record) for record in save]
@@ -177,6 +178,6 @@ def check_references(store: Store, changes: list[steps.Step]) -> None:
             found = steps.find(store.connection, KINDS[kind], id)
             faults = references.missing(store, found[1]) if found else []
             if isinstance(found and found[1], Print) and steps.in_a_circle(store.connection, id):
-                faults.append("attempt_of: the attempts would go in a circle")
+                faults.append(Fault("attempt_of", "the attempts would go in a circle"))
             if faults:
-                raise codec.Refused(faults)
+                raise Refused(*faults[0], faults[1:])

@@ -60,11 +60,7 @@ def numbered(connection: sqlite3.Connection, record: Record) -> Record:
     """A print with its running number; other records as they are."""
     if not isinstance(record, Print):
         return record
-    try:
-        number = numbering.number_for(connection, record.id, record.number)
-    except ValueError as error:
-        raise codec.Refused([str(error)]) from None
-    return msgspec.structs.replace(record, number=as_written(number))
+    return msgspec.structs.replace(record, number=as_written(numbering.number_for(connection, record.id, record.number)))
 
 
 def insert(connection: sqlite3.Connection, record: Record, entered: int | None = None) -> int:

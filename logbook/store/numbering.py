@@ -13,6 +13,7 @@ import msgspec
 
 from logbook.records import Print
 from logbook.records.numbering import BLOCK, BLOCKS, as_integer, as_written
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.store.refusals import StoreRefused
 
@@ -39,19 +40,19 @@ def next_number(connection: sqlite3.Connection) -> int:
 def number_for(connection: sqlite3.Connection, print_id: str, asked: int | str | None) -> int:
     """The number of a print that is being entered: the one it had before, else the one asked for, else the next.
 
-    Raises ``ValueError`` where another print was given the one asked for, or the print itself had another.
+    Raises ``Refused`` where another print was given the one asked for, or the print itself had another.
     """
     had = connection.execute("SELECT number FROM print_number WHERE print = ?", [print_id]).fetchone()
     if had is not None:
         if asked is not None and as_integer(asked) != had[0]:
-            raise ValueError(f"number: the print bears {as_written(had[0])}, and a number is never changed")
+            raise Refused("number", f"the print bears {as_written(had[0])}, and a number is never changed")
         return int(had[0])
     if asked is None:
         return next_number(connection)
     number = as_integer(asked)
     other = bearer(connection, number)
     if other is not None:
-        raise ValueError(f"number: {as_written(number)} was given to print {plain(other)!r}")
+        raise Refused("number", f"{as_written(number)} was given to print {plain(other)!r}")
     return number
 
 

@@ -5,6 +5,7 @@ from functools import cache
 
 from logbook.records import KINDS, Record, kind_of
 from logbook.records.declared import fields_of
+from logbook.records.refusal import Fault
 from logbook.store.opening import Store
 
 # (kind, field, the kind it refers to)
@@ -26,12 +27,12 @@ def _referring(kind: type[Record]) -> tuple[tuple[str, str], ...]:
     return tuple((field, referred) for referring, field, referred in REFERENCES if referring == kind_of(kind))
 
 
-def missing(store: Store, record: Record) -> list[str]:
-    """Faults ``field: there is no paper 'x'`` for every reference of ``record`` that the file does not hold."""
+def missing(store: Store, record: Record) -> list[Fault]:
+    """A fault for every reference of ``record`` that the file does not hold."""
     faults = []
     for field, kind, id in of(record):
         if store.connection.execute(f'SELECT 1 FROM "{kind}" WHERE id = ?', [id]).fetchone() is None:
-            faults.append(f"{field}: there is no {kind} {id!r}")
+            faults.append(Fault(field, f"there is no {kind} {id!r}"))
     return faults
 
 

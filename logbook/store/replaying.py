@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from logbook.records import KINDS, RECORDS, Print, Record, codec, kind_of
+from logbook.records.refusal import Refused
 from logbook.store import journal, lines, sealing
 from logbook.store import journal_steps as steps
 from logbook.store.opening import open_store
@@ -38,7 +39,7 @@ def differing(connection: sqlite3.Connection) -> Iterator[str]:
         for row in connection.execute(f"SELECT {quoted(kind)} FROM {table(kind)}"):
             try:
                 record = from_row(kind, row)
-            except (StoreRefused, ValueError):
+            except (StoreRefused, Refused):
                 continue  # said of the record itself
             entered_and_line = left.pop((kind_of(kind), record.id), None)
             if entered_and_line is None:
@@ -54,7 +55,7 @@ def _says(line: str, record: Record) -> bool:
         return True
     try:
         told = codec.decode(line)
-    except codec.Refused:
+    except Refused:
         return False
     if isinstance(told, Print) and isinstance(record, Print) and told.number is None:  # written before numbers travelled
         return told == Print(**{**{name: getattr(record, name) for name in Print.__struct_fields__}, "number": None})
@@ -118,7 +119,7 @@ def _records(source: sqlite3.Connection, differences: list[str]) -> Iterator[tup
     for kind in RECORDS:
         name = kind_of(kind)
         for row in _readable(source, table(kind), differences):
-            with suppress(StoreRefused, ValueError, TypeError):
+            with suppress(StoreRefused, Refused, ValueError, TypeError):
                 known = tuple(row.get(column) for column in quoted(kind).replace('"', "").split(", "))
                 record = from_row(kind, known)
                 yield (name, record.id), record
@@ -160,6 +161,6 @@ def _put_records(
 
 
 def _read(line: str) -> Record | None:
-    with suppress(codec.Refused):
+    with suppress(Refused):
         return codec.decode(line)
     return None

@@ -9,6 +9,7 @@ import msgspec
 from logbook.records import Print, Record, codec, kind_of
 from logbook.records.declared import Kind, fields_of
 from logbook.records.numbering import as_integer, as_written
+from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.store.refusals import StoreRefused
 
@@ -107,7 +108,7 @@ def from_row(record: type[R], row: tuple[Any, ...]) -> R:
             fields[name] = bool(cell) if name in truths else cell
     try:
         return msgspec.convert(fields, record)
-    except (msgspec.ValidationError, ValueError):
+    except (msgspec.ValidationError, Refused):
         raise StoreRefused(_unreadable(record, fields)) from None
 
 
@@ -115,6 +116,6 @@ def _unreadable(record: type[Record], fields: dict[str, Any]) -> str:
     kind = kind_of(record)
     try:
         codec.from_mapping({**fields, "kind": kind})
-    except codec.Refused as refused:
+    except Refused as refused:
         return f"{kind} {plain(str(fields.get('id')))!r} can't be read: {refused.faults[0]}"
     return f"{kind} {plain(str(fields.get('id')))!r} can't be read"

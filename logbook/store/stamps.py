@@ -42,7 +42,7 @@ def parts(record: Record) -> dict[str, str]:
 
 
 def whole(kind: str, id: str, found: Mapping[str, str | None]) -> Record:
-    """The record of its parts. Raises ``codec.Refused`` where they do not make one."""
+    """The record of its parts. Raises ``Refused`` where they do not make one."""
     fields: dict[str, Any] = {"kind": kind, "id": id}
     for name, text in found.items():
         value = msgspec.json.decode(text) if text is not None else None

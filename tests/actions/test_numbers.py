@@ -10,8 +10,8 @@ from logbook.actions.exporting import export_lines
 from logbook.actions.importing import ImportRefused, import_file
 from logbook.cli import cli
 from logbook.records import Print
-from logbook.records.codec import Refused
 from logbook.records.numbering import BLOCK, BLOCKS, as_integer, as_written
+from logbook.records.refusal import Refused
 from logbook.reports.bench import one_print
 from logbook.reports.shared.naming import Unknown, print_id
 from logbook.snapshot import take as take_snapshot

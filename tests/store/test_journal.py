@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from logbook.actions.exporting import export_lines
 from logbook.records import Ink, Judgement, Light, Paper, Picture, Print, Printer, Record
-from logbook.records.codec import Refused
+from logbook.records.refusal import Refused
 from logbook.store import Store, StoreRefused, bulk, history, journal, open_store, reading
 
 AT = datetime(2026, 11, 25, 14, 0, tzinfo=UTC)

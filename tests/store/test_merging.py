@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from logbook.actions.exporting import export_lines
 from logbook.actions.merging import decide, questions
 from logbook.records import KINDS, Judgement, Paper, Print, kind_of
-from logbook.records.codec import Refused
+from logbook.records.refusal import Refused
 from logbook.store import Store, StoreRefused, backup, conflicts, journal, merging, open_store, reading, stamps
 from logbook.store.checking import check_file
 from tests.store.test_journal import AT, PAPER, PICTURE, PRINTER, a_print

@@ -15,6 +15,7 @@ from logbook.actions.adopting.vocabulary import BLACKS, words
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Record, Screen, codec
 from logbook.records.fields import BLACKS as BOTH
 from logbook.records.numbering import as_written
+from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS
 from logbook.records.text import plain
 from logbook.records.wording import counted, print_number
@@ -68,10 +69,8 @@ class Building:
             try:
                 for copy in range(fields.get("copies", 1)):
                     self._add(row, {name: fields[name] for name in fields if not copy or name not in _OF_ONE})
-            except codec.Refused as refused:
-                self.left.append(Fault(row, "", refused.faults[0]))
-            except ValueError as error:
-                self.left.append(Fault(row, "", str(error)))
+            except Refused as refused:
+                self.left.append(Fault(row, "", str(refused.faults[0])))
         self.records = self._records()
 
     def _add(self, row: int, fields: Fields) -> None:
@@ -91,7 +90,7 @@ class Building:
         id, matched = self._identity(row, made, fields)
         number = as_written(fields["number"]) if "number" in fields else None
         made = msgspec.structs.replace(made, id=id, number=number, attempt_of=self._attempt_of(made, fields))
-        built = Built(row, codec.validated(made), self._judgement(made, fields), fields, matched)  # type: ignore[arg-type]
+        built = Built(row, codec.validated(made), self._judgement(made, fields), fields, matched)
         if fields.get("number") is not None:
             self._numbers[fields["number"]] = row, id
         self._last[made.picture] = built
@@ -138,7 +137,7 @@ class Building:
         at = at if at.tzinfo else max(at.astimezone(), made.at)
         light = self._id(Light, fields.get("light"))
         judged = Judgement(id=derived_id("judgement", made.id), print=made.id, at=at, light=light, **seen)
-        return codec.validated(judged)  # type: ignore[return-value]
+        return codec.validated(judged)
 
     def _usual_printer(self) -> str:
         """The printer in use; where there is none, one that has no name yet."""

@@ -245,7 +245,7 @@ class Form(ModalScreen["Entry | None"]):
             self.dismiss(entry)
 
     def _point_at(self, error: Exception) -> None:
-        where, what = (error.where, error.what) if isinstance(error, Refused) else _named(str(error))
+        where, what = (error.where, error.what) if isinstance(error, Refused) else ("", str(error))
         self.logbook.say(what)
         field = self.by_name.get(where)
         if field is not None:
@@ -287,9 +287,3 @@ class Form(ModalScreen["Entry | None"]):
         """The program may be leaving while the form is open: keep what is in it, and let nobody wait for it."""
         self.draft.begun.set()
         self.draft.keep_now()
-
-
-def _named(said: str) -> tuple[str, str]:
-    """A refusal of the form ``field: what is wrong``, taken apart."""
-    where, colon, what = said.partition(": ")
-    return (where, what) if colon and where.isidentifier() else ("", said)

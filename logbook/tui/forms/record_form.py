@@ -14,8 +14,8 @@ from textual.widgets import Static
 
 from logbook.actions import shelf
 from logbook.actions.meanwhile import onto_newest
-from logbook.actions.writing import made
 from logbook.records import KINDS, Record, kind_of, new_id
+from logbook.records.codec import validated
 from logbook.records.declared import Declared, fields_of
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
@@ -138,7 +138,7 @@ class RecordForm(Form):
             return value
         if not by_name_alone(one.refers):
             raise Refused(one.name, f"{value.name} is a new {NEW_NAMES.get(one.refers, one.refers)}: enter describes it")
-        record = made(lambda: KINDS[one.refers](**{"id": new_id(), title_of(one.refers): value.name}))
+        record = validated(KINDS[one.refers](**{"id": new_id(), title_of(one.refers): value.name}))
         self.along.append(record)
         return record.id
 
@@ -147,9 +147,9 @@ class RecordForm(Form):
         values = self.values()
         if self.model.known is not None:
             known: Record = self.model.known
-            return made(lambda: msgspec.structs.replace(known, **values))
+            return validated(msgspec.structs.replace(known, **values))
         fixed = {name: value for name, value in self.model.start.items() if name in self.unasked}
-        return made(lambda: self.kind(**{"id": new_id(), **fixed, **values}))
+        return validated(self.kind(**{"id": new_id(), **fixed, **values}))
 
     def act(self) -> Callable[[Store], Entry]:
         record, known = self.record(), self.model.known

@@ -18,7 +18,7 @@ LONGEST = 4_096
 def read(data: bytes) -> None:
     """One file of record lines."""
     for found in files.read_lines(io.BytesIO(data)):
-        assert all(fault == plain(fault) for fault in found.faults), found.faults
+        assert all(str(fault) == plain(str(fault)) for fault in found.faults), found.faults
         if found.record is not None:
             assert not found.faults
             line = codec.encode(found.record)

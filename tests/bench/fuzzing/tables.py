@@ -23,7 +23,7 @@ def read(data: bytes) -> None:
         return
     kind = NAMES[data[0] % len(NAMES)]
     for found in files.read_table(io.BytesIO(data[1:]), kind):
-        assert all(fault == plain(fault) for fault in found.faults), found.faults
+        assert all(str(fault) == plain(str(fault)) for fault in found.faults), found.faults
         if found.record is not None:
             assert not found.faults
             _check_cells(found)
