@@ -15,7 +15,7 @@ KEY = "batch.said_due"
 def first_said(store: Store, black: Black, today: dt.date) -> bool:
     """Whether it has not been said on ``today`` yet that a batch of this ``black`` is due; from now on it has."""
     said = [today.isoformat(), black]
-    if preferences.read(store, KEY) == said:
+    if store.only_to_read or preferences.read(store, KEY) == said:
         return False
     preferences.write(store, KEY, said)
     return True

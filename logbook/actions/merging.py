@@ -14,7 +14,7 @@ from logbook.records.numbering import as_integer
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import counted, print_number
-from logbook.store import Store, StoreRefused, conflicts, merging, open_store, opened_as_it_is, reading
+from logbook.store import Store, StoreRefused, conflicts, merging, open_store, reading
 from logbook.store.conflicts import Conflict
 from logbook.store.copying import copy_database
 from logbook.store.journal import Entry
@@ -46,7 +46,7 @@ def other_logbook(store: Store, path: Path) -> Iterator[Store]:
         raise Refused("", f"{path} does not exist")
     if path.samefile(store.path):
         raise Refused("", f"{path} is this logbook itself")
-    with TemporaryDirectory() as folder, opened_as_it_is(path) as there:
+    with TemporaryDirectory() as folder, open_store(path, create=False, migrate=False) as there:
         copy = copy_database(there.connection, Path(folder) / "other.db")
         with open_store(copy) as opened:
             yield opened

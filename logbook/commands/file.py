@@ -19,12 +19,12 @@ from logbook.records.wording import counted
 @on_file
 def backup(target: Path | None, replace: bool) -> None:
     """Write a consistent, verified copy of the logbook; without FILE into the folder of its backups."""
-    from logbook.store import backup, open_to_read
+    from logbook.store import backup, open_store
 
     path = logbook_path()
     if not path.exists():
         raise Said(f"{shown(str(path))} does not exist")
-    with open_to_read(path) as store:
+    with open_store(path, create=False) as store:
         stamp = datetime.now().astimezone().strftime("%Y-%m-%dT%H%M%S")
         made = backup.back_up(store, target or backup.folder_of(path) / f"{path.stem}-by-hand-{stamp}.db", replace=replace)
     click.echo(f"Backed up to {shown(str(made))}, and verified")

@@ -81,14 +81,14 @@ def logbook_path() -> Path:
 @contextmanager
 def reading_store() -> Iterator[Store]:
     """The logbook for a command that only reads; where there is none yet, an empty one that leaves no trace."""
-    from logbook.store import open_store, open_to_read
+    from logbook.store import open_store
     from logbook.store.refusals import in_plain_words
 
     with ExitStack() as stack:
         path = logbook_path()
         stack.enter_context(in_plain_words(path, files=False))
         if path.exists():
-            yield stack.enter_context(open_to_read(path))
+            yield stack.enter_context(open_store(path, create=False))
         else:
             yield stack.enter_context(open_store(Path(stack.enter_context(TemporaryDirectory())) / "empty.db"))
 
@@ -112,7 +112,7 @@ def writing_store() -> Iterator[Store]:
     made, there = not path.exists(), path.exists() and path.stat().st_size > 0
     try:
         with in_plain_words(path, files=False), open_store(path) as store:
-            if there:
+            if there and not store.only_to_read:
                 backup.back_up_today(store, today_or(None))
             try:
                 yield store

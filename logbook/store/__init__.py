@@ -1,6 +1,6 @@
 """The logbook's file: SQLite through sqlite-utils. All SQL lives here."""
 
-from logbook.store.opening import Store, open_store, open_to_read, opened_as_it_is
+from logbook.store.opening import Store, open_store
 from logbook.store.refusals import InUse, StoreRefused, Unwritable
 
-__all__ = ["InUse", "Store", "StoreRefused", "Unwritable", "open_store", "open_to_read", "opened_as_it_is"]
+__all__ = ["InUse", "Store", "StoreRefused", "Unwritable", "open_store"]

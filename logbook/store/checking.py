@@ -1,6 +1,5 @@
 """Verifying a logbook file: damage is found and named, without changing the file."""
 
-import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
@@ -13,7 +12,7 @@ from logbook.records.numbering import padded
 from logbook.records.refusal import Refused
 from logbook.store import lines, migrating, replaying, sealing
 from logbook.store.migrating import Migrations
-from logbook.store.opening import APPLICATION_ID, open_store
+from logbook.store.opening import APPLICATION_ID, open_store, read_raw
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import from_row, instant, quoted, table, time_field
 
@@ -35,12 +34,8 @@ def check_file(path: Path, known: Migrations | None = None) -> list[str]:
     if path.stat().st_size < _size_in(head) and not path.with_name(f"{path.name}-wal").exists():
         return [f"damage: the end of the file is missing ({path.stat().st_size:,} of {_size_in(head):,} bytes are there)"]
     try:
-        connection = sqlite3.connect(_address(path), uri=True, isolation_level=None)
-        connection.text_factory = lambda text: text.decode(errors="replace")
-        try:
+        with read_raw(path) as connection:
             return list(_take(_faults(connection, known or migrating.migrations())))
-        finally:
-            connection.close()
     except sqlite3.OperationalError as error:
         return [f"the file can't be read: {error}"]
     except (sqlite3.Error, UnicodeDecodeError) as error:  # the second is raised for damaged text within a fault's own words
@@ -51,12 +46,6 @@ def _size_in(head: bytes) -> int:
     """The size that the header of a database gives it, in bytes (SQLite's file format, 1.3.2 and 1.3.7)."""
     page = int.from_bytes(head[16:18], "big")
     return (65_536 if page == 1 else page) * int.from_bytes(head[28:32], "big")
-
-
-def _address(path: Path) -> str:
-    """The file for reading only. In a folder that can't be written SQLite wants to be told that nobody else writes there."""
-    alone = not os.access(path.parent, os.W_OK) and not path.with_name(f"{path.name}-wal").exists()
-    return f"{path.absolute().as_uri()}?mode=ro{'&immutable=1' if alone else ''}"
 
 
 def is_logbook(path: Path) -> bool:

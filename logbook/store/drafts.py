@@ -30,7 +30,7 @@ def read(store: Store, name: str) -> dict[str, Any] | None:
     found = own if own in there else next(iter(there), None)
     if found is None:
         return None
-    if found != own:
+    if found != own and not store.only_to_read:
         with store.writing() as connection:
             connection.execute("UPDATE draft SET name = ? WHERE name = ?", [own, found])
     fields: dict[str, Any] = msgspec.json.decode(there[found])

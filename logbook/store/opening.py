@@ -7,7 +7,7 @@ import time
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import mkdtemp
 from types import TracebackType
 from typing import Any
 
@@ -16,10 +16,11 @@ from logbook.records.text import plain
 from logbook.store import completing, migrating
 from logbook.store.copying import WAIT_SECONDS, copy_database
 from logbook.store.migrating import Migrations
-from logbook.store.refusals import Gone, StoreRefused, in_plain_words
+from logbook.store.refusals import Gone, StoreRefused, Unwritable, in_plain_words, in_use
 
 APPLICATION_ID = 0x4C6F6762  # "Logb", in the file's header
 SECONDS_BETWEEN_TRIES = 0.02
+COPIES_TRIED = 5
 STEPS_BETWEEN_LOOKS = 100_000  # of SQLite's machine, some milliseconds: whether anybody still waits for the answer
 
 _PRAGMAS: tuple[str, ...] = (
@@ -33,10 +34,11 @@ _PRAGMAS: tuple[str, ...] = (
 class Store:
     """One open logbook file. It belongs to the thread that opened it."""
 
-    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+    def __init__(self, path: Path, connection: sqlite3.Connection, copy: Path | None = None) -> None:
         self.path = path
         self.connection = connection  # in autocommit mode: transactions are explicit
-        self._place = path.absolute()
+        self.only_to_read = copy is not None  # it lies where nothing can be written, and a copy of it is open
+        self._place = (copy or path).absolute()
         self._file = _identity(self._place)
         self._beside = self._what_lies_beside()
         self._taken_away = False
@@ -52,6 +54,8 @@ class Store:
         if self.connection.in_transaction:
             yield self.connection
             return
+        if self.only_to_read:
+            raise Unwritable(f"the logbook lies where nothing can be written; nothing was saved ({self.path})")
         with in_plain_words(self.path):
             self._check_place()
             self._keep_beside()
@@ -106,6 +110,8 @@ class Store:
     def close(self) -> None:
         """Close the file; what was saved stays."""
         self.connection.close()
+        if self.only_to_read:
+            shutil.rmtree(self._place.parent, ignore_errors=True)
 
     def __enter__(self) -> "Store":
         return self
@@ -117,7 +123,8 @@ class Store:
 def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, known: Migrations | None = None) -> Store:
     """Open the logbook at ``path``, owner-readable only, with every promise about durability switched on.
 
-    Without ``migrate`` the file is opened for reading, in whatever shape it is.
+    One that lies where nothing can be written is read in a copy, brought up to date there. Without ``migrate`` the file is
+    opened for reading, in whatever shape it is.
 
     Raises ``StoreRefused`` where the file is missing (without ``create``), no logbook, newer than this program or damaged.
     """
@@ -125,47 +132,73 @@ def open_store(path: Path | str, *, create: bool = True, migrate: bool = True, k
     known = known or migrating.migrations()
     with in_plain_words(path):
         _make_file(path, create)
-        connection = _connect(path)
+        copy = _copied(path) if _only_to_read(path) else None
         try:
-            _recognise(path, connection, known)
-            if not migrate:
-                connection.execute("PRAGMA query_only = ON")
-                return Store(path, connection)
-            _set_up(connection)
-            _migrate(path, connection, known)
+            return Store(path, _opened(path, copy or path, migrate, known), copy)
         except BaseException:
-            connection.close()
+            if copy is not None:
+                shutil.rmtree(copy.parent)
             raise
-    return Store(path, connection)
+
+
+def _opened(path: Path, file: Path, migrate: bool, known: Migrations) -> sqlite3.Connection:
+    connection = _connect(file)
+    try:
+        _recognise(path, connection, known)
+        if migrate:
+            _set_up(connection)
+            _migrate(file, connection, known)
+        else:
+            connection.execute("PRAGMA query_only = ON")
+    except BaseException:
+        connection.close()
+        raise
+    return connection
 
 
 @contextmanager
-def open_to_read(path: Path) -> Iterator[Store]:
-    """The logbook for reading; one that lies where nothing can be written is read in a copy, brought up to date there."""
-    with _writable(path) as there, open_store(there, create=False) as store:
-        yield store
+def read_raw(path: Path) -> Iterator[sqlite3.Connection]:
+    """A connection that reads the file and recognises nothing, for what looks at damage; the file is not changed in any way."""
+    copy = _copied(path) if _only_to_read(path) else None
+    try:
+        with closing(
+            sqlite3.connect(f"{(copy or path).absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+        ) as connection:
+            connection.text_factory = lambda text: text.decode(errors="replace")
+            yield connection
+    finally:
+        if copy is not None:
+            shutil.rmtree(copy.parent)
 
 
-@contextmanager
-def opened_as_it_is(path: Path) -> Iterator[Store]:
-    """A logbook for reading in whatever shape it is; its own file is not changed in any way."""
-    with _writable(path) as there, open_store(there, create=False, migrate=False) as store:
-        yield store
+def _only_to_read(path: Path) -> bool:
+    """SQLite writes beside the file, even where it only reads."""
+    return not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK))
 
 
-@contextmanager
-def _writable(path: Path) -> Iterator[Path]:
-    """The file itself, or a copy where SQLite could not write beside it, as it wants to even for reading."""
-    if os.access(path, os.W_OK) and os.access(path.parent, os.W_OK):
-        yield path
-        return
-    with TemporaryDirectory() as folder, in_plain_words(path):
-        copy = Path(folder) / path.name
-        for suffix in ("", "-wal"):
-            beside = path.with_name(path.name + suffix)
-            if not suffix or beside.exists():
-                shutil.copyfile(beside, copy.with_name(copy.name + suffix))
-        yield copy
+def _copied(path: Path) -> Path:
+    """A copy of the file, and of what was saved last beside it, in a folder of its own, all of one moment."""
+    copy = Path(mkdtemp()) / path.name
+    files = [path, path.with_name(f"{path.name}-wal")]
+    for _ in range(COPIES_TRIED):
+        seen = [_as_written(file) for file in files]
+        for file in files:
+            target = copy.with_name(file.name)
+            target.unlink(missing_ok=True)
+            with suppress(FileNotFoundError):
+                shutil.copyfile(file, target)
+        if seen == [_as_written(file) for file in files]:
+            return copy
+    shutil.rmtree(copy.parent)
+    raise in_use(path)
+
+
+def _as_written(path: Path) -> tuple[int, int] | None:
+    try:
+        found = path.stat()
+    except FileNotFoundError:
+        return None
+    return found.st_size, found.st_mtime_ns
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

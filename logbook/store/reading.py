@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TypeVar
 
-from logbook.records import Print, Record
+from logbook.records import Record
 from logbook.store.opening import Store
 from logbook.store.rows import columns, from_row, quoted, table, time_field
 
@@ -77,10 +77,11 @@ def numbers(store: Store) -> dict[str, int]:
     return dict(store.connection.execute("SELECT print, number FROM print_number"))
 
 
-def prints_with_number(store: Store, number: int) -> list[Print]:
-    """The prints that bear the number: one, unless logbooks were begun apart and merged."""
-    rows = store.connection.execute("SELECT print FROM print_number WHERE number = ? ORDER BY print", [number])
-    return [known for (id,) in rows if (known := get(store, Print, id)) is not None]
+def ids_with_number(store: Store, number: int) -> list[str]:
+    """The ids of the prints that bear the number: one, unless logbooks were begun apart and merged."""
+    statement = "SELECT n.print FROM print_number AS n JOIN print AS p ON p.id = n.print WHERE n.number = ? ORDER BY n.print"
+    rows = store.connection.execute(statement, [number])
+    return [id for (id,) in rows]
 
 
 def prints_noting(store: Store, words: str) -> list[Print]:

@@ -11,7 +11,7 @@ from logbook.records import KINDS, RECORDS, Print, Record, codec, kind_of
 from logbook.records.refusal import Refused
 from logbook.store import journal, lines, sealing
 from logbook.store import journal_steps as steps
-from logbook.store.opening import open_store
+from logbook.store.opening import open_store, read_raw
 from logbook.store.refusals import StoreRefused
 from logbook.store.rows import from_row, quoted, table
 from logbook.store.stamps import Key
@@ -68,16 +68,13 @@ def recover(damaged: Path, target: Path) -> list[str]:
     What the journal can't say any more is taken from the records as far as they can be read. Raises ``StoreRefused``
     where nothing can be read at all.
     """
-    source = sqlite3.connect(f"{damaged.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
-    source.text_factory = lambda text: text.decode(errors="replace")
     differences: list[str] = []
     try:
-        rows = {name: list(_readable(source, name, differences)) for name in _COPIED}
-        records = dict(_records(source, differences))
+        with read_raw(damaged) as source:
+            rows = {name: list(_readable(source, name, differences)) for name in _COPIED}
+            records = dict(_records(source, differences))
     except sqlite3.DatabaseError as error:
         raise StoreRefused(f"nothing can be read of {damaged}: {error}") from error
-    finally:
-        source.close()
     if not rows["journal_entry"] and not records:
         raise StoreRefused(f"nothing can be read of {damaged}")
     with open_store(target) as store, store.writing() as connection:

@@ -108,6 +108,7 @@ class Shell(Protocol):
     # Textual's own
 
     theme: str
+    sub_title: str
 
     def push_screen(self, screen: Screen[Any], callback: Callable[[Any], None] | None = None) -> Awaitable[Any]:
         """Lay a page or a form over what is open."""

@@ -113,7 +113,7 @@ def test_numbers_are_never_given_twice(bench: Store) -> None:
     journal.write(bench, "Deleted", delete=[a_print("a")])
     journal.write(bench, "Logged", save=[a_print("b")])
     assert reading.number_of(bench, "b") == 2
-    assert reading.prints_with_number(bench, 1) == []
+    assert reading.ids_with_number(bench, 1) == []
 
 
 def test_a_print_that_comes_back_uses_up_no_number(bench: Store) -> None:

@@ -14,9 +14,9 @@ from click.testing import CliRunner
 
 from logbook.actions.exporting import export_lines
 from logbook.cli import cli
-from logbook.records import Print
+from logbook.records import Paper, Print
 from logbook.records.refusal import Refusal
-from logbook.store import Store, StoreRefused, Unwritable, backup, open_store, reading
+from logbook.store import Store, StoreRefused, Unwritable, backup, open_store, opening, reading
 from logbook.store.checking import check_file
 from tests.conftest import DEMO_TODAY
 from tests.studio import furnish, one_more, print_out, sheet
@@ -33,8 +33,8 @@ os.setregid(65534, 65534)
 os.setreuid(65534, 65534)
 for folder in sys.argv[1:]:
     try:
-        open_store(Path(folder) / "logbook.db", known=known).close()
-        print("opened")
+        with open_store(Path(folder) / "logbook.db", known=known) as store:
+            print("only to read" if store.only_to_read else "opened")
     except Refusal as refusal:
         print(refusal)
 """
@@ -116,8 +116,10 @@ def test_a_read_only_disk_is_said(small_disk: Path) -> None:
         furnish(store)
     before = (small_disk / "logbook.db").read_bytes()
     subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
-    with pytest.raises(Unwritable, match=r"can't be (opened or )?written; nothing was saved"):
-        open_store(small_disk / "logbook.db")
+    with open_store(small_disk / "logbook.db") as store:
+        assert "rag" in reading.ids(store, Paper)
+        with pytest.raises(Unwritable, match="lies where nothing can be written; nothing was saved"):
+            print_out(store, sheet("lost"))
     with pytest.raises(Unwritable, match=r"can't be (opened or )?written; nothing was saved"):
         open_store(small_disk / "new.db")
     assert (small_disk / "logbook.db").read_bytes() == before
@@ -141,11 +143,39 @@ def test_a_read_only_disk_is_read_reported_on_and_backed_up_elsewhere(
     subprocess.run(["mount", "-o", "remount,ro", small_disk], check=True)
     commands = CliRunner()
     merged = ["--file", str(tmp_path / "another.db"), "merge", str(path), "--yes"]
-    for command in (["report", "month"], ["report", "batch"], ["label", "1"], ["backup", str(tmp_path / "made.db")], merged):
+    made = [[name, str(tmp_path / f"{name}.db")] for name in ("backup", "recover")]
+    for command in (["report", "month"], ["report", "batch"], ["label", "1"], ["check"], merged, *made):
         ended = commands.invoke(cli, ["--file", str(path), *command])
         assert ended.exit_code == 0, ended.output
     assert commands.invoke(cli, ["--file", str(path), "export"]).stdout.splitlines() == lines
-    assert check_file(tmp_path / "made.db") == []
+    assert check_file(tmp_path / "backup.db") == []
+    with open_store(tmp_path / "recover.db") as recovered:
+        assert sorted(export_lines(recovered)) == sorted(lines)
+    refused = commands.invoke(cli, ["--file", str(path), "import", "-"], input=lines[0].replace('"id":"', '"id":"another-'))
+    assert refused.exit_code == 1
+    assert "lies where nothing can be written; nothing was saved" in refused.stderr
+
+
+def test_what_is_copied_to_be_read_is_all_of_one_moment(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "logbook.db"
+    with open_store(path) as owner:
+        furnish(owner)
+        print_out(owner, sheet("first"))
+        copy, copied = shutil.copyfile, []
+
+        def copy_while_the_owner_writes(source: Path, target: Path) -> None:
+            copy(source, target)
+            copied.append(source)
+            if len(copied) == 1:
+                print_out(owner, sheet("second"))
+                owner.connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+                print_out(owner, sheet("third"))
+
+        monkeypatch.setattr(shutil, "copyfile", copy_while_the_owner_writes)
+        monkeypatch.setattr(opening, "_only_to_read", lambda path: True)
+        with open_store(path) as store:
+            assert reading.ids(store, Print) == {"first", "second", "third"}
+        assert check_file(path) == []
 
 
 @pytest.mark.skipif(os.geteuid() != 0 or not sys.platform.startswith("linux"), reason="only root can become somebody else")
@@ -158,11 +188,17 @@ def test_somebody_elses_folder_is_said_in_a_line() -> None:
         for path, mode in ((folder, 0o755), (folder / "empty", 0o755), (folder / "full", 0o755)):
             path.chmod(mode)
         (folder / "full" / "logbook.db").chmod(0o644)
+        before = _names(folder)
         ended = _as_nobody(folder / "empty", folder / "full")
         assert ended.stderr == ""
         first, second = ended.stdout.splitlines()
         assert "can't be opened or written; nothing was saved" in first
-        assert "can't be written; nothing was saved" in second
+        assert second == "only to read"
+        assert _names(folder) == before
+
+
+def _names(folder: Path) -> set[Path]:
+    return set(folder.rglob("*"))
 
 
 def _as_nobody(*folders: Path) -> "subprocess.CompletedProcess[str]":

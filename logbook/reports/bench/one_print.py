@@ -75,11 +75,11 @@ def answer(log: Snapshot, print_id: str) -> OnePrint:
         raise Refused("", "this print is not there any more")
     attempts = _attempts(log, print_id)
     number = log.ask(reading.number_of, print_id) or 0
-    bearers = [one for one in log.ask(reading.prints_with_number, number) if one.id != print_id]
+    others = [log.get(Print, id) for id in log.ask(reading.ids_with_number, number) if id != print_id]
     return OnePrint(
         print=known,
         number=number,
-        bearing_it_too=tuple(_name(log, Picture, one.picture) or "" for one in bearers),
+        bearing_it_too=tuple(_name(log, Picture, one.picture) or "" for one in others if one is not None),
         picture=picture,
         paper=paper,
         printer=_name(log, Printer, known.printer) or "",

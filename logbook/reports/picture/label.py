@@ -36,7 +36,7 @@ class Label(msgspec.Struct, frozen=True, kw_only=True):
 
 def answer(log: Snapshot, number: int, print_id: str | None = None) -> Label:
     """The label of the print that bears the number; a Refusal where there is none, or two and ``print_id`` names neither."""
-    bearers = log.ask(reading.prints_with_number, number)
+    bearers = [one for id in log.ask(reading.ids_with_number, number) if (one := log.get(Print, id)) is not None]
     if not bearers:
         raise Refusal(f"there is no print with the number {as_written(number)}")
     known = next((one for one in bearers if one.id == print_id), bearers[0])

@@ -21,6 +21,13 @@ class PlaceStrip(Widget):
         super().__init__()
         self.opened = opened
 
+    def on_mount(self) -> None:
+        """Follow what is said of the logbook beside the names."""
+        self.watch(self.app, "sub_title", self._again, init=False)
+
+    def _again(self) -> None:
+        self.refresh()
+
     def render(self) -> RenderResult:
         names = Content("  ").join(
             Content.assemble((f"{spot.digit} ", "$quiet"), (spot.name, "$foreground bold underline"))

@@ -25,7 +25,10 @@ async def open_file(app: Shell) -> None:
         app.post_message(StoreRefused(str(error)))
     else:
         app.post_message(StoreOpened())
-        if there:
+        if app.desk.only_to_read:
+            app.sub_title = app.sub_title or "only to read"
+            app.say("The logbook lies where nothing can be written: it is shown, and takes nothing.")
+        elif there:
             await _back_up(app)
 
 

@@ -86,6 +86,11 @@ class StoreThread:
             self._store.warning = ""
         return said
 
+    @property
+    def only_to_read(self) -> bool:
+        """Whether the file lies where nothing can be written."""
+        return self._store is not None and self._store.only_to_read
+
     def _open(self) -> Store:
         if self._store is None:
             from logbook.store import open_store

@@ -189,7 +189,7 @@ class PrintPage(Place["OnePrint"]):
             except (Refused, ValueError, OSError) as refused:
                 words = plain(str(refused))
             else:
-                if kept is not None:
+                if kept is not None and not self.logbook.desk.only_to_read:
                     await self.logbook.desk.run(partial(_keep, picture=picture, image=kept))
         image = await self.logbook.desk.run(partial(_image, kept=kept)) if kept is not None else None
         kind = kind_for(self.logbook.settings.pictures)
