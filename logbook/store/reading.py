@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import TypeVar
 
-from logbook.records import Record
+from logbook.records import Print, Record
 from logbook.store.opening import Store
 from logbook.store.rows import columns, from_row, quoted, table, time_field
 
