@@ -38,7 +38,7 @@ def delete_judgements(store: Store, print_id: str, judgement_ids: Collection[str
         if not wrong:
             raise Refused("", "this judgement is not there any more")
         verdicts = [judgement.verdict for judgement in seen if judgement not in wrong and judgement.verdict is not None]
-        order = judged_order(store, known.order, known.id, verdicts[-1:] == ["keep"], wrong[-1].at.date())
+        order = judged_order(store, known.order, [known.id], verdicts[-1:] == ["keep"], wrong[-1].at.date())
         count = "A judgement" if len(wrong) == 1 else f"{len(wrong)} judgements"
         said = f"{count} of print {print_number(reading.number_of(store, known.id) or 0)} deleted{became_of(order)}"
         return write(store, said, save=[*filter(None, [order])], delete=wrong)

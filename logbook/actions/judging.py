@@ -1,6 +1,6 @@
 """Judging a print: what was seen, in which light. A print can be judged again, dry or elsewhere."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any, TypedDict, Unpack
 
@@ -19,6 +19,7 @@ from logbook.records.wording import print_number
 from logbook.snapshot.clock import now
 from logbook.store import Store, lately, reading
 from logbook.store.journal import Entry
+from logbook.store.queued import of_one_job
 
 LONGEST_DRYING_HOURS = 240.0  # beyond ten days a proposed number of hours says nothing: left empty
 
@@ -44,28 +45,55 @@ class WhatWasSeen(TypedDict, total=False):
 
 
 class JudgementAhead(msgspec.Struct, frozen=True, kw_only=True):
-    """What is known before a print is judged: itself, its number, the light used last and how long it has dried."""
+    """What is known before a print is judged: itself, its number, the light used last and how long it has dried.
+
+    ``copies`` are the prints by number that may be given the same judgement, itself among them; ``same_job`` the numbers of
+    those that came from the print queue as one job with it.
+    """
 
     print: Print
     number: int
     light: Light | None
     hours_dry: float | None
     earlier: tuple[Judgement, ...]
+    copies: Mapping[int, str] = {}
+    same_job: tuple[int, ...] = ()
 
 
 def judgement_ahead(store: Store, print_id: str | None = None, at: datetime | None = None) -> JudgementAhead:
     """The start of a judgement of that print; else of the newest that waits for one, else of the newest."""
     seen = print_meant(store, print_id if print_id is not None else lately.newest_waiting(store))
-    last = reading.latest(store, Judgement)
-    light = reading.get(store, Light, last.light) if last is not None and last.light is not None else None
-    lights = reading.every(store, Light) if light is None else []
+    copies = {reading.number_of(store, one.id) or 0: one for one in copies_of(store, seen)}
     return JudgementAhead(
         print=seen,
         number=reading.number_of(store, seen.id) or 0,
-        light=light or (lights[0] if len(lights) == 1 else None),
+        light=light_of_last(store),
         hours_dry=hours_between(seen.at, at or now()),
         earlier=tuple(reading.where(store, Judgement, "print", seen.id)),
+        copies={number: one.id for number, one in copies.items()},
+        same_job=tuple(number for number, one in copies.items() if of_one_job(one.job, seen.job)),
     )
+
+
+def light_of_last(store: Store) -> Light | None:
+    """The light of the last judgement, else the only one there is."""
+    last = reading.latest(store, Judgement)
+    light = reading.get(store, Light, last.light) if last is not None and last.light is not None else None
+    lights = reading.every(store, Light) if light is None else []
+    return light or (lights[0] if len(lights) == 1 else None)
+
+
+def copies_of(store: Store, seen: Print) -> list[Print]:
+    """The prints made like this one, on its day or in its job, that nobody has judged yet, itself included; none once it is."""
+    waiting = lately.unjudged(store, seen.picture)
+    return [one for one in waiting if _alike(one, seen)] if seen in waiting else []
+
+
+def _alike(one: Print, other: Print) -> bool:
+    if of_one_job(one.job, other.job):
+        return True
+    names = ("paper", "width_mm", "height_mm", "border_mm", "purpose", "attempt_of", "settings")
+    return one.at.date() == other.at.date() and all(getattr(one, name) == getattr(other, name) for name in names)
 
 
 def hours_between(printed: datetime, seen: datetime) -> float | None:
@@ -79,21 +107,40 @@ def hours_between(printed: datetime, seen: datetime) -> float | None:
 
 
 def judge(
-    store: Store, print_id: str, *, at: datetime | None = None, new: Sequence[Record] = (), **seen: Unpack[WhatWasSeen]
-) -> Judged:
+    store: Store, print_id: str, *, copies: Sequence[str] = (), at: datetime | None = None, new: Sequence[Record] = (),
+    **seen: Unpack[WhatWasSeen],
+) -> Judged:  # fmt: skip
     """Log a judgement. ``new`` are records made while typing it (its light, say), saved in the same entry.
 
-    Refuses one that says nothing. The order of a print is closed when its last print is kept.
+    Where ``copies`` are named, each of them gets a judgement of its own, as dry as it is when the print is as dry as is said.
+    Refuses a judgement that says nothing. The order of a print is closed when its last print is kept.
     """
     judged = print_meant(store, print_id)
-    judgement = _judgement(judged.id, at or now(), seen)
-    if not _says_something(judgement):
+    prints = [print_meant(store, one) for one in copies] or [judged]
+    at = at or now()
+    judgements = [_judgement(one.id, at, {**seen, "hours_dry": _dried(seen, judged, one)}) for one in prints]
+    if not _says_something(judgements[0]):
         raise Refused("verdict", "nothing was judged yet: a darkness, a verdict or a note says something")
-    keep, day = judgement.verdict == "keep", judgement.at.date()
     with at_once(store):
-        order = judged_order(store, judged.order, judged.id, keep, day) if judgement.verdict is not None else None
-        entry = write(store, _said(store, judgement, order), save=[*new, judgement, *filter(None, [order])])
-    return Judged(entry, judgement)
+        orders = _orders(store, prints, judgements[0])
+        entry = write(store, _said(store, judgements, orders), save=[*new, *judgements, *orders])
+    return Judged(entry, judgements[0])
+
+
+def _dried(seen: WhatWasSeen, judged: Print, other: Print) -> float | None:
+    hours = seen.get("hours_dry")
+    longer = round((judged.at - other.at).total_seconds() / 3600, 1)
+    return hours if hours is None or not longer else max(0.0, round(hours + longer, 1))
+
+
+def _orders(store: Store, prints: Sequence[Print], judgement: Judgement) -> list[Order]:
+    """The orders of these prints that the verdict closes or opens again."""
+    if judgement.verdict is None:
+        return []
+    keep, day = judgement.verdict == "keep", judgement.at.date()
+    of_order = {order: [one.id for one in prints if one.order == order] for order in dict.fromkeys(one.order for one in prints)}
+    became = (judged_order(store, order, those, keep, day) for order, those in of_order.items())
+    return [order for order in became if order is not None]
 
 
 def _judgement(print_id: str, at: datetime, seen: WhatWasSeen) -> Judgement:
@@ -125,6 +172,8 @@ def _says_something(judgement: Judgement) -> bool:
     return any(value is not None for value in said)
 
 
-def _said(store: Store, judgement: Judgement, order: Order | None) -> str:
-    number = reading.number_of(store, judgement.print) or 0
-    return f"{print_number(number)} judged: {in_words(judgement) or 'a note'}{became_of(order)}"
+def _said(store: Store, judgements: Sequence[Judgement], orders: Sequence[Order]) -> str:
+    first, *others = judgements
+    number = print_number(reading.number_of(store, first.print) or 0)
+    called = f"{number} and {len(others)} more" if others else number
+    return f"{called} judged: {in_words(first) or 'a note'}{''.join(map(became_of, orders))}"

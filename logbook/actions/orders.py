@@ -1,5 +1,6 @@
 """Orders: taken, half done, done by themselves when the last print of them is kept."""
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -60,18 +61,19 @@ def order_of(store: Store, order: str) -> Order:
     return known
 
 
-def judged_order(store: Store, order_id: str | None, print_id: str, keep: bool, day: date) -> Order | None:
-    """The order as it is once a print of it is kept, or no longer is; None where that changes nothing.
+def judged_order(store: Store, order_id: str | None, prints: Sequence[str], keep: bool, day: date) -> Order | None:
+    """The order as it is once these prints of it are kept, or no longer are; None where that changes nothing.
 
     Its last print done closes it on ``day``; a print that is not kept after all opens it again.
     """
     order = reading.get(store, Order, order_id) if order_id is not None else None
     if order is None:
         return None
-    others = lately.order_count(store, order.id, without=print_id).kept
-    if order.closed is None and keep and others + 1 >= order.prints:
+    others = lately.order_count(store, order.id, without=prints).kept
+    if order.closed is None and keep and others + len(prints) >= order.prints:
         return msgspec.structs.replace(order, done=day)
-    if order.done is not None and not keep and others < order.prints <= others + 1 and _was_kept(store, print_id):
+    kept_before = sum(lately.verdict_of(store, one) == "keep" for one in prints)
+    if order.done is not None and not keep and others < order.prints <= others + kept_before:
         return msgspec.structs.replace(order, done=None)
     return None
 
@@ -81,7 +83,3 @@ def became_of(order: Order | None) -> str:
     if order is None:
         return ""
     return f"; order {plain(order.title)} {'is done' if order.done is not None else 'is open again'}"
-
-
-def _was_kept(store: Store, print_id: str) -> bool:
-    return lately.verdict_of(store, print_id) == "keep"

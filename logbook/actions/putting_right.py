@@ -118,7 +118,7 @@ def _order(store: Store, judgement: Judgement) -> list[Record]:
     last = next((one for one in reversed(seen) if one.verdict is not None or one.id == judgement.id), None)
     if judged is None or last is None or last.id != judgement.id:
         return []
-    order = judged_order(store, judged.order, judged.id, judgement.verdict == "keep", judgement.at.date())
+    order = judged_order(store, judged.order, [judged.id], judgement.verdict == "keep", judgement.at.date())
     return [order] if order is not None else []
 
 

@@ -2,12 +2,13 @@
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
 
 import msgspec
 
-from logbook.actions import log_print, reading_levels
+from logbook.actions import judging, log_print, reading_levels
 from logbook.actions.log_print import PrintForm
-from logbook.actions.writing import write
+from logbook.actions.writing import at_once, write
 from logbook.link.address import Address
 from logbook.link.jobs import Job, State
 from logbook.records import Paper, Picture, Print, Record, new_id
@@ -123,7 +124,8 @@ def _copies(queue: str, job: Job) -> Iterable[Copy]:
     told = msgspec.to_builtins(job)
     unique = job.key if job.key.startswith("urn:") else f"{queue} {job.key}"  # numbers begin anew in another queue
     for copy in range(1, job.copies + 1):
-        yield Copy(job=f"{queue} {job.number}, {copy} of {job.copies}, {unique}", queue=queue, at=job.at, told=told)
+        name = queued.name_of(queue, job.number, copy, job.copies, unique)
+        yield Copy(job=name, queue=queue, at=job.at, told=told)
 
 
 def waiting(store: Store) -> tuple[Waiting, ...]:
@@ -141,15 +143,32 @@ def confirm(store: Store, job: Waiting, form: PrintForm | None = None, new: Sequ
 
     ``Refused`` where something that a print needs is neither told by the queue nor known from before.
     """
-    form, made = (job.form, job.new) if form is None else (form, tuple(new))
-    first = log_print.as_print(form, new_id())
-    prints = [
+    if form is None:
+        return _log(store, job, prints_of(job), job.new)
+    return _log(store, job, prints_of(job, form), new)
+
+
+def confirm_and_judge(store: Store, job: Waiting, copies: Sequence[int], new: Sequence[Record] = (), **seen: Any) -> Entry:
+    """Confirm a job as it stands, and give these copies of it (the first is 1) the judgement that says what was ``seen``."""
+    prints = prints_of(job)
+    with at_once(store):
+        _log(store, job, prints, job.new)
+        return judging.judge(store, prints[0].id, copies=[prints[copy - 1].id for copy in copies], new=new, **seen).entry
+
+
+def prints_of(job: Waiting, form: PrintForm | None = None) -> list[Print]:
+    """The prints that the copies of a job are."""
+    first = log_print.as_print(form or job.form, new_id())
+    return [
         msgspec.structs.replace(first, id=new_id(), at=copy.at, job=copy.job, edition_number=_numbered(first, place))
         for place, copy in enumerate(job.copies)
     ]
+
+
+def _log(store: Store, job: Waiting, prints: Sequence[Print], new: Sequence[Record]) -> Entry:
     said = f"{plain(job.title)}: {counted(len(prints), 'print')} logged from the queue"
-    entry = write(store, said, save=[*made, *prints])
-    _learn(store, job, first)
+    entry = write(store, said, save=[*new, *prints])
+    _learn(store, job, prints[0])
     return entry
 
 

@@ -1,5 +1,6 @@
 """What the bench asks while printing goes on, each answered through an index: the newest print, what is on a roll, what waits."""
 
+from collections.abc import Sequence
 from datetime import date
 
 import msgspec
@@ -86,6 +87,14 @@ def newest_waiting(store: Store) -> str | None:
     return None if row is None else str(row[0])
 
 
+def unjudged(store: Store, picture: str) -> list[Print]:
+    """The prints of a picture that nobody has judged yet, in the sequence in which they were logged."""
+    rows = store.connection.execute(
+        f"{_PRINT} WHERE picture = ? AND id IN (SELECT print FROM print_line WHERE judged = 0) ORDER BY entered", [picture]
+    )
+    return [from_row(Print, row) for row in rows]
+
+
 def waiting_count(store: Store) -> int:
     """How many prints nobody has judged yet; test strips are looked at, not judged, and do not wait."""
     (count,) = store.connection.execute(
@@ -119,12 +128,12 @@ def taken_from_open_stock(store: Store) -> dict[str, list[SheetCount]]:
     return taken
 
 
-def order_count(store: Store, order: str, *, without: str | None = None) -> OrderCount:
-    """How far an order is; ``without`` leaves one print out, as before it was judged anew."""
+def order_count(store: Store, order: str, *, without: Sequence[str] = ()) -> OrderCount:
+    """How far an order is; ``without`` leaves prints out, as before they were judged anew."""
     rows = store.connection.execute(
         'SELECT l.verdict, count(*) FROM print AS p JOIN print_line AS l ON l.print = p.id WHERE p."order" = ? '
-        "AND p.purpose <> 'strip' AND p.id IS NOT ? GROUP BY 1",
-        [order, without],
+        "AND p.purpose <> 'strip' AND p.id NOT IN (SELECT value FROM json_each(?)) GROUP BY 1",
+        [order, msgspec.json.encode(without).decode()],
     )
     verdicts: dict[str | None, int] = dict(rows)
     return OrderCount(verdicts.get("keep", 0), verdicts.get("redo", 0) + verdicts.get("scrap", 0), verdicts.get(None, 0))

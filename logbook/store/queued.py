@@ -1,5 +1,6 @@
 """Copies that a print queue has finished and that wait to be confirmed as prints."""
 
+import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any
@@ -9,6 +10,8 @@ import msgspec
 from logbook.store.opening import Store
 from logbook.store.rows import instant
 
+_WHICH_COPY = re.compile(r", \d+ of \d+(?=, )")
+
 
 class Copy(msgspec.Struct, frozen=True, kw_only=True):
     """One copy of a job. ``job`` is what its print's field of that name will hold; ``told`` what the queue said."""
@@ -17,6 +20,24 @@ class Copy(msgspec.Struct, frozen=True, kw_only=True):
     queue: str
     at: datetime
     told: dict[str, Any]
+
+
+def name_of(queue: str, number: int, copy: int, copies: int, key: str) -> str:
+    """What the ``job`` of a copy's print holds; ``key`` tells jobs of one number apart.
+
+    >>> name_of("wide", 12, 2, 3, "urn:uuid:1")
+    'wide 12, 2 of 3, urn:uuid:1'
+    """
+    return f"{queue} {number}, {copy} of {copies}, {key}"
+
+
+def of_one_job(one: str | None, other: str | None) -> bool:
+    """Whether two such names are of copies of the same job.
+
+    >>> of_one_job("wide 12, 2 of 3, urn:uuid:1", "wide 12, 1 of 3, urn:uuid:1"), of_one_job(None, None)
+    (True, False)
+    """
+    return one is not None and other is not None and _WHICH_COPY.sub("", one, 1) == _WHICH_COPY.sub("", other, 1)
 
 
 def add(store: Store, copies: Iterable[Copy]) -> list[Copy]:

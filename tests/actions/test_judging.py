@@ -83,6 +83,13 @@ def ordered(bench: Store) -> Store:
     return bench
 
 
+def test_an_order_is_done_and_opened_again_by_copies_judged_at_once(ordered: Store) -> None:
+    judging.judge(ordered, "a", copies=["a", "b"], verdict="keep")
+    assert _order(ordered).done is not None
+    judging.judge(ordered, "b", copies=["b", "c"], verdict="redo")
+    assert _order(ordered).done is None
+
+
 def test_an_order_is_done_by_itself_when_its_last_print_is_kept(ordered: Store) -> None:
     assert left_of(take(ordered), _order(ordered)) == 0
     judging.judge(ordered, "a", verdict="redo")

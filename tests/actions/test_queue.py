@@ -11,7 +11,7 @@ from logbook.actions import queue
 from logbook.actions.log_print import form_of
 from logbook.link.address import parse_address
 from logbook.link.jobs import Job, State
-from logbook.records import Picture, Print
+from logbook.records import Judgement, Picture, Print
 from logbook.records.refusal import Refusal
 from logbook.store import Store, journal, reading
 from tests.studio import MORNING, SETTINGS, furnish, print_out, sheet
@@ -156,6 +156,17 @@ def test_a_strip_and_a_strangers_order_do_not_carry_over(bench: Store) -> None:
     print_out(bench, sheet("strip", hours=0.5, purpose="strip"))
     (waits,) = taken(bench, job())
     assert waits.form.purpose == "final"
+
+
+def test_a_job_is_confirmed_and_its_copies_judged_at_once(bench: Store) -> None:
+    (waits,) = taken(bench, job(copies=3))
+    queue.confirm_and_judge(bench, waits, [1, 3], verdict="keep", darkness=-1)
+    logged = prints(bench)[-3:]
+    assert [one.print for one in reading.every(bench, Judgement)] == [logged[0].id, logged[2].id]
+    assert queue.waiting(bench) == ()
+    with pytest.raises(Refusal):
+        queue.confirm_and_judge(bench, taken(bench, job(2))[0], [1])
+    assert (len(queue.waiting(bench)), len(prints(bench))) == (1, 4)  # nothing was judged, and nothing logged
 
 
 def test_what_is_still_missing_is_said(store: Store) -> None:

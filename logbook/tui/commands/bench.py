@@ -33,10 +33,10 @@ class JudgeIt(Command):
     key, label = "v", "judge it"
 
     async def run(self, app: Shell) -> None:
-        from logbook.tui.forms.judging.judge import JudgeForm, read
+        from logbook.tui.forms.judging.judge import judge_in_turn, read
 
         chosen = getattr(app.place, "print_to_judge", app.chosen_print)
-        await open_form(app, partial(read, print_id=chosen(), now=app.now()), JudgeForm)
+        await judge_in_turn(app, partial(read, print_id=chosen(), now=app.now()))
 
 
 class AnotherPrint(Command):

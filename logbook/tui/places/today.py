@@ -47,7 +47,8 @@ class Today(Place["Shown"]):
 
     The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it
     again. n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
-    confirms a job with all its copies, e opens it, x says that it was no print; Q asks the queue. The inks below are
+    confirms a job with all its copies, v judges them with it and goes on to the next job, e opens it, x says that it was no
+    print; Q asks the queue. The inks below are
     as they were last read or put in; the black that is out keeps its last level. E shows all that was logged for a day, to
     put it right.
     """

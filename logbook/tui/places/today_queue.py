@@ -49,6 +49,24 @@ class ConfirmFromTheQueue(Command):
         return _chosen(app) is not None
 
 
+class JudgeFromTheQueue(Command):
+    """Confirm the chosen job and judge its copies, all at once or some of them; then the next job is there to be judged."""
+
+    key, label, scope = "v", "confirm and judge", "today"
+
+    async def run(self, app: Shell) -> None:
+        job = _chosen(app)
+        if job is None:
+            return
+        from logbook.tui.forms.judging.judge import judge_in_turn, read_job
+
+        await judge_in_turn(app, partial(read_job, job=job, now=app.now()))
+
+    @classmethod
+    def possible(cls, app: Shell) -> bool:
+        return _chosen(app) is not None
+
+
 class OpenFromTheQueue(Command):
     """Open the chosen job as a form, to change what is different before it is logged."""
 
@@ -151,7 +169,7 @@ def taken_words(taken: Taken) -> str:
     return new + broken_off
 
 
-COMMANDS = (ConfirmFromTheQueue, OpenFromTheQueue, NoPrint)
+COMMANDS = (ConfirmFromTheQueue, JudgeFromTheQueue, OpenFromTheQueue, NoPrint)
 
 
 class QueueLines(Lines["Waiting"]):
@@ -193,7 +211,7 @@ def words(jobs: tuple[Waiting, ...]) -> str:
     prints = sum(job.number for job in jobs)
     if not prints:
         return ""
-    return f"{counted(prints, 'print')} came from the queue: enter confirms, e opens, x says it was none."
+    return f"{counted(prints, 'print')} came from the queue: enter confirms, v judges too, e opens, x says it was none."
 
 
 def _chosen(app: Shell) -> Waiting | None:

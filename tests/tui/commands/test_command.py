@@ -31,12 +31,13 @@ def test_each_command_says_what_it_does_and_how_it_is_pressed(command: type[Comm
     assert command.run is not Command.run
 
 
-# On Shelf and on a day put right, e changes the thing under the cursor, be it a print or not; on Today, e and x mean a job of
-# the queue only while the cursor stands on one.
+# On Shelf and on a day put right, e changes the thing under the cursor, be it a print or not; on Today, e, v and x mean
+# a job of the queue only while the cursor stands on one.
 STANDS_IN = {
     ("edit-print", "change-it"),
     ("edit-print", "open-line"),
     ("edit-print", "open-from-the-queue"),
+    ("judge-it", "judge-from-the-queue"),
     ("head-cleaning", "no-print"),
 }
 

@@ -13,7 +13,9 @@ from logbook.store import journal, open_store, reading
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.line import Line
+from tests.studio import print_out, sheet, with_a_print
 from tests.tui.conftest import Opened
+from tests.tui.forms.filling import fill
 from tests.tui.screens import app_of, press, settled, shown
 
 KEEP_ONE_THIRD_DARK = ("v", "1", "k", "enter")
@@ -112,3 +114,60 @@ async def test_the_number_at_the_matching_detail_of_a_strip_is_the_darkness(
         await press(pilot, *typed.split(), "enter")
         (seen,) = judgements(studio)
         assert (seen.print, seen.darkness) == ("two", darkness)
+
+
+async def test_the_capital_of_a_verdict_saves_at_once(opened: Opened, studio: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "v", "1", "K")
+        assert "#0002 judged: keep, one third dark" in shown(pilot)
+        await press(pilot, "down", "v", "r", "R")
+    assert [(seen.print, seen.verdict) for seen in judgements(studio)] == [("two", "keep"), ("one", "redo")]
+
+
+@pytest.fixture
+def copies(tmp_path: Path) -> Path:
+    """Three copies of one job of the print queue, and a print logged by hand that was made like them."""
+    path = with_a_print(tmp_path / "copies.db", "by hand")
+    with open_store(path) as store:
+        for copy in (1, 2, 3):
+            print_out(store, sheet(f"copy {copy}", hours=copy, job=f"wide 7, {copy} of 3, urn:uuid:7"))
+    return path
+
+
+async def test_every_copy_of_a_job_is_judged_at_once_each_for_itself(opened: Opened, copies: Path) -> None:
+    async with opened(copies) as pilot:
+        await press(pilot, "v", "1", "K")
+        assert "#0002 and 2 more judged: keep, one third dark" in shown(pilot)
+        seen = judgements(copies)
+        assert {(one.print, one.verdict, one.darkness) for one in seen} == {(f"copy {n}", "keep", -1) for n in (1, 2, 3)}
+        assert [one.hours_dry for one in seen] == [4.5, 3.5, 2.5]  # each as dry as it is
+        await press(pilot, "u")
+    assert judgements(copies) == []
+
+
+async def test_the_copies_left_out_are_judged_next(opened: Opened, copies: Path) -> None:
+    async with opened(copies) as pilot:
+        await press(pilot, "v")
+        await fill(pilot, "copies", "2-3")
+        await press(pilot, "tab", "K")
+        assert [one.print for one in judgements(copies)] == ["copy 1", "copy 2"]
+        await press(pilot, "2", "R")
+        assert not isinstance(app_of(pilot).screen, Form)
+    assert [(one.print, one.verdict) for one in judgements(copies)][2:] == [("copy 3", "redo")]
+
+
+async def test_a_print_made_like_it_is_judged_with_it_only_where_that_is_said(opened: Opened, copies: Path) -> None:
+    async with opened(copies) as pilot:
+        await press(pilot, "G", "v")
+        await fill(pilot, "copies", "1, 4")
+        await press(pilot, "tab", "K")
+    assert [one.print for one in judgements(copies)] == ["by hand", "copy 3"]
+
+
+async def test_a_number_that_is_no_copy_of_it_is_said(opened: Opened, copies: Path) -> None:
+    async with opened(copies) as pilot:
+        await press(pilot, "v")
+        await fill(pilot, "copies", "2, 9")
+        await press(pilot, "enter")
+        assert "no copy of this one: 9" in shown(pilot)
+    assert judgements(copies) == []
