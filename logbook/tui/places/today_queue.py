@@ -211,7 +211,7 @@ def words(jobs: tuple[Waiting, ...]) -> str:
     prints = sum(job.number for job in jobs)
     if not prints:
         return ""
-    return f"{counted(prints, 'print')} came from the queue: enter confirms, v judges too, e opens, x says it was none."
+    return f"{counted(prints, 'print')} came from the queue: enter confirms, v judges too, x: it was none."
 
 
 def _chosen(app: Shell) -> Waiting | None:

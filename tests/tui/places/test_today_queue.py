@@ -44,7 +44,7 @@ def logged(path: Path) -> list[Print]:
 
 async def test_enter_confirms_each_job_and_then_the_prints_have_the_cursor(opened: Opened, waiting: Path) -> None:
     async with opened(waiting) as pilot:
-        assert "5 prints came from the queue: enter confirms, v judges too, e opens, x says it was none." in shown(pilot)
+        assert "5 prints came from the queue: enter confirms, v judges too, x: it was none." in shown(pilot)
         await press(pilot, "enter", "enter", "x")
         assert "came from the queue" not in shown(pilot)
         assert isinstance(app_of(pilot).focused, PrintLines)

@@ -178,14 +178,14 @@ class JudgeForm(RecordForm):
         capitals = ", ".join(choice.key.upper() for choice in self.field("verdict", ChoiceRow).choices)
         self.field("verdict").set_aside(f"{capitals}: and save")
 
-    async def on_key(self, event: events.Key) -> None:
+    def on_key(self, event: events.Key) -> None:
         """The capital letter of a verdict chooses it and saves."""
         row = self.field("verdict", ChoiceRow)
         meant = next((choice for choice in row.choices if choice.key and event.key == choice.key.upper()), None)
         if meant is not None and not isinstance(self.focused, Input):
             event.stop()
             row.choose(meant.value)
-            await self.save()
+            self.call_next(self.save)
 
     def on_change(self, field: Field) -> None:
         if field.name == "light":
