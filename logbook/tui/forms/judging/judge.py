@@ -127,9 +127,8 @@ def seen_words(judgement: Judgement) -> str:
 
 
 class JudgeForm(RecordForm):
-    """A judgement. Darkness is a number of thirds of a stop: 2 alone is two thirds darker, + and 2 two thirds lighter, 0 as on
-    screen; - and + go a third on. The underlined letters choose, a verdict's
-    capital saves too.
+    """A judgement. Darkness is a number of thirds of a stop: 2 alone is two thirds darker, + and 2 two thirds lighter, 0 as
+    on screen; - and + go a third on. The underlined letters choose; a verdict's capital saves too.
 
     Of a test strip it is the number that stands at the detail that matches the screen: a detail that had to be brightened to
     match bears -1, -2 or -3, for the print came out darker. The next print then starts with that brightening.
