@@ -29,6 +29,7 @@ LIVES: Mapping[str, Studio] = {
     "read once a month": replace(BENCH, common_spread=0.4, days_between_readings=30),
     "idle 0.08 ml a day": replace(BENCH, idle_ml=0.08),
     "idle 0.2 ml a day": replace(BENCH, idle_ml=0.2),
+    "idle 0.2 ml at noon": replace(BENCH, idle_ml=0.2, idle_at_noon=True),
     "idle spells": replace(BENCH, bench_days=2, prints_per_day=7.0, spell_ml=1.5, spell_days=4.0),
     "photo a quarter more": replace(BENCH, photo_factor=1.25, read_around=False),
     "a fifth not logged": replace(BENCH, unlogged=0.2),

@@ -93,12 +93,12 @@ def test_a_log_by_hand_is_solved_as_by_bounded_least_squares() -> None:
     """Levels typed exactly: the balance has one answer, a square metre and a day of an ink alike to the millilitre."""
     hand = Hand("cyan")
     hand.cartridge("cyan", ml=500.0)
-    rows, gone, total = [], [], np.zeros(2)
+    rows, gone, total = [], [], 0.0
     for day in range(30):
         area = 1.0 + day % 4
         hand.print(24 * day + 9, area)
-        total += (area, 1.0)
-        rows.append(total - (0.0, 1.0))  # read in the evening, before the day is over
+        total += area
+        rows.append(np.array([total, day + 0.75]))  # read at six in the evening
         gone.append(float(rows[-1] @ (2.0, 0.5)))
         hand.read(24 * day + 18, cyan=round(100.0 - gone[-1] / 5.0, 6))
     found = fit_inks(hand.log()).fits["cyan"]

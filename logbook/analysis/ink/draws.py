@@ -9,7 +9,16 @@ from typing import NamedTuple
 
 import numpy as np
 
-from logbook.analysis.ink.events import Span, black_loaded, cleaning_groups, days_passed, free_cleanings, spans, spells_ended
+from logbook.analysis.ink.events import (
+    PARTS_OF_A_DAY,
+    Span,
+    black_loaded,
+    cleaning_groups,
+    days_passed,
+    free_cleanings,
+    spans,
+    spells_ended,
+)
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Floats, InkLog, black_of
 from logbook.analysis.ink.unlogged import days_unlogged
 from logbook.analysis.numeric.arrays import NDArray
@@ -197,7 +206,8 @@ def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
             at, split = _paid(own, span, incoming=black is not None)
             splits += [split] if split else []
             rows += [] if split else [_Row(at, span.exchange.direction, exchanges_from + n)]
-    rows += [_Row(at, column, alone) for at, column, loaded in line.idle if drawing(loaded)]
+    part = {IDLE: 1.0 / PARTS_OF_A_DAY, SPELL: 1.0}
+    rows += [_Row(at, column, alone, part[column]) for at, column, loaded in line.idle if drawing(loaded)]
     rows += [_Row(at, AREA[own], alone, area, unlogged=True) for at, own, area in line.unlogged if black in (None, own)]
     return _in_order(ink, log, line.amount, np.flatnonzero(used), rows, tuple(splits))
 

@@ -10,7 +10,17 @@ import numpy as np
 
 from logbook.analysis.ink.log import CleaningDone, Exchange, Floats, InkLog
 
-__all__ = ["POOLED", "Span", "black_loaded", "cleaning_groups", "days_passed", "free_cleanings", "spans", "spells_ended"]
+__all__ = [
+    "PARTS_OF_A_DAY",
+    "POOLED",
+    "Span",
+    "black_loaded",
+    "cleaning_groups",
+    "days_passed",
+    "free_cleanings",
+    "spans",
+    "spells_ended",
+]
 
 #: An exchange takes "most of an hour" where its minutes were not noted (common practice, no source).
 USUAL_MINUTES = 60.0
@@ -19,6 +29,9 @@ JUST_AFTER = 1e-3
 #: Fewer cleanings of a strength than this are pooled.
 FEWEST_CLEANINGS = 3
 DAY_SECONDS = 86_400.0
+#: What the printer draws by itself is counted so many times a day: a whole day at once would come hours before or after
+#: the readings that saw a part of it go.
+PARTS_OF_A_DAY = 4
 #: Printers that stood for longer than this clean themselves before they print again (common practice, no source).
 SPELL_DAYS = 4.0
 #: Of fewer spells than this nothing is said.
@@ -113,7 +126,7 @@ def black_loaded(log: InkLog, found: Sequence[Span], moments: Floats) -> list[st
 
 
 def days_passed(log: InkLog) -> Floats:
-    """The moments (Unix s) at which another day was over, from the first reading or cartridge to whatever came last."""
+    """The moments (Unix s) at which another part of a day was over, from the first reading or cartridge to what came last."""
     read = [one.at for one in log.readings]
     if not read:
         return np.zeros(0)
@@ -126,7 +139,8 @@ def days_passed(log: InkLog) -> Floats:
             *(one.at for one in log.cleanings),
         ]
     )
-    return DAY_SECONDS * np.arange(first // DAY_SECONDS + 1, last // DAY_SECONDS + 1)
+    part = DAY_SECONDS / PARTS_OF_A_DAY
+    return part * np.arange(first // part + 1, last // part + 1)
 
 
 def spells_ended(log: InkLog) -> Floats:

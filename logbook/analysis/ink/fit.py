@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from logbook.analysis.ink.draws import SPELL, Column, Draws, Kind, kinds_of
+from logbook.analysis.ink.draws import IDLE, SPELL, Column, Draws, Kind, kinds_of
 from logbook.analysis.ink.events import POOLED
 from logbook.analysis.ink.log import Floats
 from logbook.analysis.ink.readings import Stretch, Use
@@ -26,14 +26,14 @@ from logbook.analysis.numeric.random_walk import (
     whitened,
 )
 
-__all__ = ["InkFit", "Spread", "Variation", "as_run", "first_fits", "fit_again", "fit_steady", "refitted", "steady"]
+__all__ = ["ITS_OWN", "InkFit", "Spread", "Variation", "as_run", "first_fits", "fit_again", "fit_steady", "refitted", "steady"]
 
 #: Prints differ in the ink that a square metre of them takes; a relative spread is looked for between these.
 LEAST_SPREAD, MOST_SPREAD = 0.02, 3.0
 #: The spread before the log has been asked (common practice, no source).
 USUAL_SPREAD = 0.25
-#: What a printer may well draw by itself of one ink, in ml a day and ml after an idle spell (common practice, no source).
-LIKELY_IDLE, LIKELY_SPELL = 0.05, 0.5
+#: What a printer may well draw by itself of one ink, in ml, a day and after an idle spell (common practice, no source).
+ITS_OWN = {IDLE: 0.5, SPELL: 5.0}
 #: Cleanings of strengths that had to share a rate differ by a factor of a few (common practice, no source).
 POOLED_SPREAD = 0.6
 
@@ -179,9 +179,14 @@ def fit_steady(fits: Mapping[str, InkFit], common: Variation) -> dict[str, InkFi
 def _fits(fits: Mapping[str, InkFit]) -> dict[str, InkFit]:
     white = {ink: whitened(fit.series) if fit.series else None for ink, fit in fits.items()}
     scales = {ink: _scale(fit, white[ink]) for ink, fit in fits.items()}
-    told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0]
+    told = [(data, scales[ink]) for ink, data in white.items() if data is not None and scales[ink] > 0.0 and _tells_spread(data)]
     usual = relative_spread(told, LEAST_SPREAD, MOST_SPREAD) if told else USUAL_SPREAD
     return {ink: _fitted(fit, white[ink], scales[ink], usual) for ink, fit in fits.items()}
+
+
+def _tells_spread(data: Whitened) -> bool:
+    """Whether there are more readings than rates: else these follow any reading, and nothing is left to tell a spread."""
+    return len(data.observed) > int(np.count_nonzero(np.any(data.design != 0.0, axis=0)))
 
 
 def _unfitted(draws: Draws, runs: Sequence[Stretch], uses: Sequence[Use]) -> InkFit:
@@ -203,9 +208,13 @@ def _scale(fit: InkFit, data: Whitened | None) -> float:
 
 
 def _modest(fit: InkFit, data: Reduced) -> Reduced:
-    """What the data say, held against taking much for the printer's own that prints may have drawn as well."""
-    sd = np.array([LIKELY_SPELL if column == SPELL else LIKELY_IDLE for column in fit.draws.columns])
-    rows = np.diag(1.0 / sd)[fit.draws.of(Kind.IDLE)]
+    """What the data say, held against taking much for the printer's own that prints may have drawn as well.
+
+    Held any closer, the first rates of prints are too high, and the readings that share their rounding are mistaken.
+    """
+    own = [n for n, column in enumerate(fit.draws.columns) if column in ITS_OWN]
+    rows = np.zeros((len(own), len(fit.draws.columns)))
+    rows[range(len(own)), own] = [1.0 / ITS_OWN[fit.draws.columns[n]] for n in own]
     return Reduced(np.vstack([data.triangle, rows]), np.concatenate([data.target, np.zeros(len(rows))]), data.rows)
 
 

@@ -10,9 +10,9 @@ from itertools import product
 
 import numpy as np
 
-from logbook.analysis.ink.draws import AREA, IDLE, SPELL, Column, Kind, kinds_of
+from logbook.analysis.ink.draws import AREA, Column, Kind, kinds_of
 from logbook.analysis.ink.evidence import Evidence, evidence
-from logbook.analysis.ink.fit import InkFit, Spread, Variation
+from logbook.analysis.ink.fit import ITS_OWN, InkFit, Spread, Variation
 from logbook.analysis.ink.log import Floats, InkLog
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval
@@ -28,8 +28,7 @@ PARTS = 20
 #: Before the log is asked (common practice, no source for the figures): by how much more or less than on matte papers
 #: all inks go on photo papers, as a share, and by how much that differs from ink to ink.
 PHOTO_DIFFERS, INKS_DIFFER = 0.3, (0.03, 0.1, 0.3)
-#: What a day and an idle spell may take of an ink on average, in ml, and its relative spread over the inks; None: nothing.
-ITS_OWN = {IDLE: 0.5, SPELL: 5.0}
+#: The relative spread over the inks of what a day and an idle spell take; None: they take nothing.
 ITS_OWN_SPREAD = (None, 0.25, 0.8)
 #: How likely it is that a printer draws nothing by itself.
 NOTHING = 0.5

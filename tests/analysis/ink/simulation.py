@@ -33,9 +33,9 @@ class Studio:
     of each ink for itself, of exchanges likewise.
 
     ``unlogged`` prints of all are never written down, the ink of ``noted`` of the others is; by itself the printer draws
-    ``idle_ml`` a day and ``spell_ml`` when it is used again after more than ``spell_days``, of every ink in the lines.
-    Prints are made on ``bench_days`` of a week, and in none of the ``holidays`` of two weeks; one on photo paper takes
-    ``photo_factor`` times as much.
+    ``idle_ml`` a day, at any hour or always at noon, and ``spell_ml`` when it is used again after more than ``spell_days``,
+    of every ink in the lines. Prints are made on ``bench_days`` of a week, and in none of the ``holidays`` of two weeks; one
+    on photo paper takes ``photo_factor`` times as much.
     """
 
     step: float = 1.0
@@ -51,6 +51,7 @@ class Studio:
     cartridge_ml: float = 330.0
     unlogged: float = 0.0
     idle_ml: float = 0.0
+    idle_at_noon: bool = False
     spell_ml: float = 0.0
     spell_days: float = 6.0
     photo_factor: float = 1.0
@@ -143,7 +144,8 @@ class _Simulation:
         for day in range(studio.days):
             made = rng.poisson(studio.prints_per_day) if day not in away and day % 7 < studio.bench_days else 0
             if studio.idle_ml:
-                events.append((day * DAY + 43_200.5, "day", 0.0))
+                moment = 43_200.5 if studio.idle_at_noon else float(rng.uniform(0.0, DAY))
+                events.append((day * DAY + moment, "day", 0.0))
             events += [
                 (day * DAY + 28_800 + rng.uniform(0, 14_400), "print", float(rng.choice([0.06, 0.12, 0.2, 0.35])))
                 for _ in range(made)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from logbook.analysis.ink.draws import IDLE, SPELL, Kind, draws_on, timeline
+from logbook.analysis.ink.readings import stretches
 from logbook.analysis.ink.unlogged import Batch, share_unlogged
 from tests.analysis.ink.hand import HOUR, MATTE, PHOTO, Hand
 
@@ -129,15 +130,30 @@ def _month() -> Hand:
     return hand
 
 
-def test_every_day_in_the_lines_is_a_draw_and_so_is_each_idle_spell() -> None:
-    """Days are counted up to the last reading; a spell is over with the print or the exchange after it."""
+def test_every_day_in_the_lines_is_drawn_from_and_so_is_each_idle_spell() -> None:
+    """Days are counted up to the last reading, at noon of the 41st; a spell is over with the print or the exchange after it."""
     log = _month().log()
     line = timeline(log)
-    cyan, black = (draws_on(log, line, ink) for ink in ("cyan", "matte_black"))
-    counts = {ink.ink: [ink.columns[n] for n in ink.column] for ink in (cyan, black)}
-    assert (counts["cyan"].count(IDLE), counts["cyan"].count(SPELL)) == (40, 5)
-    assert (counts["matte_black"].count(IDLE), counts["matte_black"].count(SPELL)) == (15, 2)
-    assert np.bincount(cyan.kind, minlength=5).tolist() == [6, 0, 1, 45, 0]
+    drawn = {}
+    for ink in ("cyan", "matte_black"):
+        draws = draws_on(log, line, ink)
+        drawn[ink] = [float(np.sum(draws.amount[draws.column == draws.columns.index(one)])) for one in (IDLE, SPELL)]
+    assert drawn["cyan"] == pytest.approx([40.5, 5])
+    assert drawn["matte_black"] == pytest.approx([15.25, 2])  # out of the lines at nine
+
+
+def test_a_reading_sees_as_much_of_its_day_as_was_over() -> None:
+    """Counted whole at midnight, a day would be missing in what the afternoon's reading saw go."""
+    hand = Hand("cyan")
+    hand.cartridge("cyan")
+    for hour in (7, 14, 24 + 7):
+        hand.print(hour)
+        hand.read(hour, cyan=90.0 - hour)
+    log = hand.log()
+    draws = draws_on(log, timeline(log), "cyan")
+    runs, _ = stretches(log, timeline(log), draws)
+    days = runs[0].totals(draws)[:, draws.columns.index(IDLE)]
+    assert days == pytest.approx([7 / 24, 14 / 24, 31 / 24], abs=1 / 4)
 
 
 def test_noted_ink_is_as_much_area_as_it_is_ink_and_what_was_not_logged_lies_around_what_was() -> None:
