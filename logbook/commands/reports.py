@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from logbook.commands.shared import on_file, print_answer, reading_log, replacing, shown
-from logbook.records.new_file import NewFile, refuse_what_is_there, refused_in_one_line
+from logbook.records.new_file import refuse_what_is_there
 
 if TYPE_CHECKING:
     from logbook.snapshot import Snapshot
@@ -179,8 +179,7 @@ def month(
         except ValueError as error:
             raise click.UsageError(f"--month: {error}") from error
     if html is not None:
-        with refused_in_one_line(html), NewFile(html, replace=replace) as file:
-            file.write(month_html.as_html(answer).encode())
+        month_html.write_html(html, answer, replace=replace)
         click.echo(f"Wrote {shown(str(html))}")
     else:
         print_answer(answer, month_markdown.as_markdown if markdown else month_text.as_text, as_json)

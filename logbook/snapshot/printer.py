@@ -10,6 +10,8 @@ from logbook.records import Bench, Cartridge, Changeover, Gauge, Paper, Print, P
 from logbook.records.fields import BLACK_INK, Black
 from logbook.snapshot.snapshot import Snapshot
 
+LOW_PERCENT = 10.0  # common practice, no source: a cartridge is ordered well before it is empty
+
 
 class InkLevel(msgspec.Struct, frozen=True, kw_only=True):
     """The last known level of an ink; ``percent`` is None where nothing was ever read or installed."""
@@ -18,6 +20,11 @@ class InkLevel(msgspec.Struct, frozen=True, kw_only=True):
     percent: float | None
     at: datetime | None
     loaded: bool
+
+    @property
+    def low(self) -> bool:
+        """Whether it is nearly empty, and in use."""
+        return self.loaded and self.percent is not None and self.percent <= LOW_PERCENT
 
 
 def printer_in_use(log: Snapshot) -> Printer | None:

@@ -21,6 +21,7 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
     printer: str = ""
     lowest_ink: str | None = None
     lowest_percent: float | None = None
+    low: bool = False
     roll_left_mm: float | None = None
     waiting: Waiting = Waiting()
     batch: BatchDue | None = None
@@ -36,6 +37,7 @@ def answer(log: Snapshot, *, batch: BatchDue | None = None) -> Standing:
         printer=printer.name if printer is not None else "",
         lowest_ink=lowest.ink if lowest is not None else None,
         lowest_percent=lowest.percent if lowest is not None else None,
+        low=lowest is not None and lowest.low,
         roll_left_mm=roll_left_mm(log, stock) if stock is not None else None,
         waiting=waiting(orders_left(log)),
         batch=batch,

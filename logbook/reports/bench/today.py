@@ -21,7 +21,6 @@ from logbook.store.history import Line
 
 WAITING_SHOWN = 100
 SOON_DAYS = 7
-LOW_PERCENT = 10.0  # common practice, no source: a cartridge is ordered well before it is empty
 
 
 class RollNow(msgspec.Struct, frozen=True, kw_only=True):
@@ -160,7 +159,7 @@ def _promise_words(now: Today) -> str:
 
 
 def _low_words(now: Today) -> tuple[str, ...]:
-    low = [level for level in now.levels if level.loaded and level.percent is not None and level.percent <= LOW_PERCENT]
+    low = [level for level in now.levels if level.low]
     if not low:
         return ()
     named = ", ".join(f"{ink_text(level.ink)} at {level.percent:g} %" for level in low)

@@ -49,7 +49,8 @@ def standing_words(standing: Standing, width: int) -> Content:
 def _parts(standing: Standing) -> list[Content]:
     parts = [_part("", f"{standing.loaded} loaded") if standing.loaded else _part("no printer yet", "")]
     if standing.lowest_ink is not None and standing.lowest_percent is not None:
-        parts.append(_part("lowest: ", f"{ink_text(standing.lowest_ink)} {standing.lowest_percent:.0f} %"))
+        level = f"{ink_text(standing.lowest_ink)} {standing.lowest_percent:.0f} %"
+        parts.append(Content.styled(f"low: {level}", "$asks bold") if standing.low else _part("lowest: ", level))
     if standing.roll_left_mm is not None:
         parts.append(_part("roll ", _metres(standing.roll_left_mm)))
     waiting = standing.waiting
@@ -60,7 +61,8 @@ def _short_parts(standing: Standing) -> list[Content]:
     """The same for 80 columns."""
     parts = [_part("", f"{standing.loaded} in") if standing.loaded else _part("no printer yet", "")]
     if standing.lowest_ink is not None and standing.lowest_percent is not None:
-        parts.append(_part("", f"{short_ink(standing.lowest_ink)} {standing.lowest_percent:.0f}%"))
+        level = f"{short_ink(standing.lowest_ink)} {standing.lowest_percent:.0f}%"
+        parts.append(Content.styled(f"low {level}", "$asks bold") if standing.low else _part("", level))
     if standing.roll_left_mm is not None:
         parts.append(_part("roll ", _metres(standing.roll_left_mm).replace(" ", "")))
     waiting = standing.waiting

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     Shown = tuple[date, tuple[DayLine, ...]]
 
-COLUMNS = (Column("", 5), Column("", 13), Column("", 16, share=1), Column("", 20, share=2))
+COLUMNS = (Column("", 5), Column("", 13), Column("", 16, share=1, names=True), Column("", 20, share=2))
 
 
 def _page(app: Shell) -> DayPage:

@@ -15,7 +15,7 @@ from logbook.records.text import plain
 from logbook.tui.commands.command import Command
 from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import Place
-from logbook.tui.widgets.lists.columns import Column, line
+from logbook.tui.widgets.lists.columns import Column, line, name_cut
 from logbook.tui.widgets.lists.lines import Lines
 
 if TYPE_CHECKING:
@@ -191,7 +191,8 @@ class Shelf(Place["ShelfModel"]):
             return Content.assemble((f"{row.name} ", "$quiet"), ("─" * (width - len(row.name) - 1), "$rule"))
         if row.id is None:
             return Content.styled(f"{row.about}; + adds one", "$quiet")
-        name = Content.styled(plain(row.name), "$quiet" if row.finished else "$foreground")
-        cells = [name, Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
         columns = ROOMY_COLUMNS if width >= ROOMY else COLUMNS
+        called = name_cut(plain(row.name), columns[0].width, (plain(other.name) for other in self._lines.here))
+        name = Content.styled(called, "$quiet" if row.finished else "$foreground")
+        cells = [name, Content.styled(plain(row.about), "$quiet"), Content(plain(row.amount))]
         return line(columns, cells, width) if row.amount else line(columns[:2], cells[:2], width)

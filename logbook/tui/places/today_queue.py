@@ -23,9 +23,9 @@ MOST_SHOWN = 6
 WIDE = 92
 COLUMNS = (
     Column("printed", 6),
-    Column("picture", 18, share=2),
+    Column("picture", 18, share=2, names=True),
     Column("copies", 4, right=True),
-    Column("paper", 20),
+    Column("paper", 20, names=True),
     Column("size", 12, right=True),
     Column("told", 12, share=2),
 )

@@ -39,7 +39,11 @@ class InkLevels(Widget):
         return -(-len(self._levels) // _across(width))
 
     def render(self) -> Content:
-        across = _across(self.content_size.width)
+        return self.across(self.content_size.width)
+
+    def across(self, width: int) -> Content:
+        """The levels in lines of so many cells."""
+        across = _across(width)
         starts = range(0, len(self._levels), across)
         return Content("\n").join(Content("").join(map(_cell, self._levels[start : start + across])) for start in starts)
 
@@ -54,10 +58,8 @@ def _cell(level: InkLevel) -> Content:
     if level.percent is None:
         return Content.assemble(name, (f"{'not read':<{CELL - NAME}}", "$quiet"))
     filled = round(level.percent / 100 * BAR)
-    bar = (
-        Content.assemble("━" * filled, ("─" * (BAR - filled), "$rule"))
-        if level.loaded
-        else Content.styled(f"{'out':<{BAR}}", "$quiet")
-    )
-    number = Content.styled(f"{level.percent:4.0f}", "$foreground" if level.loaded else "$quiet")
+    bar = Content.assemble("━" * filled, ("─" * (BAR - filled), "$rule"))
+    if level.low or not level.loaded:
+        bar = Content.styled(f"{'low' if level.low else 'out':<{BAR}}", "$asks bold" if level.low else "$quiet")
+    number = Content.styled(f"{level.percent:4.0f}", "$asks bold" if level.low else "$foreground" if level.loaded else "$quiet")
     return Content.assemble(name, bar, number, (" %", "$quiet"), " ")

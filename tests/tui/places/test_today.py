@@ -7,12 +7,15 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from textual.content import Content
 
 from logbook.actions import judging
 from logbook.records import Cartridge, Judgement, Order
-from logbook.reports.bench import today
+from logbook.reports.bench import standing, today
 from logbook.snapshot import take
 from logbook.store import Store, journal, open_store
+from logbook.tui.frame.standing_line import standing_words
+from logbook.tui.widgets.ink_levels import InkLevels
 from tests.studio import MORNING, ROLL, furnish, print_out, sheet
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, shown
@@ -151,3 +154,24 @@ async def test_v_goes_on_to_the_next_print_that_waits(opened: Opened, tmp_path: 
             await press(pilot, "k", "enter")
         await press(pilot, "v")
         assert "#0004" in shown(pilot)
+
+
+@pytest.mark.parametrize(("percent", "accent"), [(7, ["low: light cyan 7 %"]), (40, [])])
+def test_low_ink_carries_the_accent_and_a_word(store: Store, percent: float, accent: list[str]) -> None:
+    furnish(store)
+    levels = {"light_cyan": percent, "cyan": 60, "photo_black": 3}
+    cartridges = [
+        Cartridge(id=ink, printer="printer", ink=ink, installed=MORNING, nominal_ml=80, start_percent=level)
+        for ink, level in levels.items()
+    ]
+    journal.write(store, "part-used cartridges", save=cartridges)
+    log = take(store, DAY)
+    assert accented(standing_words(standing.answer(log), 120)) == accent
+    bars = InkLevels()
+    bars.show(tuple(level for level in today.answer(log).levels if level.percent is not None))
+    assert accented(bars.across(120)) == (["low  ", "   7"] if accent else [])
+
+
+def accented(words: Content) -> list[str]:
+    """The pieces in the accent's colour."""
+    return [words.plain[span.start : span.end] for span in words.spans if "$asks" in str(span.style)]

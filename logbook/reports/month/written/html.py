@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from pathlib import Path
 
-from logbook.records.new_file import MAKER
+from logbook.records.new_file import MAKER, NewFile, refused_in_one_line
 from logbook.records.wording import counted_in_words
 from logbook.reports.month.model import MonthAnswer, Signal
 from logbook.reports.month.written.style import STYLE
@@ -15,7 +16,7 @@ from logbook.reports.month.written.words import heading, sentences, signal_text
 from logbook.reports.shared.markup import Node, element, html_of
 from logbook.reports.shared.table import Table
 
-__all__ = ["as_html"]
+__all__ = ["as_html", "write_html"]
 
 # Nothing may be fetched and no script run, whatever a title says.
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -35,6 +36,12 @@ def as_html(answer: MonthAnswer) -> str:
     )
     body = element("body", hatches(), element("main", element("h1", title), *_parts(answer)))
     return f"<!DOCTYPE html>\n{html_of(element('html', head, body, lang='en'))}\n"
+
+
+def write_html(path: Path, answer: MonthAnswer, *, replace: bool = False) -> None:
+    """Write the page; ``replace`` only another of ours. Raises ``WriteRefused``."""
+    with refused_in_one_line(path), NewFile(path, replace=replace) as file:
+        file.write(as_html(answer).encode())
 
 
 def _parts(answer: MonthAnswer) -> list[Node]:

@@ -27,14 +27,14 @@ WIDE = 100
 RISKS = 2
 DAYS_SHOWN = 10
 COLUMNS = (
-    Column("order", 14, share=3),
+    Column("order", 14, share=3, names=True),
     Column("black", 7),
     Column("left", 8, right=True),
     Column("promised", 11),
     Column("", 8),
     Column("planned", 11),
     Column("kept", 5, right=True),
-    Column("for", 6, share=1),
+    Column("for", 6, share=1, names=True),
 )
 
 

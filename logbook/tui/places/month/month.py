@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import on
@@ -22,6 +23,8 @@ from logbook.tui.widgets.lists.lines import Lines
 from logbook.tui.widgets.lists.view_names import ViewNames
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from logbook.reports.month.model import MonthAnswer
     from logbook.store import Store
     from logbook.tui.shell import Shell
@@ -81,17 +84,30 @@ class SeePrintsOfTheMonth(Command):
         await cast(Month, app.place).open_prints()
 
 
+class WriteMonthPage(Command):
+    """Write the month's review as a page for the browser, into the folder you started from."""
+
+    key, label, scope, hinted = "W", "write its page", "month", False
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.places.written_files import write_file
+
+        answer = cast(Month, app.place).answer
+        if answer is not None:
+            write_file(app, partial(_page_of, answer=answer))
+
+
 class Month(Place["MonthAnswer"]):
     """The review of a month: what was kept, what it cost, what drifted, what a print must sell for.
 
     [ and ] go from month to month, tab through the views. Among the papers, enter opens the prints of one;
     in the other views, all prints of the month. Limits and signals are those of the months before: ▲ marks what
-    left them, and beside it stands what changed just before.
+    left them, and beside it stands what changed just before. W writes the month as a page for the browser.
     """
 
     SLOW = True
     PAGES = ("logbook.tui.places.month.prints:MonthPrints",)
-    COMMANDS_HERE = (MonthBefore, MonthAfter, NextMonthView, MonthViewBefore, SeePrintsOfTheMonth)
+    COMMANDS_HERE = (MonthBefore, MonthAfter, NextMonthView, MonthViewBefore, SeePrintsOfTheMonth, WriteMonthPage)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         *READ_ON,
@@ -137,6 +153,11 @@ class Month(Place["MonthAnswer"]):
     @property
     def _asked(self) -> int:
         return self._this_month if self._month is None else month_number(self._month)
+
+    @property
+    def answer(self) -> MonthAnswer | None:
+        """The month that is shown."""
+        return self._answer
 
     def step(self, by: int) -> None:
         """Go to the month before or after the one asked for last."""
@@ -194,3 +215,11 @@ class Month(Place["MonthAnswer"]):
         else:
             self.set_focus(None)
             self.query_one("#review-lines", Static).update(Content("\n").join(view_lines(self._view, answer, width)))
+
+
+def _page_of(store: Store, folder: Path, answer: MonthAnswer) -> Path:
+    from logbook.reports.month.written.html import write_html
+
+    path = folder / f"month-{answer.month}.html"
+    write_html(path, answer, replace=True)
+    return path

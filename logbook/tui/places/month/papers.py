@@ -15,7 +15,7 @@ from logbook.tui.widgets.lists.columns import Column, headings, line
 
 __all__ = ["PaperRow", "paper_heading", "paper_line", "paper_rows"]
 
-PAPER = Column("paper", 12, share=1)
+PAPER = Column("paper", 12, share=1, names=True)
 FIGURES = (
     Column("prints", 6, right=True),
     Column("kept", 4, right=True),

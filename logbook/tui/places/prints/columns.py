@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -12,7 +13,7 @@ from logbook.records.numbering import padded
 from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.reports.bench.what_differed import settings_changed
-from logbook.tui.widgets.lists.columns import Column, cell, headings, line, widths
+from logbook.tui.widgets.lists.columns import Column, cell, headings, line, name_cut, widths
 
 if TYPE_CHECKING:
     from logbook.store.history import Line
@@ -55,18 +56,18 @@ def heading_line(width: int) -> Content:
     return Content.assemble(" ", headings(_columns(width), width - 1))
 
 
-def print_line(row: Line, width: int, today: date) -> Content:
-    """One print in ``width`` cells."""
+def print_line(row: Line, width: int, today: date, beside: Collection[Line] = ()) -> Content:
+    """One print in ``width`` cells; ``beside`` are the other lines, from which its names are to be told."""
     columns = _columns(width + 1)
     wide = columns is not NARROW_COLUMNS
-    title_width = widths(columns, width)[2]
+    title_width, paper_width = widths(columns, width)[2:4]
     seen = "" if row.darkness is None else thirds_in_words(row.darkness) if wide else thirds_text(row.darkness)
     differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
     cells: list[str | Content] = [
         padded(row.number),
         Content.styled(when(row.at, today, long=columns is WIDEST_COLUMNS), "$quiet"),
-        _title(row, title_width),
-        plain(row.paper_name),
+        _title(row, title_width, beside),
+        name_cut(plain(row.paper_name), paper_width, (plain(other.paper_name) for other in beside)),
         f"{number_text(row.width_mm / 10)}×{number_text(row.height_mm / 10)}",
         *differed,
         _result(row),
@@ -79,13 +80,13 @@ def _columns(width: int) -> tuple[Column, ...]:
     return WIDEST_COLUMNS if width >= WIDEST else WIDE_COLUMNS if width >= WIDE else NARROW_COLUMNS
 
 
-def _title(row: Line, width: int) -> Content:
+def _title(row: Line, width: int, beside: Collection[Line]) -> Content:
     """The picture, and at the column's end which attempt it is or that it is no final print."""
     attempt = ordinal(row.attempt) if row.attempt > 1 else ""
     aside = " ".join(word for word in ("" if row.purpose == "final" else row.purpose, attempt) if word)
-    if not aside:
-        return cell(plain(row.title), width)
-    return Content.assemble(cell(plain(row.title), width - len(aside) - 1), " ", (aside, "$quiet"))
+    room = width - len(aside) - 1 if aside else width
+    title = cell(name_cut(plain(row.title), room, (plain(other.title) for other in beside)), room)
+    return Content.assemble(title, " ", (aside, "$quiet")) if aside else title
 
 
 def _result(row: Line) -> Content:

@@ -39,7 +39,7 @@ class PrintLines(Lines["Line"]):
     def _print_line(self, row: Line, width: int) -> Content:
         from logbook.tui.places.prints.columns import print_line
 
-        return print_line(row, width, shell_of(self).now().date())
+        return print_line(row, width, shell_of(self).now().date(), self.here)
 
 
 def _heading_line(width: int) -> Content:

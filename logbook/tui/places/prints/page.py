@@ -20,7 +20,7 @@ from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import READ_ON, BackFromPage, Place
-from logbook.tui.places.prints.commands import DeletePrint
+from logbook.tui.places.prints.commands import DeletePrint, WriteLabel
 from logbook.tui.places.prints.words import attempts_lines, details, heading, judgements
 from logbook.tui.widgets.picture_view import PictureView, kind_for
 
@@ -105,11 +105,12 @@ class PrintPage(Place["OnePrint"]):
 
     Its attempts stand side by side; ◆ marks what was changed between them. [ and ] go from attempt to attempt,
     a logs another one, v judges this one again (dry, or in another light). D takes out a judgement that was meant for
-    another print.
+    another print. W writes its label; f8 looks at the picture's file, and there f writes the file to print, t a test strip
+    and w a wedge.
     """
 
     OF = "Prints"
-    COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, DeletePrint, TakeOutJudgement, BackToPrints)
+    COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, WriteLabel, DeletePrint, TakeOutJudgement, BackToPrints)
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         *READ_ON,

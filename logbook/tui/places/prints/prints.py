@@ -14,7 +14,7 @@ from logbook.records.text import plain
 from logbook.tui.commands.command import Command
 from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.places.place import Place
-from logbook.tui.places.prints.commands import DeletePrint
+from logbook.tui.places.prints.commands import DeletePrint, WriteLabel
 from logbook.tui.places.prints.lines import PrintLines
 from logbook.tui.widgets.lists.lines import Lines
 from logbook.tui.widgets.lists.search_line import SearchLine
@@ -96,7 +96,7 @@ class Prints(Place[Found]):
     """
 
     PAGES = ("logbook.tui.places.prints.page:PrintPage",)
-    COMMANDS_HERE = (SearchPrints, SortPrints, TurnRound, DeletePrint)
+    COMMANDS_HERE = (SearchPrints, SortPrints, TurnRound, DeletePrint, WriteLabel)
     HINTS = ("one-more-like-this", "judge-it", "another-attempt", "search-prints", "sort-prints", "edit-print",
              "delete-print", "undo")  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from typing import Any, ClassVar, Generic, TypeVar
 
 from textual import events
@@ -80,6 +80,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         super().__init__(id=id)
         self._draw = draw
         self._empty = empty
+        self._given = False  # whether anybody has said yet how many rows there are
         self._rows: dict[int, Row] = {}
         self._asked: tuple[int, int] | None = None
 
@@ -113,6 +114,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
 
     def _take_count(self, count: int) -> None:
         self.count = count
+        self._given = True
         self._asked = None
         self.virtual_size = Size(0, max(1, count))
         self.at = max(0, min(self.at, count - 1))
@@ -122,6 +124,11 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
     def row(self) -> Row | None:
         """The row under the cursor, where it is here."""
         return self._rows.get(self.at)
+
+    @property
+    def here(self) -> Collection[Row]:
+        """The rows that are seen or near to it."""
+        return self._rows.values()
 
     def _seen(self) -> tuple[int, int]:
         top = int(self.scroll_offset.y)
@@ -159,7 +166,7 @@ class Lines(ScrollView, Generic[Row], can_focus=True):
         width = self.line_width
         chosen = place == self.at and self.count > 0
         if self.count == 0:
-            content = Content.styled(self._empty if y == 0 else "", "$quiet")
+            content = Content.styled(self._empty if y == 0 and self._given else "", "$quiet")
         elif place in self._rows:
             content = Content.assemble("›" if chosen else " ", self._draw(self._rows[place], width - 1))
         else:

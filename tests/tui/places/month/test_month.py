@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import shutil
+import threading
 from datetime import date
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
-from logbook.store import columns, journal, open_store
+from logbook.reports.month.model import MonthAnswer
+from logbook.store import Store, columns, journal, open_store
 from logbook.store.columns import Prints
 from logbook.tui.places.month.month import Month
 from logbook.tui.places.month.prints import MonthPrints
@@ -166,3 +168,37 @@ async def test_text_that_looks_like_markup_is_shown_as_it_is(tmp_path: Path, ope
         await press(pilot, "tab", "tab")
         await press(pilot, "pagedown")
         assert "[b]Ebb[/b]" in shown(pilot)
+
+
+async def test_the_page_of_the_month_is_written_into_the_folder_one_started_from(
+    demo_copy: Path, opened: Opened, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "left_square_bracket", "W")
+        await pilot.app.workers.wait_for_complete()
+    assert "October 2026" in (tmp_path / "month-2026-10.html").read_text(encoding="utf-8")
+    (tmp_path / "month-2026-10.html").write_text("mine")
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "6", "left_square_bracket", "W")
+        await pilot.app.workers.wait_for_complete()
+        await settled(pilot)
+        assert "was not made by this program" in shown(pilot)
+    assert (tmp_path / "month-2026-10.html").read_text() == "mine"
+
+
+async def test_nothing_is_said_of_the_papers_before_they_are_known(opened: Opened, monkeypatch: pytest.MonkeyPatch) -> None:
+    let_go, read = threading.Event(), Month.read
+
+    def slowly(self: Month, store: Store) -> MonthAnswer:
+        assert let_go.wait(60)
+        return read(self, store)
+
+    monkeypatch.setattr(Month, "read", slowly)
+    async with opened() as pilot:
+        await pilot.press("6", "tab")
+        await pilot.pause()
+        assert "No paper was printed on" not in shown(pilot)
+        let_go.set()
+        await settled(pilot)
+        assert "No paper was printed on in this month." in shown(pilot)

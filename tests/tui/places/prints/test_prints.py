@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+from PIL import Image
+from textual.content import Content
+
 from logbook.records import Print
 from logbook.store import Store, history, reading
 from logbook.tui.places.prints.page import PrintPage
 from logbook.tui.places.prints.prints import Prints
+from logbook.tui.widgets.lists.columns import name_cut
 from logbook.tui.widgets.lists.lines import MARGIN, Lines
 from logbook.tui.widgets.lists.search_line import SearchInput
+from tests.studio import with_a_print
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, search, settled, shown
 
@@ -181,3 +187,25 @@ async def test_the_thumbnail_is_kept_so_that_it_shows_when_the_file_is_gone(open
         image = await app_of(pilot).desk.run(kept)
         assert image is not None and image.startswith(b"\x89PNG")
         assert "▀" in shown(pilot) or "▄" in shown(pilot)
+
+
+def test_names_are_cut_where_they_do_not_differ() -> None:
+    assert name_cut("Harbour Mouth, study 12", 16) != name_cut("Harbour Mouth, study 13", 16)
+    rivals = [f"Harbour Mouth in {season}, 40×50" for season in ("spring", "summer", "autumn")]
+    assert len({name_cut(name, 18, rivals) for name in rivals}) == len(rivals)
+    assert all(Content(name_cut("北の海の長い名前" * 4, width)).cell_length <= width for width in range(1, 30))
+
+
+async def test_the_label_of_the_chosen_print_is_written_into_the_folder_one_started_from(
+    opened: Opened, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with opened(with_a_print(tmp_path / "one.db")) as pilot:
+        await press(pilot, "2", "enter", "W")
+        await pilot.app.workers.wait_for_complete()
+        await settled(pilot)
+        assert "Wrote " in shown(pilot)
+        await press(pilot, "W")  # the one it made gives way
+        await pilot.app.workers.wait_for_complete()
+    with Image.open(tmp_path / "label-0001.png") as image:
+        assert image.size == (1063, 591)  # 90×50 mm at 300 pixels an inch
