@@ -73,6 +73,12 @@ class _Past(Snapshot):
         self._present = present
         self._moment = moment
 
+    def _follow(self) -> None:
+        before = self._present._kept
+        self._present._follow()
+        if self._present._kept is not before:
+            self._kept = Kept(self._present._kept.position, self._present._kept.preferences)
+
     def ask(self, question: Callable[Concatenate[Store, Asked], Told], *args: Asked.args, **kwargs: Asked.kwargs) -> NoReturn:
         raise LookupError("the file tells how things are, not how they were")
 

@@ -90,8 +90,17 @@ class Snapshot:
         return self._kept.answer(key, lambda: question(self._store, *args, **kwargs))
 
     def recall(self, question: Hashable, work_out: Callable[[], Told]) -> Told:
-        """What ``work_out`` gave for this question on this day, worked out once."""
+        """What ``work_out`` gave for this question on this day, worked out once, from the file at one moment."""
+        if (question, self.day) not in self._kept.answers:
+            with self._store.one_moment() as new:
+                if new:
+                    self._follow()
+                return self._kept.answer((question, self.day), work_out)
         return self._kept.answer((question, self.day), work_out)
+
+    def _follow(self) -> None:
+        """What another program wrote since this was taken belongs to the whole of an answer, or to none of it."""
+        self._kept = _kept_now(self._store)
 
     def all(self, kind: type[R]) -> list[R]:
         """All records of a kind: in time order where it has a time, else in order of entry."""
@@ -208,16 +217,21 @@ def take(store: Store, day: date | None = None) -> Snapshot:
     does. Within a transaction nothing is kept, for it may yet be taken back.
     """
     day = day or now().date()
-    position, chosen = journal.position(store), dict(preferences.everything(store))
     if store.connection.in_transaction:
-        return Snapshot(store, Kept(position, chosen), day)
+        return Snapshot(store, Kept(journal.position(store), dict(preferences.everything(store))), day)
+    return Snapshot(store, _kept_now(store), day)
+
+
+def _kept_now(store: Store) -> Kept:
+    """What still holds of what was read and worked out."""
+    position, chosen = journal.position(store), dict(preferences.everything(store))
     kept = store.kept
     if not isinstance(kept, Kept):
         kept = Kept(position, chosen)
     elif (kept.position, kept.preferences) != (position, chosen):
         kept = kept.after(journal.changed_since(store, kept.position), position, chosen)
     store.kept = kept
-    return Snapshot(store, kept, day)
+    return kept
 
 
 def answered(answer: Callable[Concatenate[Snapshot, Asked], Told]) -> Callable[Concatenate[Snapshot, Asked], Told]:

@@ -71,6 +71,18 @@ class Store:
             if self._taken_away:
                 self._bring_into_the_file()
 
+    @contextmanager
+    def one_moment(self) -> Iterator[bool]:
+        """What is read within is the file at one moment, whatever other programs write; whether that moment is a new one."""
+        if self.connection.in_transaction:
+            yield False
+            return
+        self.connection.execute("BEGIN")
+        try:
+            yield True
+        finally:
+            self.connection.execute("COMMIT")
+
     def _check_place(self) -> None:
         """A file that was moved, deleted or replaced while open would still take writes, and nobody would find them again."""
         if _identity(self._place) != self._file:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 import pytest
 
-from logbook.records import Gauge, Judgement, Print
+from logbook.records import Gauge, Judgement, Print, Record
 from logbook.reports.batch import answer as batch
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness import tone
@@ -17,10 +19,11 @@ from logbook.reports.ink import changeovers
 from logbook.reports.ink import review as ink_review
 from logbook.reports.ink import use as ink_use
 from logbook.reports.month import answer as month
-from logbook.snapshot import Snapshot, take
+from logbook.snapshot import Snapshot, answered, take
 from logbook.store import Store, columns, journal, open_store, preferences, reading
 from tests.bench.many import INKS, fill
 
+R = TypeVar("R", bound=Record)
 TODAY = date(2026, 11, 25)
 ANSWERS: dict[str, Callable[[Store], object]] = {
     "darkness": lambda store: darkness.answer(take(store)),
@@ -65,8 +68,8 @@ def stay_away(store: Store) -> None:
     preferences.write(store, "away", [{"since": "2026-11-26", "until": "2026-11-30"}])
 
 
-def _renewed(record: Print, **changes: object) -> Print:
-    return Print(**{**{name: getattr(record, name) for name in record.__struct_fields__}, **changes})
+def _renewed(record: R, **changes: object) -> R:
+    return type(record)(**{**{name: getattr(record, name) for name in record.__struct_fields__}, **changes})
 
 
 CHANGES: list[Callable[[Store], object]] = [
@@ -88,6 +91,25 @@ def test_every_answer_is_right_after_every_change_here_and_in_another_program(sm
             with open_store(small) as keeps_nothing:
                 for name, answer in ANSWERS.items():
                     assert repr(answer(keeping)) == repr(answer(keeps_nothing)), (name, number)
+
+
+def test_what_another_program_writes_meanwhile_is_in_all_of_an_answer_or_in_none_of_it(
+    small: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.copy(small, path := tmp_path / "two.db")
+    with open_store(path) as store, open_store(path) as other:
+        log = take(store, TODAY)
+        gauges, prints = list(log.all(Gauge)), len(log.prints())
+        delete_a_print(other)
+
+        @answered
+        def counts(log: Snapshot) -> tuple[int, int, int]:
+            first = len(log.prints())
+            journal.write(other, "Levels read", save=[_renewed(gauges[0], id="another")])
+            return first, len(log.prints()), len(log.all(Gauge))
+
+        assert counts(log) == (prints - 1, prints - 1, len(gauges))
+        assert len(take(store, TODAY).all(Gauge)) == len(gauges) + 1
 
 
 def test_the_same_object_answers_until_something_changes(small: Path) -> None:
