@@ -13,7 +13,7 @@ from logbook.records.wording import counted, ink_text
 from logbook.reports.batch.basis import attempts_of, bench_of
 from logbook.reports.batch.model import Basis
 from logbook.reports.batch.orders import as_planned
-from logbook.reports.batch.words import date_text
+from logbook.reports.batch.words import bench_day
 from logbook.reports.ink.columns import price_per_ml
 from logbook.snapshot import Snapshot
 from logbook.snapshot.orders import OrderLeft
@@ -119,7 +119,7 @@ def _of_plan(basis: Basis, plan: BatchPlan, known: list[OrderLeft], today: dt.da
     if plan.left_out and plan.entries:
         found.append(
             f"The plan was cut: it holds the {counted(len(known) - len(plan.left_out), 'order')} promised first and ends on "
-            f"{date_text(plan.entries[-1].date, today)}; {counted(len(plan.left_out), 'later order')} are left out of it and of "
+            f"{bench_day(plan.entries[-1].date, today)}; {counted(len(plan.left_out), 'later order')} are left out of it and of "
             "its cost."
         )
     elif plan.left_out and basis.weekdays:

@@ -11,7 +11,7 @@ from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, LikelyDay, OrderLine
-from logbook.reports.batch.words import LEAST_MONEY, date_text, interval_text, money
+from logbook.reports.batch.words import LEAST_MONEY, bench_day, cost_text, money
 
 __all__ = ["how_sure", "reasons", "rule_words", "verdict_sentence"]
 
@@ -138,7 +138,7 @@ def _day(answer: BatchAnswer, day: dt.date | None) -> str:
     """A day as one says it."""
     if day is None:
         return "no day"
-    return {0: "today", 1: "tomorrow"}.get((day - answer.today).days, date_text(day, answer.today))
+    return {0: "today", 1: "tomorrow"}.get((day - answer.today).days, bench_day(day, answer.today))
 
 
 # Why, and how sure
@@ -216,7 +216,7 @@ def _price(answer: BatchAnswer) -> str:
         return ""
     said = set(answer.basis.cost_from.values())
     source = f", from {counted(answer.basis.changeovers, 'changeover')}" if "log" in said else ""
-    return f"A changeover and back costs {interval_text(both)}{source}."
+    return f"A changeover and back costs {cost_text(both)}{source}."
 
 
 def _break_even(answer: BatchAnswer) -> str:

@@ -6,7 +6,7 @@ from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, OrderLine, PlanEntry
 from logbook.reports.batch.sentences import reasons, verdict_sentence
-from logbook.reports.batch.words import date_text, exchanged_text, orders_at_risk, promise_text, short_text
+from logbook.reports.batch.words import bench_day, exchanged_text, orders_at_risk, promise_text, short_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, cell_width, wrapped
 
 __all__ = ["as_text"]
@@ -52,7 +52,7 @@ def _plan_row(entry: PlanEntry, orders: dict[str, OrderLine], answer: BatchAnswe
     prints = str(sum(order.left for order in known)) if known else "–"
     black = f"changeover, {entry.black}" if entry.changeover else entry.black
     names = shortened(", ".join(order.title for order in known) or "–")
-    return date_text(entry.date, answer.today), black, prints, f"{entry.minutes:.0f}", names
+    return bench_day(entry.date, answer.today), black, prints, f"{entry.minutes:.0f}", names
 
 
 def shortened(names: str, width: int = NAMES_WIDTH) -> str:
@@ -77,9 +77,9 @@ def _orders(answer: BatchAnswer) -> str:
             order.title,
             order.black,
             f"{order.left} of {order.prints}",
-            date_text(order.promised, answer.today) if order.promised else "–",
+            bench_day(order.promised, answer.today) if order.promised else "–",
             order.when,
-            date_text(order.planned, answer.today) if order.planned else "left out",
+            bench_day(order.planned, answer.today) if order.planned else "left out",
             "" if order.kept_chance is None else f"{round(100 * order.kept_chance)} %",
         )
         for order in answer.orders[:MOST_ORDERS]

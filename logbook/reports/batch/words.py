@@ -12,7 +12,7 @@ from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, BatchDue, Exchanged, OrderLine, Short
 
 __all__ = [
-    "date_text",
+    "bench_day",
     "due_text",
     "exchanged_text",
     "money",
@@ -26,7 +26,7 @@ LEAST_MONEY = 0.005
 SAFE = 0.9
 
 
-def date_text(day: dt.date, today: dt.date | None = None) -> str:
+def bench_day(day: dt.date, today: dt.date | None = None) -> str:
     """A bench day in short, with its weekday."""
     return wording.date_text(day, today or day, weekday=True)
 
@@ -40,10 +40,10 @@ def money(value: float) -> str:
     return f"{value:.2f}"
 
 
-def interval_text(cost: Interval) -> str:
+def cost_text(cost: Interval) -> str:
     """Money with its interval, where it has one.
 
-    >>> interval_text(Interval(71.9, 66.2, 78.4)), interval_text(Interval(40.0, 40.0, 40.0))
+    >>> cost_text(Interval(71.9, 66.2, 78.4)), cost_text(Interval(40.0, 40.0, 40.0))
     ('71.90 (66 to 78)', '40.00')
     """
     if cost.width == 0:
@@ -76,13 +76,13 @@ def promise_text(order: OrderLine, today: dt.date) -> str:
     """
     if order.planned is None:
         return "the plan does not reach it"
-    parts = [f"planned for {date_text(order.planned, today)}"]
+    parts = [f"planned for {bench_day(order.planned, today)}"]
     if order.when == "late":
         parts = [f"late already, {parts[0]}"]
     elif order.kept_chance is not None:
         parts = [f"ready in time: {round(100 * order.kept_chance)} in 100"]
     if order.latest_changeover is not None:
-        day, late = date_text(order.latest_changeover, today), order.planned > order.latest_changeover
+        day, late = bench_day(order.latest_changeover, today), order.planned > order.latest_changeover
         parts.append(f"a changeover by {day} would keep it" if late else f"latest changeover {day}")
     if order.lacks:
         parts.append(f"{', '.join(plain(name) for name in order.lacks)} may run out")
@@ -112,7 +112,7 @@ def _amount(amount: float, unit: str) -> str:
 def exchanged_text(one: Exchanged) -> str:
     """A changeover of the past beside the verdict of that morning."""
     there = f"{one.waiting.matte} matte and {one.waiting.photo} photo waited"
-    return f"{date_text(one.at.date())}, to {one.to}: {there}; {_judged(one)}."
+    return f"{bench_day(one.at.date())}, to {one.to}: {there}; {_judged(one)}."
 
 
 def _judged(one: Exchanged) -> str:
@@ -120,6 +120,6 @@ def _judged(one: Exchanged) -> str:
         return "due, by a date and by the rule"
     if one.because is not None:
         return "due by a date" if one.because == "date" else f"due by the rule, from {one.rule_from} on"
-    when = f"the dates allowed until {date_text(one.exchange_on, one.at.date())}" if one.exchange_on else "no date asked for it"
+    when = f"the dates allowed until {bench_day(one.exchange_on, one.at.date())}" if one.exchange_on else "no date asked for it"
     rule = f", the rule would have waited for {one.rule_from}" if one.rule_from is not None else ""
     return f"not due: {when}{rule}"

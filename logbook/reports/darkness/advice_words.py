@@ -5,9 +5,9 @@ from __future__ import annotations
 from logbook.records.darkness import stops_text, thirds_in_words
 from logbook.records.text import plain
 from logbook.records.wording import setting_label, setting_text
+from logbook.reports.darkness.amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, stops_between
 from logbook.reports.darkness.level_words import level_text, percent_interval_text
 from logbook.reports.darkness.model import AdviceAnswer, DarknessAnswer, Names
-from logbook.reports.darkness_amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, interval_text
 
 
 def advice_sentences(answer: DarknessAnswer) -> list[str]:
@@ -30,7 +30,7 @@ def _assumed(advice: AdviceAnswer, names: Names) -> list[str]:
 def advice_in_words(advice: AdviceAnswer, names: Names) -> list[str]:
     """What to expect of a next print, where it is compared, and what to do about it."""
     expected = advice.expected_stops
-    out = f"{darker_in_words(expected.value)}{_where(advice, names)} ({interval_text(expected)})"
+    out = f"{darker_in_words(expected.value)}{_where(advice, names)} ({stops_between(expected)})"
     between = f"{stops_text(advice.print_stops.low)} and {stops_text(advice.print_stops.high)}"
     chance = f"The chance that it is rated darker: {percent_interval_text(advice.chance_darker)}."
     said = [f"The next print should come out {out}; nine in ten fall between {between}. {chance}", *_picture(advice)]

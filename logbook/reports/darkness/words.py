@@ -11,9 +11,9 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import MONTHS, counted, setting_label
+from logbook.reports.darkness.amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, stops_between
 from logbook.reports.darkness.level_words import counted_share_text, level_text
 from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, DependsAnswer, SlopeAnswer
-from logbook.reports.darkness_amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, interval_text
 
 #: More settings than this in one sentence are not read.
 MOST_NAMED = 3
@@ -47,15 +47,15 @@ def opening(answer: DarknessAnswer, brief: bool = False) -> str:
         return f"{_capital(whose)}: no average can be given."
     if now is not None:
         of = now.average_stops
-        lately = f"{darker_in_words(of.value)} ({interval_text(of)}; {counted(now.prints, 'print')})"
+        lately = f"{darker_in_words(of.value)} ({stops_between(of)}; {counted(now.prints, 'print')})"
         if brief:
             return f"Since {_day(now.since)} {whose} come out {lately}."
-        whole = f"{darker_in_words(average.value)} ({interval_text(average)})"
+        whole = f"{darker_in_words(average.value)} ({stops_between(average)})"
         return f"Since {_day(now.since)}, when {now.because}, {whose} come out {lately}. Over the whole log: {whole}."
     out = darker_in_words(average.value)
     if abs(average.value) >= AS_ON_SCREEN and not average.excludes(0.0):
-        return f"{_capital(whose)} came out {out} on average, but that may be chance ({interval_text(average)})."
-    return f"{_capital(whose)} come out {out} on average ({interval_text(average)})."
+        return f"{_capital(whose)} came out {out} on average, but that may be chance ({stops_between(average)})."
+    return f"{_capital(whose)} come out {out} on average ({stops_between(average)})."
 
 
 def share_sentence(answer: DarknessAnswer) -> list[str]:
@@ -88,7 +88,7 @@ def light_sentences(answer: DarknessAnswer) -> list[str]:
                 f" screen to {now.match_screen_cd_m2:.0f} cd/m², or {other} the light to {now.match_illuminance_lx:.0f} lx."
             )
     share = light.accounts_for_interval
-    does = f"{abs(share.value):.2f} stops {_direction(share.value)} ({interval_text(share)})"
+    does = f"{abs(share.value):.2f} stops {_direction(share.value)} ({stops_between(share)})"
     if light.by_physics_alone:
         said.append(f"Light alone should make prints look {does}; one light and one screen say nothing of it: this is physics.")
     elif share.excludes(0) and abs(share.value) >= AS_ON_SCREEN:
@@ -267,9 +267,9 @@ def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
         return [f"Dry-down: one print was {hours}; two are needed for a number."]
     prints, change = counted(dry.prints, "print"), dry.change_stops
     if not change.excludes(0):
-        return [f"Dry-down: {prints} {hours}; no change is seen ({interval_text(change)})."]
+        return [f"Dry-down: {prints} {hours}; no change is seen ({stops_between(change)})."]
     return [
-        f"Dry-down: {prints} {hours} dried {abs(change.value):.2f} stops {_direction(change.value)} ({interval_text(change)})."
+        f"Dry-down: {prints} {hours} dried {abs(change.value):.2f} stops {_direction(change.value)} ({stops_between(change)})."
     ]
 
 

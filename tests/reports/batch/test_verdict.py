@@ -12,7 +12,7 @@ from logbook.reports.batch import answer as batch
 from logbook.reports.batch import text as batch_text
 from logbook.reports.batch.model import BatchDue
 from logbook.reports.batch.sentences import how_sure, verdict_sentence
-from logbook.reports.batch.words import date_text, promise_text
+from logbook.reports.batch.words import bench_day, promise_text
 from logbook.snapshot import take
 from logbook.store import Store, journal
 from tests import studio
@@ -54,7 +54,7 @@ def test_enough_prints_are_due_by_the_rule_and_the_dates_are_told_beside_it(stor
     answer = answered(store)
     assert (answer.verdict, answer.because) == ("due", "rule")
     assert answer.exchange_on is not None and answer.exchange_on > TODAY
-    until = date_text(answer.exchange_on, TODAY)
+    until = bench_day(answer.exchange_on, TODAY)
     said = " ".join(batch_text.as_text(answer).split())
     assert said.startswith(
         f"Exchange today for 30 photo prints: they are enough to pay for it; the dates alone would allow until {until}."

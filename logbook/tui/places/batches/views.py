@@ -14,7 +14,7 @@ from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
 from logbook.reports.batch.sentences import reasons, rule_words
-from logbook.reports.batch.words import date_text, exchanged_text, money, orders_at_risk, promise_text, short_text
+from logbook.reports.batch.words import bench_day, exchanged_text, money, orders_at_risk, promise_text, short_text
 from logbook.reports.shared.table import wrapped
 from logbook.tui.places.batches.batch_calendar import DUE, TEXTURE, calendar
 from logbook.tui.places.batches.rule_map import rule_map
@@ -102,7 +102,7 @@ def _days(answer: BatchAnswer, width: int) -> list[Content]:
         why = "a changeover more" if one.changeovers > fewest else titles.get(one.dearest or "", "")
         chance = f"{round(100 * chances[one.date]):>3} in 100" if one.date in chances else ""
         line = Content.assemble(
-            f"{mark} {date_text(one.date, answer.today):<11}",
+            f"{mark} {bench_day(one.date, answer.today):<11}",
             (f"{bar:<{room}}", "$quiet"),
             f"{money(one.cost):>8}  {chance:<11}",
             why,
@@ -161,9 +161,9 @@ def order_line(order: OrderLine, width: int) -> Content:
         plain(order.title),
         f"{TEXTURE[order.black]} {order.black}",
         f"{order.left} of {order.prints}",
-        date_text(order.promised) if order.promised else "–",
+        bench_day(order.promised) if order.promised else "–",
         Content.assemble(state),
-        date_text(order.planned) if order.planned else "left out",
+        bench_day(order.planned) if order.planned else "left out",
         "" if order.kept_chance is None else f"{round(100 * order.kept_chance)} %",
         plain(order.client or ""),
     )
@@ -181,6 +181,6 @@ def supposed_line(changes: Changes, answer: BatchAnswer | None) -> str:
         parts.append(f"a changeover and back costs {money(sum(changes.changeover_cost.values()))}")
     parts += [f"{counted(order.prints, f'{order.black} print')} more" for order in changes.extra]
     for name, day in changes.promised.items():
-        when = date_text(day, answer.today) if day else "no day"
+        when = bench_day(day, answer.today) if day else "no day"
         parts.append(f"{titles.get(name, 'an order')} promised for {when}")
     return f"Supposed, not saved: {'; '.join(parts)}."

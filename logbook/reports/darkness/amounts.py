@@ -42,10 +42,10 @@ def darker_in_words(stops: float) -> str:
     return f"{amount_in_words(stops)} {'darker' if stops < 0 else 'lighter'} than the screen"
 
 
-def interval_text(stops: Interval) -> str:
+def stops_between(stops: Interval) -> str:
     """Value and ends in stops.
 
-    >>> interval_text(Interval(-0.31, -0.35, -0.27))
+    >>> stops_between(Interval(-0.31, -0.35, -0.27))
     '−0.31; −0.35 to −0.27'
     """
     return f"{stops_text(stops.value)}; {stops_text(stops.low)} to {stops_text(stops.high)}"
