@@ -87,8 +87,7 @@ def _asked(log: Snapshot, query: Query) -> columns.Prints:
 def _column(prints: columns.Prints, setting: str) -> list[Value | None]:
     if setting in ("paper", "screen", "light"):
         return list(getattr(prints, setting))
-    name = setting.removeprefix("setting ") if setting.startswith("setting ") else setting
-    return [one.get(name) for one in prints.settings]
+    return [one.get(setting.removeprefix("setting ")) for one in prints.settings]
 
 
 def _ratings(prints: columns.Prints, answer: DarknessAnswer) -> dict[Key, tuple[int, ...]]:

@@ -169,8 +169,7 @@ def _what_is_blocked(proofs: tuple[Proof, ...]) -> str:
     if worst.blocked_share == 0:
         return "No way blocks any of the picture."
     if worst.blocked_share - best.blocked_share < 0.0005:
-        share = share_text(worst.blocked_share)
-        return f"Every way blocks {share if share.startswith('under') else f'about {share}'} of the picture."
+        return f"Every way blocks {share_text(worst.blocked_share)} of the picture."
     blocked = f"{_said(worst.way).capitalize()} blocks {share_text(worst.blocked_share)} of the picture"
     return f"{blocked}; {_said(best.way)} {share_text(best.blocked_share)}."
 
