@@ -1,29 +1,30 @@
-"""Prints from a print queue: its finished jobs wait here until a person confirms them, and what its words mean is learnt."""
+"""Prints from a print queue: its finished jobs wait here until a person confirms them."""
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime, timedelta
 from typing import Any
 
 import msgspec
 
-from logbook.actions import judging, log_print, reading_levels
+from logbook.actions import judging, log_print, queue_words, reading_levels
 from logbook.actions.log_print import PrintForm
+from logbook.actions.queue_words import Words
 from logbook.actions.writing import at_once, write
 from logbook.link.address import Address
 from logbook.link.jobs import Job, State
 from logbook.records import Paper, Picture, Print, Record, new_id
 from logbook.records.refusal import Refused
-from logbook.records.settings import Setting, Settings
+from logbook.records.settings import Settings
 from logbook.records.text import plain
 from logbook.records.wording import counted, setting_text
 from logbook.snapshot.clock import now
+from logbook.snapshot.unlogged import DAYS, SETTLED, SHEETS, sheets_kept
 from logbook.store import Store, lately, preferences, queued, reading
 from logbook.store.journal import Entry
 from logbook.store.queued import Copy
 
-ADDRESS, WORDS = "queue_address", "queue_words"
-BOTH = "both"
-MOST_VALUES = 6  # an option with more values than that names no black
+ADDRESS = "queue_address"
 FITS_MM = 3.0  # a sheet within this of the usual one is the usual one: queues round to whole points
 
 _ENDING = re.compile(r"\.(?:tiff?|jpe?g|png|pdf|psd|psb)$", re.IGNORECASE)
@@ -49,23 +50,6 @@ class Waiting(msgspec.Struct, frozen=True, kw_only=True):
     def number(self) -> int:
         """How many prints these are."""
         return len(self.copies)
-
-
-class Words(msgspec.Struct):
-    """What a queue's words were seen to mean: a medium's name the paper, an option's values the black they went with."""
-
-    media: dict[str, str] = {}
-    options: dict[str, dict[str, str]] = {}
-
-    def tells_black(self, option: str) -> bool:
-        """Whether an option names the loaded black: each of its few values went with one black, and both were seen."""
-        seen = self.options.get(option, {})
-        return len(seen) <= MOST_VALUES and set(seen.values()) == {"matte", "photo"}
-
-    def black_in(self, options: Mapping[str, Setting]) -> str | None:
-        """The black that these options name, as far as is known."""
-        named = (self.options[name].get(str(value)) for name, value in options.items() if self.tells_black(name))
-        return next((black for black in named if black), None)
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -100,8 +84,10 @@ def address_kept(store: Store) -> str | None:
 def take(store: Store, address: Address, jobs: Iterable[Job]) -> Taken:
     """Let the copies that the logbook has not met wait to be confirmed. Jobs that were broken off make none."""
     queue = queue_name(address)
+    jobs = tuple(jobs)
     done = [job for job in jobs if job.state is State.COMPLETED]
     new = queued.add(store, (copy for job in done for copy in _copies(queue, job)))
+    _keep_sheets(store, queue, jobs)
     taken = {(copy.told["number"], copy.told["key"]) for copy in new}
     return Taken(
         new=len(new),
@@ -122,10 +108,31 @@ def queue_name(address: Address) -> str:
 
 def _copies(queue: str, job: Job) -> Iterable[Copy]:
     told = msgspec.to_builtins(job)
-    unique = job.key if job.key.startswith("urn:") else f"{queue} {job.key}"  # numbers begin anew in another queue
     for copy in range(1, job.copies + 1):
-        name = queued.name_of(queue, job.number, copy, job.copies, unique)
+        name = queued.name_of(queue, job.number, copy, job.copies, _unique(queue, job))
         yield Copy(job=name, queue=queue, at=job.at, told=told)
+
+
+def _unique(queue: str, job: Job) -> str:
+    return job.key if job.key.startswith("urn:") else f"{queue} {job.key}"  # numbers begin anew in another queue
+
+
+def _keep_sheets(store: Store, queue: str, jobs: Iterable[Job]) -> None:
+    """Remember the sheets that no copy accounts for: of jobs broken off on the way, and of copies that took several."""
+    known = preferences.read(store, SHEETS, {})
+    since = now() - timedelta(days=DAYS)
+    kept = {key: told for key, told in sheets_kept(known).items() if told[0] > since}
+    for job in jobs:
+        beside = job.sheets - (job.copies if job.state is State.COMPLETED else 0)
+        if beside > 0 and job.at > since:
+            kept[_unique(queue, job)] = job.at, beside
+    if (told := msgspec.to_builtins(kept)) != known:
+        preferences.write(store, SHEETS, told)
+
+
+def settle_sheets(store: Store, at: datetime) -> None:
+    """Say that the sheets up to then that are not in the log were no prints."""
+    preferences.write(store, SETTLED, at.isoformat())
 
 
 def waiting(store: Store) -> tuple[Waiting, ...]:
@@ -134,7 +141,7 @@ def waiting(store: Store) -> tuple[Waiting, ...]:
     for copy in queued.waiting(store):
         together.setdefault((copy.queue, copy.told["key"]), []).append(copy)
     pictures = {picture.title.casefold(): picture for picture in reading.every(store, Picture)} if together else {}
-    words = {queue: _words(store, queue) for queue, _ in together}
+    words = {queue: queue_words.known(store, queue) for queue, _ in together}
     return tuple(_waiting(store, copies, pictures, words[queue]) for (queue, _), copies in together.items())
 
 
@@ -168,7 +175,7 @@ def prints_of(job: Waiting, form: PrintForm | None = None) -> list[Print]:
 def _log(store: Store, job: Waiting, prints: Sequence[Print], new: Sequence[Record]) -> Entry:
     said = f"{plain(job.title)}: {counted(len(prints), 'print')} logged from the queue"
     entry = write(store, said, save=[*new, *prints])
-    _learn(store, job, prints[0])
+    queue_words.learn(store, job.copies[0], prints[0].paper)
     return entry
 
 
@@ -271,21 +278,3 @@ def _image_mm(form: PrintForm, sheet: list[float] | None) -> tuple[float | None,
 def _settings(settings: Settings, words: Words) -> Settings:
     """All that was told but the option that names the black: the paper says that."""
     return {name: value for name, value in settings.items() if not words.tells_black(name)}
-
-
-def _words(store: Store, queue: str) -> Words:
-    return msgspec.convert(preferences.read(store, f"{WORDS}:{queue}", {}), Words)
-
-
-def _learn(store: Store, job: Waiting, first: Print) -> None:
-    """Remember the paper that a medium's name stood for this time, and the black that the options went with."""
-    told, queue = job.copies[0].told, job.copies[0].queue
-    words = _words(store, queue)
-    paper = reading.get(store, Paper, first.paper)
-    if told["media"]:
-        words.media[told["media"]] = first.paper
-    for name, value in told["options"].items():
-        if paper is not None:
-            seen = words.options.setdefault(name, {})
-            seen[str(value)] = paper.black if seen.get(str(value), paper.black) == paper.black else BOTH
-    preferences.write(store, f"{WORDS}:{queue}", msgspec.to_builtins(words))

@@ -58,13 +58,18 @@ def _queue(address: Address, as_json: bool) -> Callable[[bool], None]:
     def look(say_nothing_new: bool) -> None:
         from logbook.actions import queue
         from logbook.link import ask_jobs
+        from logbook.snapshot.clock import now
+        from logbook.snapshot.unlogged import unlogged
 
         told = ask_jobs(address)
         with writing_store() as store:
             queue.keep_address(store, address)
             taken = queue.take(store, address, told)
+            missing = unlogged(store)
         if as_json:
-            _print_json({"new": taken.new, "known": taken.known, "broken_off": [job.name for job in taken.broken_off]})
+            broken_off = [job.name for job in taken.broken_off]
+            sheets = {"sheets": missing.sheets, "since": missing.since.isoformat()} if missing is not None else None
+            _print_json({"new": taken.new, "known": taken.known, "broken_off": broken_off, "unlogged": sheets})
         elif taken.new or say_nothing_new:
             waits = (
                 f"{counted(taken.new, 'print')} from {address} {'waits' if taken.new == 1 else 'wait'} to be confirmed on Today"
@@ -72,6 +77,8 @@ def _queue(address: Address, as_json: bool) -> Callable[[bool], None]:
             click.echo(waits if taken.new else f"Nothing new from {address}")
             for job in taken.broken_off if say_nothing_new else ():
                 click.echo(f"  {job.at:%d %b %H:%M}  {plain(job.name)}: {job.state.name.lower()}, no print")
+            if missing is not None:
+                click.echo(missing.words(now().date()))
 
     return look
 

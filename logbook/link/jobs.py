@@ -51,7 +51,8 @@ class State(Enum):
 class Job(msgspec.Struct, frozen=True, kw_only=True):
     """One finished job. ``key`` is its UUID, else its number and its time: the same job always has the same.
 
-    ``sheet_mm`` is width and height of the sheet; ``media`` the queue's own word for the paper, where it has one;
+    ``sheets`` is how many it took, as far as the queue counts them; ``sheet_mm`` is width and height of one; ``media`` the
+    queue's own word for the paper, where it has one;
     ``options`` are those that are no settings of ours, by the queue's own names.
     """
 
@@ -61,6 +62,7 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     at: datetime
     state: State
     copies: int = 1
+    sheets: int = 0
     sheet_mm: tuple[float, float] | None = None
     media: str = ""
     settings: dict[str, Setting] = {}
@@ -84,6 +86,7 @@ def job_of(told: Attributes, asked_at: datetime) -> Job | None:
         at=at.astimezone(asked_at.tzinfo),
         state=State(state),
         copies=min(max(1, _number(told, "copies") or 1), MOST_COPIES),
+        sheets=min(_number(told, "job-media-sheets-completed") or 0, MOST_COPIES),
         sheet_mm=sheet,
         media=media or (named if sheet is None else ""),
         settings=_settings(told),

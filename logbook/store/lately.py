@@ -1,14 +1,14 @@
 """What the bench asks while printing goes on, each answered through an index: the newest print, what is on a roll, what waits."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, datetime
 
 import msgspec
 
 from logbook.records import Print
 from logbook.store import numbering
 from logbook.store.opening import Store
-from logbook.store.rows import from_row, quoted
+from logbook.store.rows import from_row, instant, quoted
 
 USUAL_AMONG = 200  # prints on a paper that count for what is usual on it
 
@@ -101,6 +101,22 @@ def waiting_count(store: Store) -> int:
         "SELECT count(*) FROM print_line AS l JOIN print AS p ON p.id = l.print WHERE l.judged = 0 AND p.purpose <> 'strip'"
     ).fetchone()
     return int(count)
+
+
+def logged_between(store: Store, printer: str, after: datetime, until: datetime) -> int:
+    """How many prints of a printer were made after one moment and up to another."""
+    (count,) = store.connection.execute(
+        "SELECT count(*) FROM print WHERE printer = ? AND instant > ? AND instant <= ?", [printer, instant(after), instant(until)]
+    ).fetchone()
+    return int(count)
+
+
+def logged_by_hand(store: Store, after: datetime) -> dict[date, int]:
+    """How many prints made after a moment came from no print queue, by their day."""
+    rows = store.connection.execute(
+        "SELECT substr(at, 1, 10), count(*) FROM print WHERE instant > ? AND job IS NULL GROUP BY 1", [instant(after)]
+    )
+    return {date.fromisoformat(day): count for day, count in rows}
 
 
 def next_number(store: Store) -> int:

@@ -77,5 +77,13 @@ def passed_over(store: Store, limit: int = 50) -> list[Copy]:
     return [_copy(job, queue, msgspec.json.decode(told)) for job, queue, told in rows]
 
 
+def no_prints_between(store: Store, after: datetime, until: datetime) -> int:
+    """How many copies done after one moment and up to another were said to be no print."""
+    (count,) = store.connection.execute(
+        "SELECT count(*) FROM queued_print WHERE passed_over AND instant > ? AND instant <= ?", [instant(after), instant(until)]
+    ).fetchone()
+    return int(count)
+
+
 def _copy(job: str, queue: str, told: dict[str, Any]) -> Copy:
     return Copy(job=job, queue=queue, at=datetime.fromisoformat(told["at"]), told=told)

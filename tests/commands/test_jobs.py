@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from datetime import datetime
 from pathlib import Path
 
 import numpy as np
@@ -26,10 +27,13 @@ def queue(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Queue]:
 
 def test_jobs_are_taken_once_and_the_queue_is_kept_for_the_next_time(run: Run, queue: Queue) -> None:
     first = run("jobs", "--from", str(queue.address), "--json")
-    assert json.loads(first.stdout) == {"new": 2, "known": 0, "broken_off": ["Taken away"]}
+    today = datetime.now().astimezone().date().isoformat()
+    unlogged = {"sheets": 2, "since": today}
+    assert json.loads(first.stdout) == {"new": 2, "known": 0, "broken_off": ["Taken away"], "unlogged": unlogged}
     assert json.loads(run("jobs", "--json").stdout)["new"] == 0
     told = run("jobs")
     assert told.exit_code == 0 and "Taken away: cancelled, no print" in told.stdout
+    assert told.stdout.endswith("2 sheets of today are not in the log.\n")
 
 
 def test_without_a_queue_or_a_folder_it_says_what_to_name(run: Run) -> None:

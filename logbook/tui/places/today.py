@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.app import ComposeResult
@@ -14,15 +15,17 @@ from logbook.tui.frame.hint_line import HintLine
 from logbook.tui.places import today_queue
 from logbook.tui.places.place import Place
 from logbook.tui.places.prints.lines import PrintLines
+from logbook.tui.running.events import LogbookChanged
 from logbook.tui.widgets.ink_levels import InkLevels
 
 if TYPE_CHECKING:
     from logbook.actions.queue import Waiting
     from logbook.reports.bench.today import Today as TodayModel
+    from logbook.snapshot.unlogged import Unlogged
     from logbook.store import Store
     from logbook.tui.shell import Shell
 
-    Shown = tuple[TodayModel, tuple[Waiting, ...]]
+    Shown = tuple[TodayModel, tuple[Waiting, ...], Unlogged | None]
 
 NO_PRINT_YET = ("another-print", "read-the-gauge", "new-cartridge", "fresh-roll-or-box", "take-an-order")
 
@@ -42,21 +45,37 @@ class SetUp(Command):
         return isinstance(app.place, Today) and app.place.steps_left
 
 
+class NoPrints(Command):
+    """Say that the sheets that are not in the log were no prints: nozzle checks and test pages, say."""
+
+    key, label, scope = "Z", "those were no prints", "today"
+
+    async def run(self, app: Shell) -> None:
+        from logbook.actions import queue
+
+        await app.desk.run(partial(queue.settle_sheets, at=app.now()))
+        app.post_message(LogbookChanged())
+
+    @classmethod
+    def possible(cls, app: Shell) -> bool:
+        return isinstance(app.place, Today) and bool(app.place.unlogged)
+
+
 class Today(Place["Shown"]):
     """The printer now, the day's prints, and what waits for a judgement.
 
     The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it
     again. n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
     confirms a job with all its copies, v judges them with it and goes on to the next job, e opens it, x says that it was no
-    print; Q asks the queue. The inks below are
+    print; Q asks the queue, and Z says that the sheets which are not in the log were no prints. The inks below are
     as they were last read or put in; the black that is out keeps its last level. E shows all that was logged for a day, to
     put it right.
     """
 
     PAGES = ("logbook.tui.places.day:DayPage",)
-    COMMANDS_HERE = (SetUp, today_queue.AskTheQueue, today_queue.BringBack, *today_queue.COMMANDS)
-    BINDINGS = bindings(COMMANDS_HERE[:3])
-    HINTS = ("set-up", "one-more-like-this", "judge-it", "another-print", "another-attempt", "exchange-the-black",
+    COMMANDS_HERE = (SetUp, today_queue.AskTheQueue, today_queue.BringBack, NoPrints, *today_queue.COMMANDS)
+    BINDINGS = bindings(COMMANDS_HERE[:4])
+    HINTS = ("set-up", "no-prints", "one-more-like-this", "judge-it", "another-print", "another-attempt", "exchange-the-black",
              "take-an-order", "undo")  # fmt: skip
     DEFAULT_CSS = """
     Today #day { height: 1; color: $quiet; }
@@ -71,6 +90,7 @@ class Today(Place["Shown"]):
     def __init__(self) -> None:
         super().__init__()
         self.steps_left = False
+        self.unlogged = ""
         self._newest: str | None = None
         self._lines = PrintLines(id="prints")
         self._queue = today_queue.QueueLines()
@@ -98,11 +118,15 @@ class Today(Place["Shown"]):
         from logbook.actions import queue
         from logbook.reports.bench.today import answer
         from logbook.snapshot import take
+        from logbook.snapshot.unlogged import unlogged
 
-        return answer(take(store, self.logbook.now().date())), queue.waiting(store)
+        today = self.logbook.now().date()
+        return answer(take(store, today)), queue.waiting(store), unlogged(store, today)
 
     def show(self, model: Shown) -> None:
-        now, jobs = model
+        now, jobs, missing = model
+        told_by_the_jobs = missing is None or (missing.since == now.today and missing.sheets == sum(job.number for job in jobs))
+        self.unlogged = "" if missing is None or told_by_the_jobs else missing.words(now.today)
         self._show_now(now, jobs)
         self._show_jobs(jobs)
 
@@ -123,7 +147,8 @@ class Today(Place["Shown"]):
         self.steps_left = bool(model.steps_left)
         self.set_class(not model.lines and not jobs, "-empty")
         self.query_one("#day", Static).update(day_line(model))
-        self.query_one("#now", Static).update(Content(" ".join((*sentences(model), *_day_words(model)))))
+        said = [*sentences(model), *([self.unlogged] if self.unlogged else []), *_day_words(model)]
+        self.query_one("#now", Static).update(Content(" ".join(said)))
         self.query_one("#start", Static).update(start_words(model))
         newest = model.lines[0].id if model.lines else None
         if newest != self._newest:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from logbook.actions import queue
+from logbook.actions import queue, sheet_counts
 from logbook.link.address import parse_address
 from logbook.link.jobs import Job, State
 from logbook.records import Print
@@ -80,6 +80,21 @@ async def test_a_new_picture_is_opened_with_its_title(opened: Opened, waiting: P
         await press(pilot, "enter")
     with open_store(waiting) as store:
         assert reading.every(store, Print)[-1].picture not in ("ebb", "groyne")
+
+
+async def test_sheets_that_are_not_in_the_log_are_said_until_they_were_no_prints(opened: Opened, tmp_path: Path) -> None:
+    path = with_a_print(tmp_path / "sheets.db")
+    with open_store(path) as store:
+        for days, sheets in ((2, 100), (0, 103)):
+            sheet_counts.keep(store, "printer", MORNING + timedelta(hours=1, days=-days), sheets)
+        monday = Job(key="urn:uuid:9", number=9, name="Ebb", at=MORNING - timedelta(days=2), state=State.COMPLETED)
+        queue.take(store, WIDE, [monday])
+    async with opened(path, size=(110, 30)) as pilot:
+        assert "2 sheets since Monday are not in the log, by the printer's own count." in " ".join(shown(pilot).split())
+        await press(pilot, "Z")
+        assert "One sheet since Monday is not in the log." in " ".join(shown(pilot).split())  # it waits, and is in sight
+        await press(pilot, "x")
+        assert "not in the log" not in shown(pilot)
 
 
 async def test_elsewhere_the_keys_mean_what_they_always_do(opened: Opened, waiting: Path) -> None:
