@@ -105,12 +105,12 @@ class Building:
         self._times[shown] += 1
         number = fields.get("number")
         if number is not None and number in self._numbers:
-            raise ValueError(f"the number {print_number(number)} stands on row {self._numbers[number][0]} too")
+            raise Refused("", f"the number {print_number(number)} stands on row {self._numbers[number][0]} too")
         id = fields.get("id") or derived_id("print", *shown, self._times[shown])
         bearer = self._known.numbers.get(number or 0)
         if bearer is not None and bearer != id:
             if self._known.prints.get(bearer, ())[:2] != shown[:2]:
-                raise ValueError(f"the number {print_number(number or 0)} was given to another print already")
+                raise Refused("", f"the number {print_number(number or 0)} was given to another print already")
             return bearer, True
         if "id" in fields or id in self._known.prints:
             return id, id in self._known.prints

@@ -97,3 +97,15 @@ def test_a_table_is_understood_as_a_person_would(habit: str, tmp_path: Path) -> 
     cut = [re.split(r" \| ", line) for line in wanted.strip().splitlines()]
     assert lines(records) == [" | ".join([*line[:4], *sorted(line[4:])]) for line in cut]
     assert [f"{fault.row} {fault.why}" for fault in planned.left] == left.strip().splitlines()
+
+
+def test_a_row_whose_number_stands_on_another_is_left_out_and_said(tmp_path: Path) -> None:
+    habit = """a number twice
+Date,Title,Paper,Size,No.
+14/03/2025,Ebb at Low Stair,Tideway Rag 310,40x50 cm,4
+02/04/2025,Winter Groyne,Tideway Rag 310,30x40 cm,4
+--- prints
+"""
+    found, records, _ = understood(tmp_path, habit)
+    assert [(fault.row, fault.why) for fault in found.left] == [(3, "the number #0004 stands on row 2 too")]
+    assert sum(isinstance(one, Print) for one in records) == 1
