@@ -109,6 +109,10 @@ class Store:
     def _bring_into_the_file(self) -> None:
         self.connection.execute("PRAGMA wal_checkpoint(PASSIVE)")
 
+    def wait_at_most(self, seconds: float) -> None:
+        """Wait so long for what another program is writing, and no longer; then it is ``InUse``."""
+        self.connection.execute(f"PRAGMA busy_timeout = {int(seconds * 1000)}")
+
     def version(self) -> int:
         """A number that moves whenever another connection has changed the file (SQLite's data_version).
 

@@ -85,7 +85,7 @@ OWN_PARTS = {
     "field", "marks", "names", "assignments", "clause", "order", "numbered", "which", "where", "lines", "fields", "lines_of",
     "_COLUMNS", "_TOUCHED_LINES", "_ATTEMPT", "_FIELDS", "_SAYS", "_PRINT", "anew", "APPLICATION_ID", "int(limit)",
     "direction", "matching", "chosen",
-    "int(WAIT_SECONDS * 1000)", "MOST_FAULTS", "source", "first",
+    "int(WAIT_SECONDS * 1000)", "int(seconds * 1000)", "MOST_FAULTS", "source", "first",
     "name", "columns_of",  # of our own tables and columns, from lists in replaying.py
 }  # fmt: skip
 

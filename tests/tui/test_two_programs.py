@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from logbook.records import Light, Paper, Print
-from logbook.store import backup, journal, open_store, opening, reading
+from logbook.store import backup, journal, open_store, reading
 from logbook.store.checking import check_file
 from logbook.tui.forms.form import Form
 from tests.studio import print_out, sheet, with_a_print
@@ -33,17 +33,20 @@ async def test_what_another_program_logs_comes_to_the_screen(opened: Opened, pat
             await pilot.pause(0.02)
 
 
-async def test_a_locked_file_is_said_and_the_form_stays_filled(
-    opened: Opened, path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(opening, "WAIT_SECONDS", 0.2)
+async def test_a_locked_file_is_said_and_the_form_stays_filled(opened: Opened, path: Path) -> None:
     async with opened(path) as pilot:
         await LightForm().open_over(app_of(pilot))
         await press(pilot, *"lamp", "tab", *"480")
         other = sqlite3.connect(path, isolation_level=None)
-        other.execute("BEGIN IMMEDIATE")
+        other.execute("BEGIN EXCLUSIVE")
         await press(pilot, "enter")
         assert "in use by another program, and waited for" in shown(pilot)
+        for thread in (app_of(pilot).desk, app_of(pilot).study):
+            (waits_ms,) = await thread.run(lambda store: store.connection.execute("PRAGMA busy_timeout").fetchone())
+            assert waits_ms < 500
+        await press(pilot, "f1")
+        assert "with one field of every sort" in shown(pilot)
+        await press(pilot, "escape")
         await press(pilot, "escape")  # it can't be kept now, so it is not left either
         assert isinstance(app_of(pilot).screen, Form)
         assert (field(pilot, "name").value, field(pilot, "illuminance_lx").value) == ("lamp", 480)
@@ -55,10 +58,7 @@ async def test_a_locked_file_is_said_and_the_form_stays_filled(
         assert [light.name for light in reading.every(store, Light)] == ["window wall", "lamp"]
 
 
-async def test_a_form_can_be_given_up_while_the_file_is_locked(
-    opened: Opened, path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(opening, "WAIT_SECONDS", 0.1)
+async def test_a_form_can_be_given_up_while_the_file_is_locked(opened: Opened, path: Path) -> None:
     async with opened(path) as pilot:
         await LightForm().open_over(app_of(pilot))
         await press(pilot, *"lamp")

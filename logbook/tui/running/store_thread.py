@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from logbook.store import Store
 
 Result = TypeVar("Result")
+SECONDS_FOR_OTHERS = 0.4
+"""So long a save waits for another program: then it is said, and everything is still there to be saved again."""
 
 
 class StoreThread:
@@ -98,6 +100,7 @@ class StoreThread:
             if self._once_there and not self.path.exists():  # never made anew: a lost folder must not come back empty
                 raise Refused("", f"the file is not there: bring its folder back, and try again ({self.path})")
             self._store = open_store(self.path, create=not self._once_there)
+            self._store.wait_at_most(SECONDS_FOR_OTHERS)
             self._once_there = True
         return self._store
 
