@@ -145,7 +145,7 @@ def _parts(update: LayoutUpdate | ChopsUpdate) -> Iterator[Piece]:
         return
     for y, first, last in update.spans:
         for end, (x, strip) in zip(update.chop_ends[y], update.chops[y].items(), strict=False):
-            if strip is not None and x <= last and end > first:
+            if strip is not None and x < last and end > first:  # beyond it stands what was not drawn this time
                 yield x, y, strip
 
 

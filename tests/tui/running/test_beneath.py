@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from importlib.metadata import requires, version
+from itertools import pairwise
 from pathlib import Path
 
 from hypothesis import given, settings
@@ -34,18 +35,21 @@ def a_strip(letters: list[tuple[str, int]], width: int) -> Strip:
 
 _letters = st.lists(st.tuples(st.sampled_from("ab ▒é文"), st.integers(0, 2)), max_size=WIDTH)
 _screens = st.lists(_letters, min_size=HEIGHT, max_size=HEIGHT)
-_chops = st.tuples(st.integers(0, HEIGHT - 1), st.integers(0, WIDTH - 2), _letters)
+_chops = st.tuples(st.integers(0, HEIGHT - 1), st.integers(0, WIDTH - 2), st.integers(1, WIDTH), _letters)
 
 
 def whole(lines: list[list[tuple[str, int]]]) -> LayoutUpdate:
     return LayoutUpdate([[a_strip(letters, WIDTH)] for letters in lines], Region(0, 0, WIDTH, HEIGHT))
 
 
-def part(y: int, x: int, letters: list[tuple[str, int]]) -> ChopsUpdate:
-    """One widget from column ``x`` to the end of a line, as Textual draws it."""
+def part(y: int, x: int, wide: int, letters: list[tuple[str, int]]) -> ChopsUpdate:
+    """One widget from column ``x`` on, as Textual draws it: beside it stands a ground without the widgets that lie on it."""
+    end = min(x + wide, WIDTH)
+    cuts = sorted({0, x, end, WIDTH})
+    ground: dict[int, Strip | None] = {cut: a_strip([], following - cut) for cut, following in pairwise(cuts)}
     chops: list[dict[int, Strip | None]] = [{} for _ in range(HEIGHT)]
-    chops[y] = {0: None, x: a_strip(letters, WIDTH - x)} if x else {0: a_strip(letters, WIDTH)}
-    return ChopsUpdate(chops, [(y, x, WIDTH)], [[x, WIDTH] if x else [WIDTH] for _ in range(HEIGHT)])
+    chops[y] = {**ground, **({0: None} if x else {}), x: a_strip(letters, end - x)}
+    return ChopsUpdate(chops, [(y, x, end)], [cuts[1:]] * HEIGHT)
 
 
 def sent(update: CompositorUpdate) -> str:
