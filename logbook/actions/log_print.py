@@ -104,7 +104,8 @@ def _last_paper(store: Store) -> str | None:
 def for_picture(store: Store, form: PrintForm) -> PrintForm:
     """The form with the size, edition and brightening that its picture goes on with on its paper.
 
-    A picture never printed there has no edition yet, and the size of the form laid as the picture is shaped.
+    A picture never printed there has no edition yet, and the size of the form laid as the picture is shaped: by its pixels,
+    else by its last print on any paper.
     """
     last = lately.newest_print(store, paper=form.paper, picture=form.picture, strips=False) if form.picture else None
     form = _brightened(store, form, last)
@@ -112,10 +113,9 @@ def for_picture(store: Store, form: PrintForm) -> PrintForm:
         same = like(store, last)
         names = ("width_mm", "height_mm", "edition_number", "edition_size")
         return msgspec.structs.replace(form, **{name: getattr(same, name) for name in names})
-    picture = reading.get(store, Picture, form.picture) if form.picture else None
     size: dict[str, float] = {}
-    if picture is not None and picture.width_px and picture.height_px and form.width_mm and form.height_mm:
-        wide, high = shaped_like((form.width_mm, form.height_mm), picture.width_px, picture.height_px)
+    if form.width_mm and form.height_mm and (shape := _shape(store, form.picture)) is not None:
+        wide, high = shaped_like((form.width_mm, form.height_mm), *shape)
         size = {"width_mm": wide, "height_mm": high}
     return msgspec.structs.replace(form, edition_number=None, edition_size=None, **size)
 
@@ -140,16 +140,27 @@ def _asked_by(store: Store, strip: Print) -> Setting | None:
     return round(own - seen[-1] / THIRDS_PER_STOP, 2)
 
 
-def shaped_like(size_mm: tuple[float, float], width_px: int, height_px: int) -> tuple[float, float]:
+def _shape(store: Store, picture: str | None) -> tuple[float, float] | None:
+    """Width and height of a picture, in one unit or another."""
+    known = reading.get(store, Picture, picture) if picture else None
+    if known is None:
+        return None
+    if known.width_px and known.height_px:
+        return known.width_px, known.height_px
+    last = lately.newest_print(store, picture=known.id, strips=False)
+    return (last.width_mm, last.height_mm) if last is not None else None
+
+
+def shaped_like(size_mm: tuple[float, float], width: float, height: float) -> tuple[float, float]:
     """A size with the same long side, of the shape of the picture, in whole millimetres.
 
     >>> shaped_like((400, 500), 6000, 4000), shaped_like((400, 500), 4000, 5000)
     ((500, 333), (400, 500))
     """
     long = max(size_mm)
-    if width_px >= height_px:
-        return long, round(long * height_px / width_px)
-    return round(long * width_px / height_px), long
+    if width >= height:
+        return long, round(long * height / width)
+    return round(long * width / height), long
 
 
 def _settings_on(paper: Paper | None, newest: Print | None) -> Settings:

@@ -185,10 +185,11 @@ class LogbookApp(Beneath):
         open_palette(self)
 
     def explain(self) -> None:
-        """Lay the explanation of the open place over it."""
+        """Lay the explanation of the open form, else of the open place, over it."""
+        from logbook.tui.forms.form import Form
         from logbook.tui.frame.help import Help
 
-        self.push_screen(Help(self.place))
+        self.push_screen(Help(self.screen if isinstance(self.screen, Form) else self.place))
 
     def look_again(self) -> None:
         """Read the open place and the standing line again, and draw all of the screen anew."""

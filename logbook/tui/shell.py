@@ -97,7 +97,7 @@ class Shell(Protocol):
         """Open a place."""
 
     def explain(self) -> None:
-        """Lay the explanation of the open place over it."""
+        """Lay the explanation of the open form or place over it."""
 
     def look_again(self) -> None:
         """Read everything that is shown again, and draw it anew."""

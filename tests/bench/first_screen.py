@@ -14,9 +14,9 @@ from tests.bench.row import Row
 from tests.bench.terminal import Terminal
 
 # sqlite-utils takes pandas in where it finds it, as beside the test tools; who installs the logbook does not have it.
-_AS_INSTALLED = "import sys; sys.modules['pandas'] = None\n"
+AS_INSTALLED = "import sys; sys.modules['pandas'] = None\n"
 _BARE = (
-    _AS_INSTALLED
+    AS_INSTALLED
     + """
 from textual.app import App
 from textual.widgets import Static
@@ -26,7 +26,7 @@ class Bare(App):
 Bare().run()
 """
 )
-OURS = _AS_INSTALLED + "from logbook.tui.app import run; from pathlib import Path; run(Path(sys.argv[1]))"
+OURS = AS_INSTALLED + "from logbook.tui.app import run; from pathlib import Path; run(Path(sys.argv[1]))"
 SIZE = (100, 30)
 
 

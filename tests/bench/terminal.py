@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import fcntl
 import os
 import pty
@@ -21,18 +22,27 @@ LIMIT_SECONDS = 60.0
 
 
 class Terminal:
-    """``code`` (Python) run in a terminal of ``size`` (columns, rows); ended with it."""
+    """``code`` (Python) run in a terminal of ``size`` (columns, rows); ended with it. It ``keeps`` these open files of ours."""
 
-    def __init__(self, code: str, arguments: Sequence[str] = (), *, size: tuple[int, int] = (80, 24)) -> None:
+    def __init__(
+        self, code: str, arguments: Sequence[str] = (), *, size: tuple[int, int] = (80, 24), keeps: Sequence[int] = ()
+    ) -> None:
         self._ours, theirs = pty.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", size[1], size[0], 0, 0))
-        environment = {**os.environ, "TERM": "xterm-256color", "COLORTERM": "truecolor", "LOGBOOK_SETTINGS": os.devnull}
+        environment = {
+            **os.environ,
+            "PYTHONPATH": os.pathsep.join(sys.path),
+            "TERM": "xterm-256color",
+            "COLORTERM": "truecolor",
+            "LOGBOOK_SETTINGS": os.devnull,
+        }
         self._program = subprocess.Popen(
             [sys.executable, "-c", code, *arguments], stdin=theirs, stdout=theirs, stderr=theirs, env=environment,
-            start_new_session=True,
+            start_new_session=True, pass_fds=keeps,
         )  # fmt: skip
         os.close(theirs)
         self._sent = bytearray()
+        self._letters = codecs.getincrementaldecoder("utf-8")()  # a letter may come in two parts
 
     def wait_for(self, *words: str) -> None:
         """Read until all ``words`` were drawn. Raises TimeoutError, with what was drawn, where they never are."""
@@ -50,7 +60,7 @@ class Terminal:
             pass
         count = len(self._sent)
         if into is not None:
-            into(self._sent.decode())
+            into(self._letters.decode(bytes(self._sent)))
         self._sent.clear()
         return count
 
@@ -70,6 +80,10 @@ class Terminal:
     def send_signal(self, number: int) -> None:
         """Send the program a signal."""
         self._program.send_signal(number)
+
+    def processor_seconds(self) -> float:
+        """Processor seconds that the program has taken so far (Linux: the clock that belongs to a process)."""
+        return time.clock_gettime(~self._program.pid << 3 | 2)
 
     def ended(self) -> bool:
         """Whether the program has ended by itself."""

@@ -63,4 +63,13 @@ class NextField(Command):
         app.screen.focus_next()
 
 
-FORM_COMMANDS: tuple[type[Command], ...] = (SaveForm, NextField, LeaveForm, GiveUpForm)
+class ExplainForm(Command):
+    """Say what the form is for and how its fields are filled in; in a field before anything else is typed there."""
+
+    key, label, scope, hinted = "question_mark,f1", "help", "form", False
+
+    async def run(self, app: Shell) -> None:
+        app.explain()
+
+
+FORM_COMMANDS: tuple[type[Command], ...] = (SaveForm, NextField, LeaveForm, GiveUpForm, ExplainForm)

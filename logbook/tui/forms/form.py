@@ -27,6 +27,8 @@ from logbook.tui.frame.standing_line import StandingLine
 from logbook.tui.shell import Shell, shell_of
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.offers import Offers
+from logbook.tui.widgets.fields.picker import PickerField
+from logbook.tui.widgets.fields.words import Words
 
 if TYPE_CHECKING:
     from logbook.store import Store
@@ -66,6 +68,7 @@ class Form(ModalScreen["Entry | None"]):
         self._ends_with: tuple[Entry | None] | None = None
         self._offering: Field | None = None
         self._by_name: dict[str, Field] = {}
+        self._offers, self._how, self._clashes = Offers(), Words(id="how", classes="quiet"), Words(id="clashes")
 
     async def open_over(self, app: Shell, then: Callable[[Entry | None], None] | None = None) -> None:
         """Lie over what is open, filled with what was kept; ``then`` gets the entry, or None where the form was left.
@@ -148,17 +151,27 @@ class Form(ModalScreen["Entry | None"]):
         yield Static(Content(plain(self.heading)), id="heading")
         with VerticalScroll(id="fields", can_focus=False):
             yield from self.fields()
-        yield Offers()
         if self.moves is not None:
             yield self.moves
-        yield Static("", id="clashes", markup=False)
+        yield self._clashes
+        yield self._how
         yield HintLine(self.hints())
         yield SaidLine()
         yield StandingLine()
+        yield self._offers
+
+    def strip_name(self) -> str:
+        """The form, as its help calls it."""
+        return plain(self.heading)
+
+    def how_it_is_filled_in(self) -> Sequence[tuple[str, str]]:
+        """The labels of the fields that are filled in in the same way, and that way."""
+        ways = dict.fromkeys(field.how for field in self.by_name.values() if field.how)
+        return [(", ".join(field.label for field in self.by_name.values() if field.how == way), way) for way in ways]
 
     def hints(self) -> tuple[type[Command], ...]:
         """The commands whose keys are shown."""
-        return self.hinted
+        return tuple(command for command in self.hinted if command.hinted)
 
     def on_mount(self) -> None:
         """Put back what was kept, go to the first field."""
@@ -176,13 +189,18 @@ class Form(ModalScreen["Entry | None"]):
         if self.kept:
             self.logbook.say(f"Filled in as you left it; {key_text(self.logbook.key_of(GiveUpForm.id()))} forgets it.")
 
-    @on(Field.Offered)
-    def _offered(self, event: Field.Offered) -> None:
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Say how the field that keys go to is filled in."""
+        field = next((one for one in event.widget.ancestors if isinstance(one, Field)), None)
+        self._how.say(field.how if field is not None else "")
+
+    @on(PickerField.Offered)
+    def _offered(self, event: PickerField.Offered) -> None:
         event.stop()
-        if event.field.has_pseudo_class("focus-within"):
+        if event.field.line.has_focus:
             self._offering = event.field
         if event.field is self._offering:  # also a field just left, which has nothing to offer any more
-            self.query_one(Offers).offer(event.words, event.at)
+            self._offers.offer(event.words, event.at, event.field.line.region, self.size)
 
     @on(Field.Changed)
     def _changed(self, event: Field.Changed) -> None:
@@ -199,7 +217,7 @@ class Form(ModalScreen["Entry | None"]):
         if len(clashes) > CLASH_LINES:
             clashes = [*clashes[: CLASH_LINES - 1], " · ".join(clashes[CLASH_LINES - 1 :])]
         marked = [f"! {plain(clash)}" for clash in clashes]
-        self.query_one("#clashes", Static).update(Content("\n".join(marked)))
+        self._clashes.say("\n".join(marked))
 
     def on_key(self, event: events.Key) -> None:
         """A letter pressed where no text is typed belongs to whichever field knows it."""
@@ -216,8 +234,11 @@ class Form(ModalScreen["Entry | None"]):
 
     async def save(self) -> None:
         """Run the action; what is refused is said and its field is gone to."""
-        if self._ending:
-            return
+        if not self._ending:
+            with self.logbook.keys_in_turn.held():
+                await self._save()
+
+    async def _save(self) -> None:
         self._ending = True
         try:
             entry = await self.logbook.write(self.act())
@@ -251,6 +272,7 @@ class Form(ModalScreen["Entry | None"]):
         if field is not None:
             field.set_aside(what, wrong=True)
             field.focus()
+            field.select()
 
     async def leave(self) -> None:
         """Go back to the place; what was filled in is kept."""

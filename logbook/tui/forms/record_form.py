@@ -23,6 +23,7 @@ from logbook.tui.forms import form_of_kind, offers
 from logbook.tui.forms.declared import NEW_NAMES, field_for
 from logbook.tui.forms.form import Form
 from logbook.tui.forms.offers import Options
+from logbook.tui.running.keys_in_turn import FOLLOWS
 from logbook.tui.widgets.fields.picker import New, PickerField
 
 if TYPE_CHECKING:
@@ -164,7 +165,7 @@ class RecordForm(Form):
             event.stop()
             self._describe(event.field, one, event.name)
 
-    @work(group="describe")
+    @work(group=FOLLOWS)
     async def _describe(self, picker: PickerField, one: Declared, name: str) -> None:
         form = form_of_kind(one.refers)
         try:
@@ -178,7 +179,7 @@ class RecordForm(Form):
         if entry is not None:
             self._take(picker, one)
 
-    @work(group="take")
+    @work(group=FOLLOWS)
     async def _take(self, picker: PickerField, one: Declared) -> None:
         """Offer what was just described, and choose it."""
         before = {option.id for option in picker.options}

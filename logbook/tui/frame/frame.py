@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -47,6 +48,10 @@ class Frame(Screen[None]):
     def strip_name(self) -> str:
         """The place shown as open in the strip of names."""
         return ""
+
+    def how_it_is_filled_in(self) -> Sequence[tuple[str, str]]:
+        """A place has nothing to fill in."""
+        return ()
 
     def hints(self) -> tuple[type[Command], ...]:
         """The commands whose keys are shown at the bottom, most wanted first."""

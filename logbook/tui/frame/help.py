@@ -1,11 +1,11 @@
-"""The page that `?` lays over a place: what the place is for, and its keys."""
+"""The page that `?` lays over a place or a form: what it is for, and its keys."""
 
 from __future__ import annotations
 
 import inspect
 import textwrap
-from collections.abc import Iterable
-from typing import TYPE_CHECKING, ClassVar
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -18,7 +18,6 @@ from logbook.tui.commands import bench, everywhere
 from logbook.tui.commands.command import MOVEMENT, Command, key_text
 
 if TYPE_CHECKING:
-    from logbook.tui.places.place import AnyPlace
     from logbook.tui.shell import Shell
 
 KEYS_WIDTH = 16
@@ -27,8 +26,28 @@ LEAST_BESIDE = 26
 """Cells under which an explanation stands below its key."""
 
 
+class Explained(Protocol):
+    """What can be explained: a place, or a form."""
+
+    COMMANDS_HERE: ClassVar[tuple[type[Command], ...]]
+
+    @property
+    def logbook(self) -> Shell:
+        """The program."""
+
+    @property
+    def is_modal(self) -> bool:
+        """Whether nothing but its own keys works."""
+
+    def strip_name(self) -> str:
+        """What it is called."""
+
+    def how_it_is_filled_in(self) -> Sequence[tuple[str, str]]:
+        """Labels of fields, and how those are filled in."""
+
+
 class Help(ModalScreen[None]):
-    """Explains one place."""
+    """Explains one place, or one form and how its fields are filled in."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q,question_mark,enter", "dismiss", "back", show=False),
@@ -41,7 +60,7 @@ class Help(ModalScreen[None]):
     Help Static { width: 1fr; height: auto; }
     """
 
-    def __init__(self, place: AnyPlace) -> None:
+    def __init__(self, place: Explained) -> None:
         super().__init__()
         self._place = place
 
@@ -57,7 +76,10 @@ class Help(ModalScreen[None]):
         app = self._place.logbook
         yield Content.styled(self._place.strip_name(), "bold")
         yield Content("\n\n".join(textwrap.fill(paragraph, min(width, 76)) for paragraph in _paragraphs(self._place)))
-        for commands in (self._place.COMMANDS_HERE, bench.COMMANDS, everywhere.COMMANDS):
+        if how := self._place.how_it_is_filled_in():
+            yield Content("\n".join(textwrap.fill(f"{labels}: {words}.", min(width, 76)) for labels, words in how))
+        everywhere_else = () if self._place.is_modal else (bench.COMMANDS, everywhere.COMMANDS)
+        for commands in (self._place.COMMANDS_HERE, *everywhere_else):
             if commands:
                 yield Content("\n").join(_line(command, app, width) for command in commands)
         yield Content("\n").join(_words(*line, width) for line in MOVEMENT)
@@ -72,7 +94,7 @@ class Help(ModalScreen[None]):
         self.query_one(VerticalScroll).scroll_up(animate=False)
 
 
-def _paragraphs(place: AnyPlace) -> list[str]:
+def _paragraphs(place: Explained) -> list[str]:
     """The paragraphs of the place's docstring."""
     return [" ".join(paragraph.split()) for paragraph in (inspect.getdoc(type(place)) or "").split("\n\n")]
 

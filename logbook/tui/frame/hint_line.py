@@ -44,15 +44,14 @@ class HintLine(Widget):
             for command in self.commands
             if command.possible(self.logbook)
         ]
-        last = [] if self.screen.is_modal else [self.LAST]
-        left = self.content_size.width - sum(len(key) + 1 + len(words) for key, words, _ in last)
+        left = self.content_size.width - sum(map(len, self.LAST[:2])) - 1
         shown = []
         for key, words, name in wanted:
             left -= len(key) + 1 + len(words) + self.GAP
             if left < 0:
                 break
             shown.append((key, words, name))
-        return [*shown, *last]
+        return [*shown, self.LAST]
 
     def on_mount(self) -> None:
         """Make room for a sentence that is too long for the rule below."""

@@ -4,7 +4,7 @@ A key goes to the widget that has the focus and bubbles from there to the app, w
 that come faster than that, the second would still go to the place under the form. So each key is followed by a
 message along the same way, and the keys behind it wait for that message. Over a form it goes that way several times:
 what a key changes in a field is told to the form by messages behind it. Then what the form does about it, such as filling
-in what belongs to another paper, is waited for too: a form filled in fast is the form filled in slowly.
+in what belongs to another paper, or saving, is waited for too: a form filled in fast is the form filled in slowly.
 """
 
 from __future__ import annotations
@@ -12,6 +12,8 @@ from __future__ import annotations
 import asyncio
 import time
 from collections import deque
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -22,10 +24,12 @@ if TYPE_CHECKING:
 
 FOLLOWS = "follow"
 """The group of the workers by which a form follows what was typed."""
-LAPS = 3  # a line tells its field, the field its form, and the form begins to work
+LAPS = 2  # a line tells its field, the field its form, and the form begins to work
 SECONDS_BETWEEN_LOOKS = 0.005
 SECONDS_BEFORE_GOING_ON = 0.5
 """A widget that is taken away takes the message with it; the keys do not wait longer for it than this."""
+LONGEST_SECONDS = 2.0
+"""Nor longer than this for what is under way: a disk that does not answer leaves the keys alive."""
 
 
 class KeyDone(Message):
@@ -43,8 +47,19 @@ class KeysInTurn:
     def __init__(self, app: App[None]) -> None:
         self._app = app
         self._waiting: deque[events.Key] = deque()
-        self._number = 0
+        self.number = 0
+        """How many keys have had their turn."""
         self._under_way = False
+        self._held = 0
+
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """The keys wait while something is done that the next of them may be meant for."""
+        self._held += 1
+        try:
+            yield
+        finally:
+            self._held -= 1
 
     @property
     def under_way(self) -> bool:
@@ -57,13 +72,13 @@ class KeysInTurn:
             self._waiting.append(event)
             return False
         self._under_way = True
-        self._number += 1
+        self.number += 1
         return True
 
     def follow(self) -> None:
         """Send the message after a key that was just handed on."""
-        self._send(KeyDone(self._number))
-        self._app.set_timer(SECONDS_BEFORE_GOING_ON, lambda: self._app.post_message(KeyDone(self._number, LAPS)))
+        self._send(KeyDone(self.number))
+        self._app.set_timer(SECONDS_BEFORE_GOING_ON, lambda: self._app.post_message(KeyDone(self.number, LAPS)))
 
     def _send(self, done: KeyDone) -> None:
         target = self._app.focused or self._app.screen
@@ -72,7 +87,7 @@ class KeysInTurn:
 
     async def next(self, done: KeyDone) -> events.Key | None:
         """The key whose turn it is after that message, if any."""
-        if done.number != self._number or not self._under_way:
+        if done.number != self.number or not self._under_way:
             return None
         if done.laps < LAPS and self._app.screen.is_modal:
             self._send(KeyDone(done.number, done.laps + 1))
@@ -82,9 +97,9 @@ class KeysInTurn:
         return self._waiting.popleft() if self._waiting else None
 
     async def _followed(self) -> None:
-        """Wait for what a form fills in by itself; not longer than a person would."""
-        until = time.monotonic() + SECONDS_BEFORE_GOING_ON
-        while self._follows() and time.monotonic() < until:
+        """Wait for what is under way."""
+        until = time.monotonic() + LONGEST_SECONDS
+        while (self._held or self._follows()) and time.monotonic() < until:
             await asyncio.sleep(SECONDS_BETWEEN_LOOKS)
 
     def _follows(self) -> bool:

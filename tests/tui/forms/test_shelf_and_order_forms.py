@@ -25,7 +25,7 @@ async def fill(pilot: object, **texts: str) -> None:
 
 async def test_an_order_takes_its_title_its_numbers_and_six_keys(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
-        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter", "enter")
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "tab", "enter")
         assert "Order pair taken, 2 prints · u undoes it" in shown(pilot)
         assert "matte 2, photo 0" in shown(pilot)
         with open_store(studio) as store:
@@ -53,7 +53,7 @@ async def test_an_order_says_what_it_lacks(opened: Opened, studio: Path) -> None
 
 async def test_an_order_says_while_its_date_is_typed_whether_it_would_be_ready(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
-        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter")
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "tab")
         assert "planned for Wed 25 Nov" in shown(pilot)
         await fill(pilot, promised="+8")
         assert "ready in time: 100 in 100" in shown(pilot)
@@ -63,7 +63,7 @@ async def test_an_order_says_while_its_date_is_typed_whether_it_would_be_ready(o
 
 async def test_what_lateness_and_waiting_cost_is_typed_and_its_default_told(opened: Opened, studio: Path) -> None:
     async with opened(studio, size=(100, 40)) as pilot:
-        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "enter")
+        await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "tab")
         assert "1           each day after its date" in shown(pilot)
         await fill(pilot, late_cost_per_day="5", wait_cost_per_day="0.5")
         await press(pilot, "ctrl+s")

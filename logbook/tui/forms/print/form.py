@@ -12,9 +12,7 @@ import msgspec
 from textual import work
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
-from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Static
 
 from logbook.actions import clashes, log_print, queue
 from logbook.actions.log_print import PrintForm
@@ -37,6 +35,7 @@ from logbook.tui.running.keys_in_turn import FOLLOWS
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.picker import New, Option, PickerField
 from logbook.tui.widgets.fields.text_field import size_field
+from logbook.tui.widgets.fields.words import Words
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -90,14 +89,13 @@ class PrintFormScreen(RecordForm):
         self.draft_name = model.draft_name
         self.first_field = "shadow_lift" if model.before is not None and model.known is None else "picture"
         self._typed: set[str] = set()
+        self._expected, self._takes, self._differs = Words(id="expected"), Words(classes="quiet"), Words(classes="quiet")
         self._found: Sequence[Clash] = ()
         self._log: Snapshot | None = None  # what the checks are made against, of that version of the logbook
         self._log_version = 0
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
-        yield Static("", id="expected", markup=False)
-        yield Static("", id="takes", classes="quiet", markup=False)
-        yield Static("", id="differs", classes="quiet", markup=False)
+        yield from (self._expected, self._takes, self._differs)
         sheet = [one for one in self.asked() if one.name != "settings"]
         with Horizontal(classes="columns"):
             with Vertical():
@@ -228,22 +226,26 @@ class PrintFormScreen(RecordForm):
         """Another picture: its last print's size and edition here, else the size as it is shaped; its brightening."""
         if self.model.known is not None or {"size", "edition_number", "brighten_stops"} <= self._typed:
             return
-        form = await self.logbook.desk.run(partial(_of_the_picture, form=self.as_typed()))
+        self._give_what_is_the_pictures(await self.logbook.desk.run(partial(_of_the_picture, form=self.as_typed())))
+        self._look_up()
+
+    def _give_what_is_the_pictures(self, form: PrintForm) -> None:
         if "size" not in self._typed and form.width_mm and form.height_mm:
             self.field("size").give((form.width_mm, form.height_mm))
         if "edition_number" not in self._typed:
             self.field("edition_number").give((form.edition_number, form.edition_size) if form.edition_number else None)
         if "brighten_stops" not in self._typed:
             self.field("brighten_stops").give(form.settings.get("brighten_stops"))
-        self._look_up()
 
     @work(group=FOLLOWS, exclusive=True)
     async def _follow_the_paper(self) -> None:
-        """Another paper: its last print's settings come in, except where something was typed."""
+        """Another paper: its last print's settings and this picture's size on it come in, except where something was typed."""
         paper = self._paper()
         if paper is None:
             return
-        form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper))
+        form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper, typed=self.as_typed()))
+        if self.model.known is None and self.model.before is None and self.model.job is None:
+            self._give_what_is_the_pictures(form)
         self.field("stock", PickerField).set_options(stock)
         if "stock" not in self._typed:
             self.field("stock").give(form.stock)
@@ -316,14 +318,13 @@ class PrintFormScreen(RecordForm):
         """What the log expects of the print as it is typed, worked out on the study's thread once the keys rest."""
         await asyncio.sleep(KEYS_REST_S)
         line = await self.logbook.study.run(partial(_expected, form=form)) if form.paper else ""
-        for shown in self.query("#expected").results(Static):  # the form may be gone by now
-            shown.update(Content(line))
+        self._expected.say(line)
 
     def _show(self, use: SheetUse | None, form: PrintForm) -> None:
-        self.query_one("#takes", Static).update(Content(takes_words(use)))
+        self._takes.say(takes_words(use))
         before = self.model.before
         differs = differs_words(before, form, self._name_of) if before is not None else ""
-        self.query_one("#differs", Static).update(Content(differs))
+        self._differs.say(differs)
 
     def _name_of(self, record_id: str) -> str:
         known = (option for options in self.model.options.values() for option in options)
@@ -340,8 +341,12 @@ def _of_the_picture(store: Store, form: PrintForm) -> PrintForm:
     return log_print.for_picture(store, form)
 
 
-def _start_on(store: Store, paper: str) -> tuple[PrintForm, Options]:
-    return log_print.starting_form(store, paper), offers.open_stock(store, paper)
+def _start_on(store: Store, paper: str, typed: PrintForm) -> tuple[PrintForm, Options]:
+    """How a print on that paper starts: like the last one on it, but of the picture that was typed."""
+    last = log_print.starting_form(store, paper)
+    size = last if last.width_mm and last.height_mm else typed
+    of_the_picture = msgspec.structs.replace(last, picture=typed.picture, width_mm=size.width_mm, height_mm=size.height_mm)
+    return log_print.for_picture(store, of_the_picture), offers.open_stock(store, paper)
 
 
 def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]:

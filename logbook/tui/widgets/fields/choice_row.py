@@ -15,7 +15,11 @@ from textual.widget import Widget
 from logbook.records.text import plain
 from logbook.tui.widgets.fields.field import Field
 
-GAP = 3
+GAP = 2
+
+
+ONE = "a letter, ← → or space chooses"
+SEVERAL = "letters choose, or ← → and space"
 
 
 @dataclass(frozen=True)
@@ -28,28 +32,29 @@ class Choice:
 
 
 class ChoiceKeys(Widget, can_focus=True):
-    """The row itself: arrows move, space or enter's neighbour keys choose, a click chooses."""
+    """The row itself: a letter, left and right or space choose, a click chooses; of ``several`` the arrows only move."""
 
     DEFAULT_CSS = """
     ChoiceKeys { width: auto; height: 1; min-width: 32; }
     """
 
     class Pressed(Message):
-        """The choice at ``at`` was chosen."""
+        """The choice at ``at`` was pressed; None: none is chosen any more."""
 
-        def __init__(self, at: int) -> None:
+        def __init__(self, at: int | None) -> None:
             super().__init__()
             self.at = at
 
-    def __init__(self, choices: Sequence[Choice]) -> None:
+    def __init__(self, choices: Sequence[Choice], *, several: bool) -> None:
         super().__init__()
         self.choices = tuple(choices)
+        self.several = several
         self.chosen: tuple[int, ...] = ()
         self.at = 0
 
     def get_content_width(self, container: Any, viewport: Any) -> int:
         """Room for the whole row."""
-        return sum(len(choice.words) + 2 for choice in self.choices) + GAP * (len(self.choices) - 1)
+        return sum(map(_width, self.choices)) + GAP * (len(self.choices) - 1)
 
     def render(self) -> Content:
         return Content(" " * GAP).join(self._word(at, choice) for at, choice in enumerate(self.choices))
@@ -61,30 +66,50 @@ class ChoiceKeys(Widget, can_focus=True):
         if letter >= 0:
             words = words.stylize("underline", letter, letter + 1)
         words = words.stylize("bold $foreground" if chosen else "$quiet")
-        mark = "●" if chosen else "›" if self.has_focus and at == self.at else " "
-        return Content.assemble((mark, "$foreground"), " ", words)
+        here = "›" if self.has_focus and at == self.at else " "
+        return Content.assemble((here, "$foreground"), ("●" if chosen else " ", "$foreground"), " ", words)
 
     def on_key(self, event: events.Key) -> None:
-        """Arrows move, space chooses; the letters are the form's business."""
-        if event.key in ("left", "right"):
-            self.at = (self.at + (1 if event.key == "right" else -1)) % len(self.choices)
-            self.refresh()
-        elif event.key == "space":
-            self.post_message(self.Pressed(self.at))
+        """The keys that choose; up and down leave the row."""
+        if event.key in ("left", "right", "space"):
+            self._go(event.key)
         elif event.key in ("up", "down"):
             self.screen.focus_next() if event.key == "down" else self.screen.focus_previous()
+        elif event.key in ("backspace", "delete"):
+            self.post_message(self.Pressed(None))
+        elif (at := self._meant(event.character)) is not None:
+            self.post_message(self.Pressed(at))
         else:
             return
         event.stop()
+
+    def _go(self, key: str) -> None:
+        """To the choice beside the one that is pointed at, where one of several is chosen by pointing at it."""
+        by = -1 if key == "left" else 1
+        beside = (self.at + by) % len(self.choices) if self.chosen or self.several else 0 if by > 0 else len(self.choices) - 1
+        if not self.several:
+            self.post_message(self.Pressed(beside))
+        elif key == "space":
+            self.post_message(self.Pressed(self.at))
+        else:
+            self.at = beside
+            self.refresh()
+
+    def _meant(self, letter: str | None) -> int | None:
+        """The choice that a letter chooses: the one it is underlined in, else the next one that begins with it."""
+        if not letter:
+            return None
+        keys = [at for at, choice in enumerate(self.choices) if choice.key == letter]
+        onward = [*range(self.at + 1, len(self.choices)), *range(self.at + 1)]
+        return next(iter(keys or (at for at in onward if self.choices[at].words.casefold().startswith(letter.casefold()))), None)
 
     def on_click(self, event: events.Click) -> None:
         """Choose what was clicked."""
         left = 0
         for at, choice in enumerate(self.choices):
-            width = len(choice.words) + 2
-            if left <= event.x < left + width:
+            if left <= event.x < left + _width(choice):
                 self.post_message(self.Pressed(at))
-            left += width + GAP
+            left += _width(choice) + GAP
 
     def on_focus(self) -> None:
         """Start at what is chosen."""
@@ -96,10 +121,15 @@ class ChoiceKeys(Widget, can_focus=True):
         self.refresh()
 
 
+def _width(choice: Choice) -> int:
+    """Room for a choice and the two signs before it."""
+    return len(choice.words) + 3
+
+
 class ChoiceRow(Field):
     """Choose one of a few, or ``several``. Choosing what is chosen takes it back, unless it is ``required``.
 
-    The keys work from everywhere in the form where no text is typed. Its value is that of the choice or ``None``;
+    The underlined letters work from everywhere in the form where no text is typed. Its value is that of the choice or ``None``;
     with ``several`` a tuple.
     """
 
@@ -110,7 +140,8 @@ class ChoiceRow(Field):
         super().__init__(name, label, aside=aside)
         self.several = several
         self.required = required
-        self.row = ChoiceKeys(choices)
+        self.how = SEVERAL if several else ONE
+        self.row = ChoiceKeys(choices, several=several)
         self._set(value)
         self.starts_with(value)
 
@@ -155,10 +186,12 @@ class ChoiceRow(Field):
                 return True
         return False
 
-    def press(self, at: int) -> None:
-        """Choose, or take back, the choice at ``at``."""
+    def press(self, at: int | None) -> None:
+        """Choose, or take back, the choice at ``at``; without one, whatever is chosen."""
         chosen = self.row.chosen
-        if at in chosen:
+        if at is None:
+            self.row.chosen, at = chosen if self.required else (), self.row.at
+        elif at in chosen:
             if not (self.required and len(chosen) == 1):
                 self.row.chosen = tuple(other for other in chosen if other != at)
         else:

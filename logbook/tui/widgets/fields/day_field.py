@@ -16,6 +16,8 @@ from logbook.tui.widgets.fields.text_field import ParsedField
 class WhenField(ParsedField):
     """A day or a moment as people write it; once it is left it shows which one was understood."""
 
+    how = "as you would write it: today, yesterday 16:30, 4 dec, 3.12., fri, +8"
+
     @on(DescendantBlur)
     def _understood(self) -> None:
         if self.touched and not self.problem() and self.value is not None:

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from textual.app import ComposeResult
-from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Static
 
 from logbook.records.text import plain
+from logbook.tui.widgets.fields.words import Words
 
 
 class Field(Widget):
@@ -20,10 +18,13 @@ class Field(Widget):
     DEFAULT_CSS = """
     Field { layout: horizontal; height: 1; width: 1fr; }
     Field > .label { width: 14; color: $quiet; }
-    Field:focus-within > .label { color: $foreground; }
-    Field > .aside { width: 1fr; padding: 0 0 0 2; color: $quiet; }
+    Field > .label.-lit { color: $foreground; text-style: bold; }
+    Field > .aside { width: 1fr; height: 1; padding: 0 0 0 2; color: $quiet; }
     Field.-wrong > .aside { color: $asks; }
     """
+
+    how: str = ""
+    """How it is filled in, in a few words; said while the keys go to it."""
 
     class Changed(Message):
         """The person changed what the field holds."""
@@ -37,15 +38,6 @@ class Field(Widget):
             """The field, for ``@on`` selectors."""
             return self.field
 
-    class Offered(Message):
-        """Words that would complete what was typed; ``at`` is the one that enter or tab takes."""
-
-        def __init__(self, field: Field, words: Sequence[str], at: int) -> None:
-            super().__init__()
-            self.field = field
-            self.words = tuple(words)
-            self.at = at
-
     def __init__(self, name: str, label: str, *, aside: str = "") -> None:
         super().__init__(name=name, id=f"field-{name.replace('_', '-').replace('.', '-')}")
         self.label = label
@@ -53,11 +45,13 @@ class Field(Widget):
         self._shown: Any = None
         self._aside = aside
         self._usual_aside = aside
+        self._label = Words(label, classes="label")
+        self._beside = Words(plain(aside), classes="aside")
 
     def compose(self) -> ComposeResult:
-        yield Static(Content(self.label), classes="label")
+        yield self._label
         yield from self.control()
-        yield Static(Content(plain(self._aside)), classes="aside")
+        yield self._beside
 
     def control(self) -> ComposeResult:
         """The widget in the middle."""
@@ -109,6 +103,9 @@ class Field(Widget):
             return str(error)
         return ""
 
+    def select(self) -> None:
+        """Let what is typed next replace what stands there."""
+
     def take_key(self, key: str) -> bool:
         """Use a key pressed elsewhere in the form; whether it was used."""
         return False
@@ -119,11 +116,22 @@ class Field(Widget):
         if not wrong:
             self._usual_aside = words
         self.set_class(wrong, "-wrong")
-        for aside in self.query(".aside").results(Static):
-            aside.update(Content(plain(words)))
+        self._beside.say(plain(words))
 
     def changed(self) -> None:
         """Tell the form; what was wrong is wrong no more once it can be read."""
         if self.has_class("-wrong") and not self.problem():
             self.set_aside(self._usual_aside)
-        self.post_message(self.Changed(self))
+        self.tell_form(self.Changed(self))
+
+    def tell_form(self, message: Message) -> None:
+        """Straight to the form: on the way through every container between them a message costs as much as a key."""
+        self.screen.post_message(message)
+
+    def on_descendant_focus(self) -> None:
+        """The label of the field that keys go to is lit: by hand, since a child follows no style of where the focus is."""
+        self._label.add_class("-lit")
+
+    def on_descendant_blur(self) -> None:
+        """The label goes quiet again."""
+        self._label.remove_class("-lit")

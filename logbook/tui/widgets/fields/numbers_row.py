@@ -170,6 +170,8 @@ def _least(words: str) -> int:
 class NumbersRow(Field):
     """Numbers typed as one row. Its value is a map from a column's name to the number, of those that were typed."""
 
+    how = "space goes on to the next number"
+
     DEFAULT_CSS = """
     NumbersRow { height: auto; }
     NumbersRow > .aside { display: none; }

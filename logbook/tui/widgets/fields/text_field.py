@@ -59,6 +59,9 @@ class TextField(Field):
         self.line.focus(scroll_visible)
         return self
 
+    def select(self) -> None:
+        self.line.action_select_all()
+
     @on(Line.Changed)
     def _typed(self, event: Line.Changed) -> None:
         event.stop()

@@ -114,6 +114,8 @@ class ThirdsRow(Field):
     The keys work from everywhere in the form where no text is typed.
     """
 
+    how = "- darker, + lighter, in thirds of a stop · a digit alone is that many thirds darker, 0 as on screen"
+
     DEFAULT_CSS = """
     ThirdsRow { height: 3; }
     ThirdsRow > .label { padding: 1 0 0 0; height: 3; }

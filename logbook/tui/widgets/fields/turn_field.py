@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.widget import Widget
 
 from logbook.records.text import plain
-from logbook.tui.widgets.fields.choice_row import Choice
+from logbook.tui.widgets.fields.choice_row import ONE, Choice
 from logbook.tui.widgets.fields.field import Field
 
 
@@ -82,6 +82,8 @@ class Turning(Widget, can_focus=True):
 
 class TurnField(Field):
     """One of a few values. Its value is that of the choice, which may be ``None``."""
+
+    how = ONE
 
     def __init__(self, name: str, label: str, choices: Sequence[Choice], value: Any = None, *, aside: str = "") -> None:
         super().__init__(name, label, aside=aside)

@@ -73,7 +73,7 @@ async def test_a_gauge_round_is_one_row_and_two_keys(opened: Opened, studio: Pat
 
 
 async def test_a_new_cartridge_is_completed_from_its_first_letters(opened: Opened, studio: Path) -> None:
-    keys = ["w", "g", "r", "enter", "enter"]
+    keys = ["w", "g", "r", "tab", "enter"]
     assert len(keys) < 10
     async with opened(studio) as pilot:
         await press(pilot, *keys)

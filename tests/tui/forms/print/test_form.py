@@ -87,7 +87,7 @@ async def test_clashes_show_before_saving_and_do_not_forbid_it(opened: Opened, s
     async with opened(studio, size=(120, 36)) as pilot:
         await press(pilot, "n")
         await fill(pilot, "paper", "harb")
-        await press(pilot, "enter")
+        await press(pilot, "tab")
         assert "! Harbour Baryta needs photo black, and matte is loaded" in shown(pilot)
         await fill(pilot, "scale_percent", "97")
         await fill(pilot, "size", "60x70cm")
@@ -257,3 +257,44 @@ async def test_another_picture_brings_its_own_size_and_edition_unless_one_is_typ
         await settled(pilot)
         await press(pilot, "tab")
         assert (value(pilot, "size"), value(pilot, "edition_number")) == ((300, 400), (4, 9))
+
+
+async def test_another_paper_brings_the_size_and_edition_of_this_picture_on_it(opened: Opened, studio: Path) -> None:
+    with open_store(studio) as store:
+        glossy = {"paper": "baryta", "stock": "glossy-roll"}
+        print_out(
+            store,
+            sheet("small", hours=2, width_mm=200.0, height_mm=250.0, edition_number=1, edition_size=5, **glossy),
+            sheet("other", hours=3, picture="groyne", width_mm=600.0, height_mm=500.0, **glossy),
+            sheet("numbered", hours=4, edition_number=3, edition_size=9),
+        )
+    async with opened(studio) as pilot:
+        await press(pilot, "n")
+        await fill(pilot, "paper", "harb")
+        await press(pilot, "tab")
+        assert (value(pilot, "size"), value(pilot, "edition_number")) == ((200, 250), (2, 5))
+        await fill(pilot, "size", "30x40cm")
+        await fill(pilot, "paper", "tide")
+        await press(pilot, "tab")
+        assert (value(pilot, "size"), value(pilot, "edition_number")) == ((300, 400), (4, 9))
+        await fill(pilot, "size", "90x120mm")
+        await fill(pilot, "paper", "harb")
+        await press(pilot, "tab")
+        assert value(pilot, "size") == (90, 120), "a size that was typed stays"
+
+
+async def test_on_a_paper_where_the_picture_is_new_it_is_as_large_as_the_last_print_there_and_of_its_own_shape(
+    opened: Opened, studio: Path
+) -> None:
+    with open_store(studio) as store:
+        lying = {"picture": "groyne", "width_mm": 500.0, "height_mm": 400.0}
+        print_out(
+            store,
+            sheet("there", hours=2, paper="baryta", stock="glossy-roll", width_mm=200.0, height_mm=250.0),
+            sheet("here", hours=3, **lying),
+        )
+    async with opened(studio) as pilot:
+        await press(pilot, "n")
+        await fill(pilot, "paper", "harb")
+        await press(pilot, "tab")
+        assert value(pilot, "size") == (250, 200)
