@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -100,9 +101,9 @@ def wedge(bits: str, to: Path, **said: Any) -> None:
 
 @click.command()
 @click.argument("image", type=click.Path(path_type=Path), metavar="IMAGE", required=False)
-@click.option("--beside", is_flag=True, help="IMAGE shows print and screen; without IMAGE write the chart for the screen.")
+@click.option("--beside", is_flag=True, help="IMAGE shows print and screen; without IMAGE show the screen's chart, or write it.")
 @click.option("--screen", "screen_px", default="1920x1080", show_default=True, metavar="WxH", help="Pixels of that screen.")
-@click.option("--to", type=click.Path(path_type=Path), default=Path("beside.png"), metavar="FILE", help="Where the chart goes.")
+@click.option("--to", type=click.Path(path_type=Path), metavar="FILE", help="Write the screen's chart there.")
 @click.option(
     "--scan",
     type=click.Path(path_type=Path),
@@ -114,12 +115,12 @@ def wedge(bits: str, to: Path, **said: Any) -> None:
 @click.option("--log", "to_log", is_flag=True, help="Note what was measured as the wedge that the sheet's code names.")
 @JSON
 @on_file
-def measure(image: Path | None, beside: bool, screen_px: str, to: Path, as_json: bool, **said: Any) -> None:
+def measure(image: Path | None, beside: bool, screen_px: str, to: Path | None, as_json: bool, **said: Any) -> None:
     """Read a scan of a printed wedge or strip, or a shot of it beside the screen or a scanned one: how dark it came out."""
     if image is None:
         if not beside:
-            raise click.UsageError("name the IMAGE to read, or --beside to write the chart for the screen")
-        _write_beside(_pixels(screen_px), to)
+            raise click.UsageError("name the IMAGE to read, or --beside for the chart that the screen shows")
+        _show_beside(_pixels(screen_px), to)
         return
     if beside and said["scan"] is not None:
         raise click.UsageError("give one of --beside and --scan")
@@ -157,14 +158,21 @@ def _measured(image: Path, beside: bool, scan: Path | None, space_file: Path | N
         return measurement.answer(image, space, log), measurement.as_text
 
 
-def _write_beside(size_px: tuple[int, int], to: Path) -> None:
+def _show_beside(size_px: tuple[int, int], to: Path | None) -> None:
+    """On the whole terminal, or as a file where one is named or there is no terminal."""
+    if to is None and sys.stdin.isatty() and sys.stdout.isatty():
+        from logbook.tui.places.prints.beside_chart import ChartAlone
+
+        ChartAlone().run()
+        return
     from logbook.picture.icc import srgb
     from logbook.picture.wedge import screen_page
 
-    screen_page(size_px).write(to, srgb().handle.tobytes())
+    written = to or Path("beside.png")
+    screen_page(size_px).write(written, srgb().handle.tobytes())
     click.echo(
-        f"Wrote {shown(str(to))}: show it on the whole screen at full size, hang the printed wedge or strip beside it under its "
-        "light, and take both in one shot from straight ahead; then logbook measure SHOT --beside"
+        f"Wrote {shown(str(written))}: show it on the whole screen at full size, hang the printed wedge or strip beside it under "
+        "its light, and take both in one shot from straight ahead; then logbook measure SHOT --beside"
     )
 
 

@@ -22,6 +22,7 @@ from logbook.picture.size import MM_PER_INCH
 
 USUAL_WIDTH_MM, LEAST_WIDTH_MM, MOST_WIDTH_MM = 180.0, 90.0, 600.0
 MARGIN_MM, NOTE_MM = 8.0, 2.6
+_LEAST_LETTER_PX = 6  # smaller ones cannot be read, and would lie over the patches
 _ANY_PPI = 96.0  # a page is measured in mm; of the screen's only the pixels count
 
 
@@ -49,10 +50,11 @@ def wedge_page(
 
 def screen_page(size_px: tuple[int, int]) -> Page:
     """The chart for the screen, as large as it goes on ``size_px``."""
-    across, down = (px * MM_PER_INCH / _ANY_PPI for px in size_px)
-    page = Page((across, down), _ANY_PPI)
-    unit = min(across / (WIDTH + 8), down / (HEIGHT + 8))
-    draw_chart(page, ((across - WIDTH * unit) / 2, (down - HEIGHT * unit) / 2), unit, "as on the screen", BESIDE_ANCHOR)
+    mm_per_px = MM_PER_INCH / _ANY_PPI
+    page = Page((size_px[0] * mm_per_px, size_px[1] * mm_per_px), _ANY_PPI)
+    unit = min(size_px[0] / (WIDTH + 8), size_px[1] / (HEIGHT + 8))
+    left, top = ((px - length * unit) / 2 * mm_per_px for px, length in zip(size_px, (WIDTH, HEIGHT), strict=True))
+    draw_chart(page, (left, top), unit * mm_per_px, "as on the screen", BESIDE_ANCHOR)
     return page
 
 
@@ -73,17 +75,20 @@ def draw_chart(
         x, y = at_mm
         page.fill((x + left * unit_mm, y + top * unit_mm, x + right * unit_mm, y + bottom * unit_mm), level)
 
-    for centre in MARKS:
-        for number, side in enumerate(MARK_SIDES):
-            fill(_square(centre, side), 255 * (number % 2))
+    for x, y in MARKS:
+        _mark(page, (at_mm[0] + x * unit_mm, at_mm[1] + y * unit_mm), unit_mm)
     fill(_square(anchor, ANCHOR_SIDE), 0)
     for patch in patches():
         fill(patch.box, patch.level)
         if patch.black is not None:
             fill(patch.black, 0)
+        if page.px(LABEL_HEIGHT * unit_mm) < _LEAST_LETTER_PX:
+            continue
         middle = (patch.box[0] + patch.box[2]) / 2
         place = (at_mm[0] + middle * unit_mm, at_mm[1] + (patch.box[3] + LABEL_DOWN) * unit_mm)
         page.label(str(patch.level), place, LABEL_HEIGHT * unit_mm, centred=True)
+    if page.px(TITLE_HEIGHT * unit_mm) < _LEAST_LETTER_PX:
+        return
     said = title or "Log the lowest level that stands apart from the black above it."
     page.label(said, (at_mm[0] + TITLE_AT[0] * unit_mm, at_mm[1] + TITLE_AT[1] * unit_mm), TITLE_HEIGHT * unit_mm)
 
@@ -91,3 +96,13 @@ def draw_chart(
 def _square(centre: tuple[float, float], side: float) -> Box:
     x, y = centre
     return x - side / 2, y - side / 2, x + side / 2, y + side / 2
+
+
+def _mark(page: Page, middle_mm: tuple[float, float], unit_mm: float) -> None:
+    """A corner mark of whole pixels: its rings are of one width on every side, however few pixels there are."""
+    mm_per_px = MM_PER_INCH / page.ppi
+    thick = max(1, int(unit_mm / mm_per_px))
+    left, top = (round(mm / mm_per_px - MARK_SIDES[0] * thick / 2) for mm in middle_mm)
+    for ring, side in enumerate(MARK_SIDES):
+        x, y, width = left + ring * thick, top + ring * thick, int(side) * thick
+        page.fill((x * mm_per_px, y * mm_per_px, (x + width) * mm_per_px, (y + width) * mm_per_px), 255 * (ring % 2))

@@ -135,15 +135,20 @@ def some_scene(seed: int) -> Scene:
     )
 
 
-def photograph(scene: Scene) -> bytes:
-    """The shot, a JPEG: the print at the left and the screen at the right, or a scanned print at the left and the other right."""
+def photograph(scene: Scene, shown: Array | None = None) -> bytes:
+    """The shot, a JPEG: the print at the left and the screen at the right, or a scanned print at the left and the other right.
+
+    ``shown`` are the levels of the screen, where they are not those of the chart as a file.
+    """
     rng = np.random.default_rng(scene.seed)
     across, down = FRAME
     x, y = np.meshgrid(np.linspace(0, 1, across), np.linspace(0, 1, down))
     light = np.full((down, across, 3), scene.table * scene.light)
     for side, left in enumerate((0.02, 0.52)):
         screen = side == 1 and scene.scanned is None
-        flat, inside, (u, v) = _laid_down(_page(screen), left, scene, curl=0.0 if screen else scene.curl)
+        flat, inside, (u, v) = _laid_down(
+            shown if screen and shown is not None else _page(screen), left, scene, curl=0.0 if screen else scene.curl
+        )
         if screen:
             lit = scene.shown(flat)
             lit = lit * (1 + scene.moire * np.sin(2 * np.pi * (x * across / 11.3 + y * down / 7.1 + 3 * np.sin(5 * y))))

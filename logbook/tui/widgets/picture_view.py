@@ -13,6 +13,9 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
+CELL_PX: dict[str, tuple[int, int, int]] = {"half cells": (1, 2, 1), "kitty": (8, 16, 3), "sixel": (8, 16, 3)}
+"""By the way pictures are drawn: pixels across and down a cell, and how wide the marks' lines are."""
+
 
 def image_widget(kind: str) -> type[Any]:
     """The widget class of textual-image for ``kind`` (``half cells``, ``kitty`` or ``sixel``).

@@ -20,6 +20,7 @@ from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import READ_ON, BackFromPage, Place
+from logbook.tui.places.prints.beside_chart import ShowTheChart
 from logbook.tui.places.prints.commands import DeletePrint, WriteLabel
 from logbook.tui.places.prints.words import attempts_lines, details, heading, judgements
 from logbook.tui.widgets.picture_view import PictureView, kind_for
@@ -106,11 +107,13 @@ class PrintPage(Place["OnePrint"]):
     Its attempts stand side by side; ◆ marks what was changed between them. [ and ] go from attempt to attempt,
     a logs another one, v judges this one again (dry, or in another light). D takes out a judgement that was meant for
     another print. W writes its label; f8 looks at the picture's file, and there f writes the file to print, t a test strip
-    and w a wedge.
+    and w a wedge. b fills the screen with the chart that a printed strip or wedge is photographed beside.
     """
 
     OF = "Prints"
-    COMMANDS_HERE = (OtherAttempt, AttemptBefore, LookAtPicture, WriteLabel, DeletePrint, TakeOutJudgement, BackToPrints)
+    COMMANDS_HERE = (
+        OtherAttempt, AttemptBefore, LookAtPicture, ShowTheChart, WriteLabel, DeletePrint, TakeOutJudgement, BackToPrints,
+    )  # fmt: skip
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
         *READ_ON,

@@ -20,8 +20,10 @@ from logbook.records.refusal import Refusal, Refused
 from logbook.records.text import plain
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.places.place import BackFromPage, Place
+from logbook.tui.places.prints.beside_chart import ShowTheChart
 from logbook.tui.places.prints.picture_files import print_file, test_strip, wedge_sheet
-from logbook.tui.widgets.picture_view import PictureView, kind_for
+from logbook.tui.places.prints.words import picture_words
+from logbook.tui.widgets.picture_view import CELL_PX, PictureView, kind_for
 
 if TYPE_CHECKING:
     from logbook.picture.preview import Mark, Preview, Surround
@@ -33,8 +35,6 @@ if TYPE_CHECKING:
     from logbook.tui.places.prints.picture_files import FileMade
     from logbook.tui.shell import Shell
 
-CELL_PX: dict[str, tuple[int, int, int]] = {"half cells": (1, 2, 1), "kitty": (8, 16, 3), "sixel": (8, 16, 3)}
-"""By the way pictures are drawn: pixels across and down a cell, and how wide the marks' lines are."""
 WIDE = 100
 MARK_WORDS = {"none": "nothing marked", "blocked": "lines: at or under the black", "beyond": "dots: out of gamut"}
 
@@ -109,12 +109,15 @@ class PictureCheck(Place["Checked"]):
     s changes the surround between paper white and dark: judge on white, a dark one flatters. k marks what the paper
     cannot hold: lines over blocked shadows, dots over colours out of gamut. The strip under the picture is its
     lightness from black to white; the arrow is the paper's black. f writes the file to print beside the picture's own, t a
-    test strip, w a wedge; what f was made with goes into the form.
+    test strip, w a wedge; what f was made with goes into the form. b fills the screen with the chart that a printed strip
+    or wedge is photographed beside.
     """
 
     OF = "Prints"
     SLOW = True
-    COMMANDS_HERE = (WhiteOrDarkSurround, MarkWhatIsLost, WritePrintFile, WriteStrip, WriteWedge, BackFromPicture)
+    COMMANDS_HERE = (
+        WhiteOrDarkSurround, MarkWhatIsLost, WritePrintFile, WriteStrip, WriteWedge, ShowTheChart, BackFromPicture,
+    )  # fmt: skip
     HINTS = ("white-or-dark-surround", "mark-what-is-lost", "write-print-file", "back-from-picture")
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(COMMANDS_HERE),
@@ -184,7 +187,7 @@ class PictureCheck(Place["Checked"]):
 
         self._checked = model
         self.query_one("#check-sentence", Static).update(Content(opening(model.inspection, model.findings)))
-        self.query_one("#check-words", Static).update(words(model.inspection, model.findings))
+        self.query_one("#check-words", Static).update(picture_words(model.inspection, model.findings))
         self._draw()
         self._keep(model)
 
@@ -270,27 +273,6 @@ class PictureCheck(Place["Checked"]):
             return
         if entry is not None:
             self.logbook.tell(entry)
-
-
-def words(inspection: Inspection, findings: Findings) -> Content:
-    """The figures beside the picture, the lift and the proofs; every part wraps to the room there is."""
-    from logbook.reports.picture.inspection_text import facts, lift_in_words, proof_in_words, share_text
-
-    lines: list[Content] = []
-    for label, text in facts(inspection, findings):
-        said = Content(text)
-        lines.append(Content.assemble((f"{label}  ", "$quiet"), said) if label else said)
-    lines += [Content(""), Content(lift_in_words(findings))]
-    if findings.output is not None:
-        lines += [Content(""), Content(f"Proof on {findings.output.name}"), Content(proof_in_words(findings))]
-    lines += [
-        Content(
-            f"{proof.way.intent}, compensation {'on' if proof.way.compensated else 'off'}: "
-            f"{share_text(proof.blocked_share)} blocked, {share_text(proof.out_of_gamut_share - proof.darker_share)} colour lost"
-        )
-        for proof in findings.proofs
-    ]
-    return Content("\n").join(lines)
 
 
 def paper_and_wedge(store: Store, paper_id: str | None) -> tuple[Paper | None, Wedge | None]:

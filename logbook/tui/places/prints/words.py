@@ -16,6 +16,7 @@ from logbook.tui.widgets.lists.columns import cell
 
 if TYPE_CHECKING:
     from logbook.reports.bench.one_print import OnePrint, Seen
+    from logbook.reports.picture.inspection import Findings, Inspection
 
 LABEL_WIDTH = 20
 LEAST_VALUE_WIDTH = 11
@@ -128,3 +129,24 @@ def _light(seen: Seen) -> str:
         return under
     dry = f"{number_text(hours)} h dry" if hours >= 1 else f"{hours * 60:.0f} min dry"
     return f"{under}, {dry}" if under else f"  {dry}"
+
+
+def picture_words(inspection: Inspection, findings: Findings) -> Content:
+    """The figures beside the picture, the lift and the proofs; every part wraps to the room there is."""
+    from logbook.reports.picture.inspection_text import facts, lift_in_words, proof_in_words, share_text
+
+    lines: list[Content] = []
+    for label, text in facts(inspection, findings):
+        said = Content(text)
+        lines.append(Content.assemble((f"{label}  ", "$quiet"), said) if label else said)
+    lines += [Content(""), Content(lift_in_words(findings))]
+    if findings.output is not None:
+        lines += [Content(""), Content(f"Proof on {findings.output.name}"), Content(proof_in_words(findings))]
+    lines += [
+        Content(
+            f"{proof.way.intent}, compensation {'on' if proof.way.compensated else 'off'}: "
+            f"{share_text(proof.blocked_share)} blocked, {share_text(proof.out_of_gamut_share - proof.darker_share)} colour lost"
+        )
+        for proof in findings.proofs
+    ]
+    return Content("\n").join(lines)
