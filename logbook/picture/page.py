@@ -82,6 +82,10 @@ class Page:
         dark = np.kron(modules, np.ones((size, size), bool))
         self.place(np.where(dark, 0, self.top).astype(self.pixels.dtype)[..., None].repeat(3, axis=2), at_mm)
 
+    def image(self) -> Image.Image:
+        """A page of 8 bits, for the screen."""
+        return Image.fromarray(self.pixels)
+
     def write(self, to: Path, profile: bytes, *, replace: bool = False) -> None:
         """Writes the page as .tif or .png, at its depth; ``replace`` only what the program made."""
         suffix = to.suffix.lower()

@@ -54,8 +54,6 @@ class BesideChart(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """The chart as large as the terminal is now."""
-        from PIL import Image
-
         from logbook.picture.wedge import screen_page
 
         size = self.app.size
@@ -65,8 +63,8 @@ class BesideChart(ModalScreen[None]):
             yield Static(Content(f"{why} {INSTEAD}"))
             return
         across, down, _ = CELL_PX[self._kind]
-        pixels = screen_page((size.width * across, size.height * down)).pixels
-        yield HalfCells(pixels) if self._kind == "half cells" else image_widget(self._kind)(Image.fromarray(pixels))
+        page = screen_page((size.width * across, size.height * down))
+        yield HalfCells(page.pixels) if self._kind == "half cells" else image_widget(self._kind)(page.image())
 
     async def on_resize(self, event: events.Resize) -> None:
         """Draw it anew."""
