@@ -33,6 +33,7 @@ from logbook.tui.shell import Shell
 
 if TYPE_CHECKING:
     from textual.command import Provider
+    from textual.timer import Timer
 
     from logbook.reports.bench.standing import Standing
     from logbook.store import Store
@@ -98,6 +99,7 @@ class LogbookApp(Beneath):
         self._asked_to_open = False
         self.version = 0
         self._clock = clock
+        self._said_until: Timer | None = None
         self.watcher = Watch(self)
         self._letters = plain_letters.PlainLetters(plain_letters.wanted())
         self.keys_in_turn = KeysInTurn(self)
@@ -275,7 +277,9 @@ class LogbookApp(Beneath):
     def say(self, sentence: str) -> None:
         """Set a sentence into the rule at the bottom; it stays for some seconds."""
         self.said = sentence
-        self.set_timer(SECONDS_A_SENTENCE_STAYS, partial(self._unsay, sentence))
+        if self._said_until is not None:  # of the sentence before, which may have been the same
+            self._said_until.stop()
+        self._said_until = self.set_timer(SECONDS_A_SENTENCE_STAYS, partial(self._unsay, sentence))
 
     def say_doing(self, words: str) -> None:
         """Say in the rule what is being worked out, until something is said or nothing is."""

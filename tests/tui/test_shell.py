@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
+from textual.timer import Timer
 
 from logbook.records import Light, Print
 from logbook.store import journal, open_store, reading
@@ -41,6 +44,26 @@ async def test_a_click_on_a_name_opens_the_place(opened: Opened) -> None:
 async def test_the_strip_says_which_place_is_open(opened: Opened) -> None:
     async with opened() as pilot:
         assert shown(pilot).splitlines()[0].startswith(" 1 Today  2 Prints  3 Tone  4 Ink  5 Batches  6 Month  7 Shelf")
+
+
+async def test_a_sentence_said_again_stays_as_long_as_if_it_were_new(opened: Opened, monkeypatch: pytest.MonkeyPatch) -> None:
+    async with opened() as pilot:
+        app = app_of(pilot)
+        timers: list[tuple[Timer, Callable[[], None]]] = []
+
+        def noted(seconds: float, callback: Callable[[], None]) -> Timer:
+            timers.append((Timer(app, seconds, callback=callback), callback))
+            return timers[-1][0]
+
+        monkeypatch.setattr(app, "set_timer", noted)
+        with patch.object(Timer, "stop", autospec=True) as stopped:
+            app.say("Nothing changed")
+            app.say("Nothing changed")
+        (first, _), (second, over) = timers
+        assert [call.args[0] for call in stopped.call_args_list if call.args[0] in (first, second)] == [first]
+        assert app.said == "Nothing changed"
+        over()
+        assert app.said == ""
 
 
 async def test_undo_and_redo_without_anything_to_undo_say_so(opened: Opened) -> None:

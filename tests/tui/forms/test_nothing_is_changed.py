@@ -9,7 +9,7 @@ from itertools import count
 from pathlib import Path
 from typing import Any
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, Phase, given, settings
 from msgspec.structs import replace
 
 from logbook.records import KINDS, Ink, Light, Record, kind_of
@@ -43,7 +43,12 @@ def held(path: Path) -> list[Record]:
         return [record for kind in KINDS.values() for record in reading.every(store, kind)]
 
 
-@settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(
+    max_examples=3,
+    deadline=None,
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],  # making a failure smaller would open every form for minutes
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+)
 @given(records=logbooks)
 def test_opening_and_saving_every_form_changes_nothing(opened: Opened, tmp_path: Path, records: list[Record]) -> None:
     path = tmp_path / f"{next(_files)}.db"
