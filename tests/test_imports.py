@@ -75,6 +75,11 @@ def test_before_its_first_paint_the_program_has_not_imported_numpy() -> None:
     assert roots(modules_after("import logbook.tui.app")) & {"numpy", "PIL", "sqlite_utils"} == set()
 
 
+def test_what_the_first_screen_reads_is_read_without_numpy() -> None:
+    code = "import logbook.tui.app, logbook.reports.bench.today, logbook.reports.bench.standing, logbook.snapshot.unlogged"
+    assert roots(modules_after(code)) & {"numpy", "PIL", "sqlite_utils"} == set()
+
+
 def test_a_file_that_needs_no_migration_is_opened_without_sqlite_utils() -> None:
     code = """
 import pathlib, subprocess, sys, tempfile

@@ -6,10 +6,9 @@ from fractions import Fraction
 import msgspec
 
 from logbook.actions.log_print import PrintForm
-from logbook.analysis.month.paper_use import ROUNDING_MM
 from logbook.records import Changeover, Order, Paper, Picture, Print, Printer, Stock
 from logbook.records.text import plain
-from logbook.records.units import length_text, number_text, share_text, size_text
+from logbook.records.units import ROUNDING_MM, length_text, number_text, share_text, size_text
 from logbook.records.wording import MONTHS
 from logbook.snapshot import Snapshot
 from logbook.snapshot.printer import loaded_black

@@ -11,6 +11,7 @@ _LENGTH = re.compile(
     r"(?P<unit>mm|cm|m|inches|inch|in\.?|ft|\"|″)?$"
 )
 LONGEST_MM = 1_000_000.0
+ROUNDING_MM = 0.05  # sizes in inches turned into mm and back must still fit the roll they were made for
 
 
 def parse_length(text: str, *, unit: str = "mm") -> float:

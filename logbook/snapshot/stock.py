@@ -1,8 +1,7 @@
 """Rolls and boxes: which are open, and what is left of them, worked out from the prints."""
 
-from logbook.analysis.month import paper_use
 from logbook.records import Paper, Stock
-from logbook.records.units import length_text
+from logbook.records.units import ROUNDING_MM, length_text
 from logbook.snapshot.snapshot import Snapshot
 
 
@@ -26,12 +25,14 @@ def roll_width_mm(stock: Stock, paper: Paper) -> float | None:
 
 
 def length_used_mm(width_mm: float, height_mm: float, border_mm: float, roll_mm: float) -> float:
-    """The length of roll a print takes, laid the way that fits and uses least.
+    """The length of roll a print takes, laid the way that fits and uses least; of one print, as the first screen asks for it
+    before it imports numpy, what ``paper_use.from_roll`` says of many.
 
     >>> length_used_mm(400, 500, 25, 610)
-    450.0
+    450
     """
-    return float(paper_use.from_roll(width_mm, height_mm, border_mm, roll_mm).length_mm[0])
+    short, long = sorted((width_mm + 2 * border_mm, height_mm + 2 * border_mm))
+    return short if long <= roll_mm + ROUNDING_MM else long
 
 
 def roll_left_mm(log: Snapshot, stock: Stock) -> float | None:

@@ -7,8 +7,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from logbook.analysis.month import paper_use
 from logbook.records import Judgement, Paper, Print, Printer
-from logbook.snapshot import Snapshot, answered, take
+from logbook.snapshot import Snapshot, answered, stock, take
 from logbook.snapshot.snapshot import MOST_KEPT
 from logbook.store import Store, journal, open_store, preferences, reading
 from tests.store.test_journal import PAPER, PICTURE, PRINTER, a_print
@@ -105,3 +106,14 @@ def test_a_part_is_read_anew_only_where_its_kind_changed(store: Store) -> None:
     after = take(store)
     assert after.all(Printer) is printers
     assert [paper.name for paper in after.all(Paper)] == ["another name"] != [paper.name for paper in papers]
+
+
+@given(
+    width_mm=st.floats(50, 1500), height_mm=st.floats(50, 1500), border_mm=st.sampled_from([0.0, 15.0, 25.4]),
+    roll_mm=st.sampled_from([432.0, 609.6, 1118.0]),
+)  # fmt: skip
+def test_one_print_takes_of_the_roll_what_the_month_counts_for_it(
+    width_mm: float, height_mm: float, border_mm: float, roll_mm: float
+) -> None:
+    (counted,) = paper_use.from_roll(width_mm, height_mm, border_mm, roll_mm).length_mm
+    assert stock.length_used_mm(width_mm, height_mm, border_mm, roll_mm) == pytest.approx(counted)

@@ -11,13 +11,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from logbook.analysis.numeric.arrays import ArrayLike, NDArray
+from logbook.records.units import ROUNDING_MM
 
 __all__ = ["PaperUse", "from_box", "from_roll", "unbound"]
 
 Floats = NDArray[np.float64]
 
-# Sizes in inches turned into mm and back must still fit the roll they were made for.
-ROUNDING_MM = 0.05
 MM2_PER_M2 = 1e6
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import msgspec
 
 from logbook.records import Printer
 from logbook.records.fields import Black
-from logbook.reports.batch.answer import batch_due
-from logbook.reports.batch.model import BatchDue
 from logbook.snapshot import Snapshot
 from logbook.snapshot.orders import Waiting, orders_left, waiting
 from logbook.snapshot.printer import InkLevel, levels_now, loaded_black, printer_in_use
 from logbook.snapshot.stock import roll_left_mm, stock_in_use
+
+if TYPE_CHECKING:
+    from logbook.reports.batch.model import BatchDue
 
 
 class Standing(msgspec.Struct, frozen=True, kw_only=True):
@@ -46,6 +49,8 @@ def answer(log: Snapshot, *, batch: BatchDue | None = None) -> Standing:
 
 def with_batch(standing: Standing, log: Snapshot) -> Standing:
     """The same with the day on which the next batch is due."""
+    from logbook.reports.batch.answer import batch_due
+
     return msgspec.structs.replace(standing, batch=batch_due(log))
 
 

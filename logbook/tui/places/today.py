@@ -115,13 +115,12 @@ class Today(Place["Shown"]):
         self.query_one(HintLine).change(self.hints())
 
     def read(self, store: Store) -> Shown:
-        from logbook.actions import queue
         from logbook.reports.bench.today import answer
         from logbook.snapshot import take
         from logbook.snapshot.unlogged import unlogged
 
         today = self.logbook.now().date()
-        return answer(take(store, today)), queue.waiting(store), unlogged(store, today)
+        return answer(take(store, today)), _jobs(store), unlogged(store, today)
 
     def show(self, model: Shown) -> None:
         now, jobs, missing = model
@@ -173,6 +172,17 @@ class Today(Place["Shown"]):
     def print_to_judge(self) -> str | None:
         """The print under the cursor; on top the newest that waits, so that v goes on from print to print."""
         return None if self._lines.at == 0 else self._lines.chosen_print
+
+
+def _jobs(store: Store) -> tuple[Waiting, ...]:
+    """What came from the queue; where nothing did, the first screen does not wait for all that reads it."""
+    from logbook.store import queued
+
+    if not queued.waiting(store):
+        return ()
+    from logbook.actions import queue
+
+    return queue.waiting(store)
 
 
 def day_line(model: TodayModel) -> Content:

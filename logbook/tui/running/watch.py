@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 from logbook.records.refusal import Refused
 from logbook.tui.running.events import LogbookChanged, StandingRead
@@ -13,6 +14,16 @@ if TYPE_CHECKING:
     from logbook.tui.shell import Shell
 
 UNKNOWN_VERSION = -1
+SECONDS_TO_PAINT = 0.04
+
+
+@runtime_checkable
+class Waits(Protocol):
+    """A place, as seen from here."""
+
+    @property
+    def waits(self) -> bool:
+        """Whether an answer is being worked out for it."""
 
 
 class Watch:
@@ -50,10 +61,17 @@ class Watch:
         today, known = app.now().date(), app.standing
         now = await app.desk.run(lambda store: standing.answer(take(store, today), batch=known.batch if known else None))
         app.post_message(StandingRead(now))
+        await self._rows_are_there()
         judged = await app.study.run(lambda store: standing.with_batch(now, take(store, today)))
         app.post_message(StandingRead(judged))
         if judged.batch is not None and judged.batch.now:
             await self._say_due(judged.batch)
+
+    async def _rows_are_there(self) -> None:
+        """What the open place asked for comes first: the verdict imports numpy, and shares the processor with it."""
+        while isinstance(place := self._app.place, Waits) and place.waits:
+            await asyncio.sleep(SECONDS_TO_PAINT)
+        await asyncio.sleep(SECONDS_TO_PAINT)
 
     async def _say_due(self, batch: BatchDue) -> None:
         """Say that a batch has become due, once on that day."""
