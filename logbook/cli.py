@@ -16,7 +16,7 @@ from logbook.commands.shared import Commands, logbook_path, on_file, open_progra
 @click.version_option(logbook.__version__, prog_name="logbook")
 @click.pass_context
 def cli(context: click.Context) -> None:
-    """Log prints at the printer, review them monthly, and see when a matte or gloss batch is due.
+    """Log prints at the printer, review them monthly, and see when a matte or photo batch is due.
 
     Without a command the logbook opens in the terminal.
     """

@@ -97,7 +97,7 @@ def _clock(log: Snapshot, form: PrintForm, now: datetime | None) -> Clash | None
     last = log.newest_print() if form.at is None and now is not None else None
     if last is None or now is None or last.at <= now + CLOCKS_DIFFER:
         return None
-    return Clash("at", f"the clock says {_moment(now)}, before the print logged last, of {_moment(last.at)}")
+    return Clash("at", f"the clock says {_moment(now)}, before the time of the print logged last, {_moment(last.at)}")
 
 
 def _moment(at: datetime) -> str:

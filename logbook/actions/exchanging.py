@@ -19,11 +19,11 @@ from logbook.snapshot.printer import cartridge_in, loaded_black, same_way_twice
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
-APART = timedelta(seconds=1)  # keeps both gauge rounds on their own side of the exchange, however short it was
+APART = timedelta(seconds=1)  # keeps both gauge rounds on their own side of the changeover, however short it was
 
 
 class Exchange(msgspec.Struct, frozen=True, kw_only=True):
-    """What is known before an exchange: its direction, and the inks of both rows of levels in their order."""
+    """What is known before a changeover: its direction, and the inks of both rows of levels in their order."""
 
     printer: Printer
     from_black: Black
@@ -33,7 +33,7 @@ class Exchange(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def exchange_ahead(store: Store, printer: str, at: datetime | None = None) -> Exchange:
-    """The exchange that would be logged for ``printer``; ``Refused`` where both blacks have a slot of their own."""
+    """The changeover that would be logged for ``printer``; ``Refused`` where both blacks have a slot of their own."""
     known = printer_of(store, printer)
     if not known.shared_black_slot:
         raise Refused("printer", f"{plain(known.name)} holds both blacks at once, so there is nothing to exchange")
@@ -64,8 +64,8 @@ def exchange(
 ) -> Entry:
     """Log a changeover that began at ``at``, else one that ``ended`` then or now, with the levels before and after it.
 
-    Levels are in percent. Refuses an exchange of another black than ``goes``, and levels that rise over the exchange, or against
-    earlier readings, without a new cartridge.
+    Levels are in percent. Refuses where another black than ``goes`` was loaded, and levels that rise over the changeover,
+    or against earlier readings, without a new cartridge.
     """
     for read, where in ((before, "before"), (after, "after")):
         levels.check_range(read or {}, where)
@@ -111,7 +111,7 @@ def same_way(store: Store, printer: str, *, put: Changeover | None = None, gone:
 
 
 def _began(store: Store, printer: str, ended: datetime, took: timedelta) -> datetime:
-    """When an exchange that ended then began: so long before, but after whatever was logged last before its end."""
+    """When a changeover that ended then began: so long before, but after whatever was logged last before its end."""
     last = (
         reading.latest(store, Print, printer),
         reading.latest(store, Gauge, printer),

@@ -158,7 +158,7 @@ def in_words(judgement: Judgement) -> str:
     """A judgement in a phrase.
 
     >>> in_words(Judgement(id="1", print="2", at=now(), verdict="keep", darkness=-1, flaws=("dust",)))
-    'keep, one third dark, dust'
+    'keep, one third darker, dust'
     """
     parts = [judgement.verdict, thirds_in_words(judgement.darkness) if judgement.darkness is not None else None]
     parts.append(f"shadows {judgement.shadows}" if judgement.shadows else None)

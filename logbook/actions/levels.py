@@ -18,7 +18,7 @@ from logbook.store import Store
 from logbook.store.journal import Entry
 
 BOTH = frozenset(BLACK_INK.values())
-#: ml of one ink that no square metre, exchange or cleaning, and day takes (common practice, no source).
+#: ml of one ink that no square metre, changeover or cleaning, and day takes (common practice, no source).
 MOST_PER_M2, MOST_PER_FLUSH, MOST_PER_DAY = 8.0, 30.0, 2.0
 
 

@@ -39,7 +39,7 @@ STARTING_SETTINGS: Settings = {
 
 
 class PrintForm(msgspec.Struct, frozen=True, kw_only=True):
-    """A print that is not one yet: every field of it, each of them possibly still empty."""
+    """What a form holds of a print: every field of one, and any of them may still be empty."""
 
     at: datetime | None = None
     printer: str | None = None

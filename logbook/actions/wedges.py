@@ -38,7 +38,7 @@ def keep_first_step(store: Store, wedge: Wedge, first_step: int | None) -> Entry
 def keep_measured(store: Store, sheet: Sheet | None, first_step: int | None) -> Entry | None:
     """Notes what was measured as the wedge that its code names: in its record, or as a new one; None where it says so already."""
     if sheet is None or sheet.kind != "wedge":
-        raise Refused("wedge", "no wedge's code is to be read on this sheet; say which one it is with --wedge ID")
+        raise Refused("wedge", "the code on this sheet can't be read; say which wedge it is with --wedge ID")
     first_step = _some_step(first_step)
     known = reading.get(store, Wedge, sheet.id)
     if known is not None:

@@ -39,7 +39,7 @@ def _pairs(context: click.Context, option: click.Parameter, values: tuple[str, .
     callback=_pairs,
     metavar="'THEIR WORD=MEANING'",
     help="What a word of yours means, as in 'too dark=redo -2' (thirds of a stop); another name of a picture, a paper, a light; "
-    "or a new paper's black.",
+    "or the black that a new paper needs.",
 )
 @click.option(
     "--else", "otherwise", multiple=True, callback=_pairs, metavar="'FIELD=VALUE'", help="What holds where a row says nothing."

@@ -65,7 +65,7 @@ def recover(target: Path | None) -> None:
 @click.command()
 @on_file
 def check() -> None:
-    """Verify the file; name any damage, and how to get back."""
+    """Verify the file; name any damage and the way back."""
     from logbook.store import backup
     from logbook.store.checking import check_file
 

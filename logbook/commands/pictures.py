@@ -25,9 +25,9 @@ if TYPE_CHECKING:
 @click.option("--roll", "roll_mm", callback=LENGTH, metavar="L", help="Width of the roll; without it the paper's.")
 @click.option("--paper", metavar="NAME", help="The paper, by name or id: its black and its wedge's lift.")
 @click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="An output profile to proof on.")
-@click.option("--viewing", "viewing_mm", callback=LENGTH, metavar="L", help="The distance the print is looked at from.")
+@click.option("--viewing", "viewing_mm", callback=LENGTH, metavar="L", help="How far away the print is looked at.")
 @click.option("--every-pixel", is_flag=True, help="Count all the pixels of a very large file too (slower).")
-@click.option("--intent", type=click.Choice(["perceptual", "relative"]), help="How it is to be printed; else as the wedge was.")
+@click.option("--intent", type=click.Choice(["perceptual", "relative"]), help="The intent to print with; else the wedge's.")
 @click.option("--compensation/--no-compensation", "black_point_compensation", default=None, help="Black point compensation.")
 @click.option(
     "--lift-table",
@@ -134,7 +134,7 @@ def _progress(quiet: bool) -> Iterator[Callable[[float], None] | None]:
 @click.option("--viewing", "viewing_mm", callback=LENGTH, metavar="L", help="The distance to sharpen for; without it not at all.")
 @click.option("--paper", metavar="NAME", help="The paper, by name or id: the lift that its wedge asks for.")
 @click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="The output profile to lift through.")
-@click.option("--intent", type=click.Choice(["perceptual", "relative"]), help="How it is to be printed; else as the wedge was.")
+@click.option("--intent", type=click.Choice(["perceptual", "relative"]), help="The intent to print with; else the wedge's.")
 @click.option("--compensation/--no-compensation", "black_point_compensation", default=None, help="Black point compensation.")
 @click.option("--to", type=click.Path(path_type=Path), metavar="FILE", help="The file to write; else beside IMAGE.")
 @JSON

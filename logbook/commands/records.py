@@ -118,7 +118,7 @@ def _export_sheet(sheet: Path) -> None:
 @click.option("--theirs", "decide", flag_value="theirs", help="Of what was changed on both sides take what stands there.")
 @on_file
 def merge(other: Path, dry_run: bool, yes: bool, decide: Literal["ours", "theirs"] | None) -> None:
-    """Bring the records of another logbook in, field by field: whoever saw the other's change has the say.
+    """Bring in another logbook's records, field by field: a change made in sight of the other's wins.
 
     What was changed on both sides stands side by side until you decide, here or in the program. Undo takes it all back.
     """

@@ -134,7 +134,7 @@ def changeovers(
 @report.command()
 @_options("today", "printer")
 def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
-    """Whether a matte or a gloss batch is due, and the cheapest plan."""
+    """Whether a matte or a photo batch is due, and the cheapest plan."""
     from logbook.reports.batch import answer as batch
     from logbook.reports.batch import text as batch_text
 

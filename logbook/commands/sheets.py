@@ -23,7 +23,9 @@ def _signed(command: Command) -> Command:
     """What a sheet says of itself, in words and in its code."""
     for option in (
         click.option("--compensation/--no-compensation", "compensated", default=None, help="Black point compensation."),
-        click.option("--intent", type=click.Choice(["perceptual", "relative", "absolute", "saturation"]), help="The intent."),
+        click.option(
+            "--intent", type=click.Choice(["perceptual", "relative", "absolute", "saturation"]), help="The rendering intent."
+        ),
         click.option("--through", metavar="NAME", help="The output profile it will be printed through."),
         click.option("--paper", metavar="NAME", help="The paper it will be printed on."),
     ):

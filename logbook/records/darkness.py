@@ -19,17 +19,26 @@ def thirds_text(thirds: int) -> str:
     return f"{'−' if thirds < 0 else '+'}{whole or ''}{_GLYPHS[part]}"
 
 
+def thirds_in_brief(thirds: int) -> str:
+    """Darkness in ten cells.
+
+    >>> thirds_in_brief(-1), thirds_in_brief(4), thirds_in_brief(0)
+    ('⅓ darker', '1⅓ lighter', 'on screen')
+    """
+    return f"{thirds_text(thirds)[1:]} {'darker' if thirds < 0 else 'lighter'}" if thirds else "on screen"
+
+
 def thirds_in_words(thirds: int) -> str:
     """Darkness as one says it.
 
     >>> thirds_in_words(-1), thirds_in_words(4), thirds_in_words(0)
-    ('one third dark', 'one stop and one third light', 'as on screen')
+    ('one third darker', 'one stop and one third lighter', 'as on screen')
     """
     if thirds == 0:
         return "as on screen"
     whole, part = divmod(abs(thirds), THIRDS_PER_STOP)
     amount = " and ".join(word for word in (_WHOLE[whole], _PARTS[part]) if word)
-    return f"{amount} {'dark' if thirds < 0 else 'light'}"
+    return f"{amount} {'darker' if thirds < 0 else 'lighter'}"
 
 
 def stops_text(stops: float) -> str:

@@ -76,8 +76,9 @@ class Declared:
 
     @property
     def unit(self) -> str:
-        """What is said after the value."""
-        return next((unit for ending, unit in _UNITS.items() if self.name.endswith(ending)), "")
+        """What is said after the value; nothing where the name has said it already."""
+        unit = next((unit for ending, unit in _UNITS.items() if self.name.endswith(ending)), "")
+        return "" if self.say.label.endswith(f" {unit}") else unit
 
     @property
     def label(self) -> str:

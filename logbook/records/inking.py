@@ -47,7 +47,7 @@ class Changeover(Record, frozen=True, kw_only=True, tag="changeover"):
     before: GaugeId | None = None
     after: GaugeId | None = None
     minutes: Annotated[Minutes | None, Say("", "it took")] = None
-    cleanings: Annotated[Count | None, Say("", "that belonged to it")] = None
+    cleanings: Annotated[Count | None, Say("", "that were part of it")] = None
     note: Text | None = None
 
     def check(self) -> None:

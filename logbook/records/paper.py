@@ -29,7 +29,7 @@ class Paper(Record, frozen=True, kw_only=True, tag="paper"):
     """A paper: the black it needs, and what is known of its white (luminance factor) and its deepest black (L*)."""
 
     name: Annotated[Name, Say(example="Tideway Rag 310")]
-    black: Annotated[Black, Say("its black")]
+    black: Annotated[Black, Say("black")]
     form: Annotated[Form, Say("comes as", words={"sheet": "sheets"})] = "roll"
     finish: Annotated[Text, Say(example="smooth cotton, glossy, …")]
     width_mm: Length | None = None
@@ -55,7 +55,7 @@ class Stock(Record, frozen=True, kw_only=True, tag="stock"):
     def check(self) -> None:
         not_before("closed", self.closed, self.opened, "opened")
         if self.length_mm is not None and self.sheets is not None:
-            raise Refused("sheets", "a stock has a length or a number of sheets, not both")
+            raise Refused("sheets", "give a roll its length, or a box its sheets, not both")
 
 
 class Wedge(Record, frozen=True, kw_only=True, tag="wedge"):

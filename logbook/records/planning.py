@@ -61,10 +61,10 @@ class Bench(Record, frozen=True, kw_only=True, tag="bench"):
     minutes_per_print: Annotated[float, Meta(gt=0, le=100_000), Say("a print takes", "minutes", usual=20)]
     changeover_minutes: Annotated[Minutes, Say("a changeover", "minutes", usual=45)]
     changeover_cost: dict[Direction, Money] | None = None
-    waiting_cost: Annotated[Money, Say("waiting", "costs, each print and bench day")] = 0.5
+    waiting_cost: Annotated[Money, Say("waiting", "for each waiting print, each bench day")] = 0.5
     prints_per_bench_day: PerBlack | None = None
-    days_to_dry: Annotated[Days, Say("drying", "days, before the promised one")] = 1
-    patience_days: Annotated[Days, Say("patience", "days; then an undated order costs as if late")] = 21
+    days_to_dry: Annotated[Days, Say("drying", "days to dry before the promised date")] = 1
+    patience_days: Annotated[Days, Say("patience", "days that an order without a date may wait")] = 21
 
     def check(self) -> None:
         if len(set(self.weekdays)) < len(self.weekdays):

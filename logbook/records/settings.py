@@ -28,13 +28,13 @@ class Typed(TypedDict, total=False):
     intent: Intent
     black_point_compensation: Annotated[bool, Say(short="black point", brief="black point")]  # ISO 18619
     shadow_lift: Annotated[int, Meta(ge=0, le=64), Say(brief="lift")]
-    brighten_stops: Annotated[float, Meta(ge=-20, le=20), Say("brightened by", short="brightened", brief="bright")]
-    resolution_dpi: Annotated[Positive, Say(brief="dpi")]
-    bidirectional: Annotated[bool, Say("both directions", short="both ways")]
+    brighten_stops: Annotated[float, Meta(ge=-20, le=20), Say("brightening")]
+    resolution_dpi: Positive
+    bidirectional: bool
     sharpening: Text
-    image_ppi: Annotated[Positive, Say("file resolution", short="file", brief="ppi")]
+    image_ppi: Annotated[Positive, Say("file ppi")]
     scale_percent: Positive
-    colour_managed_by: Annotated[Literal["application", "driver"], Say("colours managed by", short="colours by")]
+    colour_managed_by: Annotated[Literal["application", "driver"], Say("colours by")]
 
 
 SETTINGS: dict[str, Declared] = {

@@ -11,7 +11,7 @@ class Screen(Record, frozen=True, kw_only=True, tag="screen"):
     """A display: the luminance of its white, and when it was last calibrated."""
 
     name: Annotated[Name, Say(example="desk display")]
-    white_cd_m2: Annotated[Luminance | None, Say("its white")] = None
+    white_cd_m2: Annotated[Luminance | None, Say("white")] = None
     calibrated: Time | None = None
 
 

@@ -58,6 +58,8 @@ def setting_text(name: str, value: Setting | None) -> str:
         return "on" if value else "off"
     shown = plain(value) if isinstance(value, str) else f"{value:g}".replace("-", "−")
     unit = SETTINGS[name].unit if name in SETTINGS else ""
+    if unit == "stops" and value in (1, -1):
+        unit = "stop"
     return f"{shown} {unit}" if unit else shown
 
 

@@ -142,7 +142,7 @@ def _bad_records(connection: sqlite3.Connection) -> Iterator[str]:
 def _bad_lines(connection: sqlite3.Connection) -> Iterator[str]:
     """The history's list must show every print, and find it."""
     for number in lines.differing(connection):
-        yield f"the history's list does not say of #{padded(number)} what its records say"
+        yield f"the list of prints and the records of #{padded(number)} disagree"
     for (id,) in connection.execute("SELECT id FROM print WHERE id NOT IN (SELECT print FROM print_number)"):
         yield f"print {id!r} has no number"
     for (number,) in connection.execute("SELECT number FROM print_line WHERE print NOT IN (SELECT id FROM print)"):

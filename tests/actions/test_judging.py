@@ -16,7 +16,7 @@ from tests.studio import MORNING, print_out, sheet
 def test_a_judgement_says_what_was_seen(bench: Store) -> None:
     print_out(bench, sheet("a"))
     judged = judging.judge(bench, "a", darkness=-1, verdict="keep", flaws=["dust"], light="wall", hours_dry=2)
-    assert judged.entry.said == "#0001 judged: keep, one third dark, dust"
+    assert judged.entry.said == "#0001 judged: keep, one third darker, dust"
     line = history.line(bench, "a")
     assert line is not None
     assert (line.verdict, line.darkness) == ("keep", -1)

@@ -151,7 +151,7 @@ def test_a_clock_that_fell_back_is_said_and_what_was_logged_last_stays_the_newes
     now = MORNING + timedelta(hours=hours)
     found = [clash.what for clash in clashes(take(bench), _form(), now=now) if clash.where == "at"]
     assert bool(found) == said
-    assert all("before the print logged last, of 25 November 2026, 09:00" in what for what in found)
+    assert all("before the time of the print logged last, 25 November 2026, 09:00" in what for what in found)
     print_out(bench, sheet("b", hours=hours, picture="groyne"))
     newest = lately.newest_print(bench)
     assert newest is not None and newest.id == "b"

@@ -60,7 +60,7 @@ def test_a_size_that_is_no_labels_is_wrong_usage(logged: Run, tmp_path: Path, si
 
 def test_the_month_in_every_form(logged: Run, tmp_path: Path) -> None:
     options = ("report", "month", "--month", "2026-10", "--today", "2026-11-25")
-    assert "2 of 5 prints were kept" in logged(*options).stdout
+    assert "2 of 4 prints with a verdict were kept" in logged(*options).stdout
     assert logged(*options, "--markdown").stdout.startswith("# October 2026\n")
     told = json.loads(logged(*options, "--json").stdout)
     assert (told["month"], told["prints"], told["keepers"]) == ("2026-10", 5, 2)

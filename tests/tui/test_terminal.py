@@ -60,7 +60,7 @@ def test_a_print_is_logged_and_judged_in_a_real_terminal(terminal: Terminal, tmp
     start(terminal, path)
     log_one_more_and_judge(terminal)
     terminal.press("1", "k", "Enter")
-    terminal.wait_for("#0002 judged: keep, one third dark")
+    terminal.wait_for("#0002 judged: keep, one third darker")
     terminal.press("q")
     terminal.wait_for_end()
     with open_store(path) as store:
@@ -99,7 +99,7 @@ def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Termina
     terminal.press("v")
     terminal.wait_for("Judge #0001")
     terminal.press("2")
-    terminal.wait_for("two thirds dark")
+    terminal.wait_for("two thirds darker")
     program = terminal.process()
     terminal.close()
     end = time.monotonic() + PATIENCE_SECONDS
@@ -110,7 +110,7 @@ def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Termina
         assert drafts.left_behind(store) != []
     start(terminal, path)
     terminal.press("v")
-    terminal.wait_for("two thirds dark")
+    terminal.wait_for("two thirds darker")
 
 
 def test_what_was_said_to_be_logged_and_what_was_typed_survive_a_kill(terminal: Terminal, tmp_path: Path) -> None:
@@ -118,7 +118,7 @@ def test_what_was_said_to_be_logged_and_what_was_typed_survive_a_kill(terminal: 
     start(terminal, path)
     log_one_more_and_judge(terminal)
     terminal.press("2")
-    terminal.wait_for("two thirds dark")
+    terminal.wait_for("two thirds darker")
     time.sleep(3 * SECONDS_BEFORE_KEEPING)  # nothing on the screen says that the draft is kept
     os.kill(terminal.process(), signal.SIGKILL)
     terminal.wait_for_end()

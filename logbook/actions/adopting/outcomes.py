@@ -29,7 +29,7 @@ def thirds(text: str, unit: str) -> int | None:
     direction = -1 if "darker" in meant else 1 if "lighter" in meant else 0
     amount, sign = _amount(text, said)
     if amount is None and not direction:
-        raise ValueError(f"{text.strip()[:40]!r} is not a darkness; write it like -1/3, or one third dark")
+        raise ValueError(f"{text.strip()[:40]!r} is not a darkness; write it like -1/3, or one third darker")
     if amount is None:
         return None
     is_thirds = "thirds" in meant or (unit == "thirds" and "stops" not in meant and "/" not in text and not direction)

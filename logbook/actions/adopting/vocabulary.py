@@ -80,7 +80,7 @@ brighten_stops: brightened, brightened by, brightening, file brightened, aufgehe
 image_ppi: ppi, file ppi, image ppi, file resolution
 sharpening: sharpening, sharpen, scharfung, nettete, enfoque, nitidezza
 scale_percent: scale, scaling, skalierung, echelle, escala, scala
-colour_managed_by: colours managed by, color management, colour management, farbmanagement
+colour_managed_by: colours by, colours managed by, color management, colour management, farbmanagement
 """)
 
 HEADINGS |= {name.replace("_", " "): name for name in SETTINGS} | {"edition number": "edition_number", "job": "job"}

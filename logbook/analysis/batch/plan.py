@@ -1,4 +1,4 @@
-"""Is a matte or a gloss batch due: the plan of least cost, exactly.
+"""Is a matte or a photo batch due: the plan of least cost, exactly.
 
 Two families of jobs on one machine with set-ups between them, in known sequences, are scheduled exactly by dynamic
 programming over (time, loaded family, jobs done of each): Monma, C. L. and Potts, C. N. (1989), Operations Research

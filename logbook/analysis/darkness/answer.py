@@ -84,9 +84,9 @@ def what_is_missing(judged: Judged) -> str | None:
             f"{more} more will do to compare settings, best on different settings."
         )
     if bool((judged.rating == judged.rating[0]).all()):
-        return f"All {count} prints were rated alike, so no setting can be seen to matter."
+        return f"All {count} prints were judged alike, so no setting can be seen to matter."
     if bool((np.abs(judged.rating) == EXTREME).all()):
-        return f"All {count} prints were rated at the ends of the scale, beyond which nothing can be told."
+        return f"All {count} prints were judged at the ends of the scale, beyond which nothing can be told."
     return None
 
 

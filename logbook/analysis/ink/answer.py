@@ -113,7 +113,7 @@ def _told(log: InkLog, line: Timeline, fits: Mapping[str, InkFit], common: Varia
 
 
 def _prints_alone(log: InkLog, together: Joint, beyond: Beyond | None) -> Floats:
-    """What the rates of prints are to be multiplied with (n,): the share of unlogged sheets is not known for sure."""
+    """What the rates of prints are to be multiplied with (n,): the share of unlogged sheets is not known exactly."""
     count = len(together.drawn)
     share = np.ones(count)
     if log.unlogged is not None:

@@ -40,7 +40,7 @@ POOLED_SPREAD = 0.6
 
 @dataclass(frozen=True)
 class Spread:
-    """A relative spread that is not known for sure: possible ``values`` (n,) with their ``weights`` (n,), of sum 1."""
+    """A relative spread that is not known exactly: possible ``values`` (n,) with their ``weights`` (n,), of sum 1."""
 
     values: Floats
     weights: Floats

@@ -23,12 +23,13 @@ Mask = NDArray[np.bool_]
 class Sheets:
     """Prints as equal-length columns (n,), in time order; nan stands for what the log cannot tell.
 
-    ``month`` is a month's number (see ``month_number``), ``darkness_stops`` what was seen (strips: nan), areas are
-    in m², ink in ml, costs in money.
+    ``month`` is a month's number (see ``month_number``), ``darkness_stops`` what was seen, areas are in m², ink in ml,
+    costs in money. A test strip (``strip``) has neither verdict nor darkness: nobody keeps or fails it.
     """
 
     month: NDArray[np.int64]
     paper: NDArray[np.object_]
+    strip: NDArray[np.bool_]
     verdict: NDArray[np.object_]
     darkness_stops: Floats
     image_m2: Floats
@@ -58,12 +59,14 @@ class Cost(msgspec.Struct, frozen=True, kw_only=True):
 class Figures(msgspec.Struct, frozen=True, kw_only=True):
     """What some prints came to. Rates are None where there is nothing to divide by.
 
-    ``keeper_rate`` is keepers among all prints, ``attempts_per_keeper`` its inverse. ``paper_m2`` is what left the
+    ``prints`` are ``strips``, ``judged`` (with a verdict) and those that wait for one. ``keeper_rate`` is keepers among the
+    judged, ``attempts_per_keeper`` its inverse. ``paper_m2`` is what left the
     rolls and boxes, ``waste_m2`` the part of it that was cut away. ``ink_ml`` is what the prints took;
     ``ink_unknown_prints`` are left out of it, ``unpriced_prints`` miss the price of their ink or paper.
     """
 
     prints: int
+    strips: int
     judged: int
     keepers: int
     redo: int
@@ -92,17 +95,19 @@ def figures(sheets: Sheets, mask: Mask, changeovers: float | None = 0.0, income:
     prints = int(np.count_nonzero(mask))
     verdicts = sheets.verdict[mask]
     keepers, redo, scrap = (int(np.count_nonzero(verdicts == said)) for said in ("keep", "redo", "scrap"))
+    judged = keepers + redo + scrap
     cost = _cost(sheets, mask, changeovers)
     seen = sheets.darkness_stops[mask]
     seen = seen[~np.isnan(seen)]
     return Figures(
         prints=prints,
-        judged=keepers + redo + scrap,
+        strips=int(np.count_nonzero(sheets.strip[mask])),
+        judged=judged,
         keepers=keepers,
         redo=redo,
         scrap=scrap,
-        keeper_rate=wilson(keepers, prints) if prints else None,
-        attempts_per_keeper=prints / keepers if keepers else None,
+        keeper_rate=wilson(keepers, judged) if judged else None,
+        attempts_per_keeper=judged / keepers if keepers else None,
         paper_m2=float(np.sum(sheets.paper_m2[mask])),
         waste_m2=float(np.sum(sheets.waste_m2[mask])),
         ink_ml=known_sum(sheets.ink_ml[mask]),

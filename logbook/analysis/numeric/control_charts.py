@@ -84,4 +84,4 @@ def departures(values: Sequence[float] | Floats, low: ArrayLike, high: ArrayLike
 
 def _check_weight(weight: float) -> None:
     if not 0.0 < weight <= 1.0:
-        raise ValueError(f"the weight of an EWMA lies above 0 and at most at 1, not at {weight}")
+        raise ValueError(f"the weight of a running average lies above 0 and at most at 1, not at {weight}")

@@ -1,4 +1,4 @@
-"""The interval of a share: so many of so many."""
+"""The interval of a share, so many of so many, and of the difference of two."""
 
 from __future__ import annotations
 
@@ -34,3 +34,18 @@ def wilson(successes: float, n: float, level: float = 0.9) -> Interval:
     low = 0.0 if successes == 0 else max(0.0, centre - half)
     high = 1.0 if successes == n else min(1.0, centre + half)
     return Interval(share, low, high)
+
+
+def difference(one: Interval, other: Interval) -> Interval:
+    """``one`` share less the ``other``, independent of it (Newcombe 1998, Stat. Med. 17, 873-890, method 10).
+
+    Both are Wilson's intervals at one level; the result has that level.
+
+    >>> less = difference(wilson(56, 70, level=0.95), wilson(48, 80, level=0.95))
+    >>> round(less.value, 4), round(less.low, 4), round(less.high, 4)
+    (0.2, 0.0524, 0.3339)
+    """
+    value = one.value - other.value
+    below = math.hypot(one.value - one.low, other.high - other.value)
+    above = math.hypot(one.high - one.value, other.value - other.low)
+    return Interval(value, value - below, value + above)

@@ -1,4 +1,4 @@
-"""Is a matte or a gloss batch due: the plan, the standing rule, which day is best, and which orders keep their dates."""
+"""Is a matte or a photo batch due: the plan, the standing rule, which day is best, and which orders keep their dates."""
 
 from __future__ import annotations
 
@@ -183,7 +183,7 @@ def promise(log: Snapshot, order: Order) -> OrderLine | None:
 
 
 def _entries(entries: tuple[Entry, ...], *, shared: bool) -> tuple[PlanEntry, ...]:
-    """The plan's entries; where each black has its slot no exchange is told, and none without orders."""
+    """The plan's entries; where each black has its slot no changeover is told, and none without orders."""
     return tuple(
         PlanEntry(date=one.date, black=one.black, changeover=one.changeover and shared, orders=one.orders, minutes=one.minutes)
         for one in entries

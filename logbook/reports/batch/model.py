@@ -35,7 +35,7 @@ __all__ = [
 
 Verdict = Literal["due", "wait"]
 CostSource = Literal["bench", "log", "the other direction", "nothing"]
-When = Literal["late", "due soon", "in time", "no date"]
+When = Literal["late", "soon", "in time", "no date"]
 
 
 class PerBlackRate(msgspec.Struct, frozen=True):
@@ -50,7 +50,7 @@ class PerBlackRate(msgspec.Struct, frozen=True):
 
 
 class PlanEntry(msgspec.Struct, frozen=True, kw_only=True):
-    """What is printed with one black on one date; ``changeover``: an exchange comes first, and ``minutes`` includes it."""
+    """What is printed with one black on one date; ``changeover``: a changeover comes first, and ``minutes`` includes it."""
 
     date: dt.date
     black: Black

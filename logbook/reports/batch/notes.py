@@ -21,12 +21,10 @@ from logbook.snapshot.orders import OrderLeft
 __all__ = ["notes_of"]
 
 COST_UNKNOWN = (
-    "What a changeover costs is not known, so only dates can ask for one. Read the inks before and after the next one and "
-    "note what cartridges cost, or write the cost into the bench times."
+    "Read the inks before and after the next changeover and note what cartridges cost, or put the cost into the bench times: "
+    "until then only dates can ask for a changeover."
 )
-RATES_UNKNOWN = (
-    "How many prints are ordered is not known yet: a standing rule needs four weeks of logged orders, or the bench's own figure."
-)
+RATES_UNKNOWN = "The standing rule needs four weeks of logged orders, or your own figure in the bench times."
 
 
 def notes_of(
@@ -54,7 +52,7 @@ def _of_bench(basis: Basis, *, described: bool, set_up: bool) -> list[str]:
     found = [] if described else ["No printer is described yet."]
     if not set_up:
         found.append(
-            f"No bench is set up: counted with Monday to Friday, {number_text(basis.minutes_per_day)} minutes a day, "
+            f"No bench times are noted: taken are Monday to Friday, {number_text(basis.minutes_per_day)} minutes a day, "
             f"{number_text(basis.minutes_per_print)} for a print and {number_text(basis.changeover_minutes)} for a changeover."
         )
     if not basis.weekdays:
@@ -80,7 +78,7 @@ def _of_prices(log: Snapshot, printer: Printer | None, basis: Basis) -> list[str
         return []
     prices = price_per_ml(log, printer)
     left_out = [ink_text(ink) for ink in printer.ink_names if ink not in prices]
-    return [f"Without a price, and not in the cost of a changeover: {', '.join(left_out)}."] if left_out else []
+    return [f"Not in the cost of a changeover, for want of a price: {', '.join(left_out)}."] if left_out else []
 
 
 def _of_attempts(basis: Basis) -> list[str]:
@@ -94,7 +92,7 @@ def _of_rule(basis: Basis, flow: Flow | None, rule: StandingRule | None) -> list
     if not basis.shared_black_slot:
         return []
     if basis.prints_per_bench_day is None and basis.others:
-        return ["Several printers share the orders: a standing rule needs this bench's own figure for the prints that come in."]
+        return ["Several printers share the orders: the standing rule needs your own figure for this bench in the bench times."]
     if basis.prints_per_bench_day is None:
         return [RATES_UNKNOWN]
     if flow is not None and rule is None:

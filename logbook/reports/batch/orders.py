@@ -74,13 +74,13 @@ def when(promised: dt.date | None, today: dt.date) -> When:
 
     >>> day = dt.date(2026, 11, 25)
     >>> when(dt.date(2026, 11, 24), day), when(day, day), when(dt.date(2026, 12, 24), day), when(None, day)
-    ('late', 'due soon', 'in time', 'no date')
+    ('late', 'soon', 'in time', 'no date')
     """
     if promised is None:
         return "no date"
     if promised < today:
         return "late"
-    return "due soon" if (promised - today).days <= SOON_DAYS else "in time"
+    return "soon" if (promised - today).days <= SOON_DAYS else "in time"
 
 
 def lines(

@@ -6,7 +6,8 @@ import datetime as dt
 from collections.abc import Sequence
 
 from logbook.analysis.numeric.interval import Interval
-from logbook.records.fields import BLACKS, other_black
+from logbook.analysis.numeric.proportion import wilson
+from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.text import plain
 from logbook.records.units import number_text
 from logbook.records.wording import counted
@@ -32,9 +33,9 @@ def _verdict(answer: BatchAnswer) -> str:
     if not answer.basis.shared_black_slot:
         return "Both blacks are in the printer: no changeover is ever due."
     if not answer.orders:
-        return f"No order is open. {loaded.capitalize()} stays loaded."
+        return f"No order is open: {loaded} stays loaded."
     if not answer.plan:
-        return f"Nothing can be planned. {loaded.capitalize()} stays loaded."
+        return f"Nothing can be planned: {loaded} stays loaded."
     if answer.verdict == "due":
         first = f"Print the {counted(prints, f'{loaded} print')}, then e" if (prints := _printed_before(answer)) else "E"
         return f"{first}xchange today for {counted(answer.waiting.of(other), f'{other} print')}{_why_today(answer)}"
@@ -94,7 +95,7 @@ def _pressing(answer: BatchAnswer, day: dt.date | None) -> str:
     first = min(asking, key=lambda order: _free_until(answer, order), default=None)
     if first is None or day is None:
         return ""
-    title = plain(first.title)
+    title = f"“{plain(first.title)}”"
     if first.promised is None:
         return f"{title} has waited long enough {'then' if _free_until(answer, first) > answer.today else 'already'}"
     if first.promised < answer.today:
@@ -160,7 +161,7 @@ def how_sure(answer: BatchAnswer) -> str:
     good = _as_good(answer)
     chance = round(100 * sum(one.chance for one in good))
     names = _listed([_day(answer, one.date) for one in good])
-    said = f"{names[0].upper()}{names[1:]} {'is' if len(good) == 1 else 'are'} best in {chance} of 100 likely futures"
+    said = f"{names[0].upper()}{names[1:]} {'is' if len(good) == 1 else 'are'} best {chance} times in 100, as orders may come in"
     around = [one for one in days if one not in good and (one.date == answer.today or one.date > good[-1].date)]
     return f"{said}; {'; '.join(_costs_more(answer, one) for one in around[:2])}." if around else f"{said}."
 
@@ -224,11 +225,11 @@ def _break_even(answer: BatchAnswer) -> str:
     if not answer.has_rule:
         return ""
     here = answer.waiting.of(loaded)
-    beside = f"with {counted(here, f'{loaded} print')} waiting" if here else f"with no {loaded} print waiting"
+    beside = f"With {counted(here, f'{loaded} print')} waiting" if here else f"With no {loaded} print waiting"
     if answer.break_even_prints is None:
-        return f"As orders keep coming, no number of {other} prints up to 60 pays for a changeover {beside}."
+        return f"{beside}, no number of {other} prints up to 60 pays for a changeover."
     prints = counted(answer.break_even_prints, f"{other} print")
-    return f"As orders keep coming, a changeover pays from {prints} on{_between(answer)}, {beside}."
+    return f"{beside}, a changeover pays from {prints} on{_between(answer)}, as orders keep coming."
 
 
 def _between(answer: BatchAnswer) -> str:
@@ -246,7 +247,7 @@ def _rates(answer: BatchAnswer) -> str:
         return ""
     said = " and ".join(f"{_rate(basis.prints_per_bench_day[black])} {black}" for black in BLACKS)
     source = f" ({counted(basis.orders_counted, 'order')} in {basis.weeks_counted} weeks)" if basis.orders_counted else ""
-    return f"{said} prints are ordered on a bench day{source}{_season(basis.season)}."
+    return f"A bench day brings orders for {said} prints{source}{_season(basis.season)}."
 
 
 def _season(factor: float) -> str:
@@ -267,6 +268,12 @@ def _attempts(answer: BatchAnswer) -> str:
     told = [black for black in BLACKS if answer.attempts.of(black) > 1]
     if not told:
         return ""
-    said = " and ".join(f"{number_text(answer.attempts.of(black))} for a {black} one" for black in told)
+    said = " or ".join(f"{number_text(answer.attempts.of(black))} {black}{_between_attempts(answer, black)}" for black in told)
     made = sum(answer.basis.attempts[black].prints for black in told)
-    return f"A keeper takes {said} ({counted(made, 'print')} of the last twelve months): minutes, paper and ink count them."
+    return f"A keeper takes {said} attempts ({counted(made, 'print')} in twelve months): minutes, paper and ink allow for them."
+
+
+def _between_attempts(answer: BatchAnswer, black: Black) -> str:
+    counted_on = answer.basis.attempts[black]
+    share = wilson(counted_on.keepers, counted_on.prints)
+    return f" ({1 / share.high:.1f} to {1 / share.low:.1f})"

@@ -6,7 +6,7 @@ from logbook.records.fields import BLACKS, Black, other_black
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, OrderLine, PlanEntry
 from logbook.reports.batch.sentences import reasons, verdict_sentence
-from logbook.reports.batch.words import bench_day, exchanged_text, orders_at_risk, promise_text, short_text
+from logbook.reports.batch.words import bench_day, chance_cell, exchanged_text, orders_at_risk, promise_text, short_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, cell_width, wrapped
 
 __all__ = ["as_text"]
@@ -70,7 +70,7 @@ def _orders(answer: BatchAnswer) -> str:
         Column("Promised", right=False),
         Column("", right=False),
         Column("Planned", right=False),
-        Column("Kept"),
+        Column("In time"),
     )
     rows = tuple(
         (
@@ -80,7 +80,7 @@ def _orders(answer: BatchAnswer) -> str:
             bench_day(order.promised, answer.today) if order.promised else "–",
             order.when,
             bench_day(order.planned, answer.today) if order.planned else "left out",
-            "" if order.kept_chance is None else f"{round(100 * order.kept_chance)} %",
+            chance_cell(order),
         )
         for order in answer.orders[:MOST_ORDERS]
     )
@@ -111,4 +111,4 @@ def _history(answer: BatchAnswer) -> str:
     if not answer.history:
         return ""
     lines = [wrapped(exchanged_text(one)) for one in answer.history[-12:]]
-    return "\n".join(["Changeovers of the last half year, each by the verdict of its own morning", "", *lines])
+    return "\n".join(["The changeovers of the last half year, each as its own morning saw it", "", *lines])

@@ -8,7 +8,7 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records import wording
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text
-from logbook.records.wording import counted
+from logbook.records.wording import counted, counted_in_words
 from logbook.reports.batch.model import BatchAnswer, BatchDue, Exchanged, OrderLine, Short
 
 __all__ = [
@@ -69,10 +69,10 @@ def promise_text(order: OrderLine, today: dt.date) -> str:
     """Whether an order keeps its date, and until when a changeover is safe for it.
 
     >>> line = OrderLine(id="o", title="Slack Water", black="photo", paper=None, prints=1, left=1, taken=dt.date(2026, 11, 20),
-    ...                  promised=dt.date(2026, 12, 1), when="due soon", planned=dt.date(2026, 11, 30), client=None, price=None,
+    ...                  promised=dt.date(2026, 12, 1), when="soon", planned=dt.date(2026, 11, 30), client=None, price=None,
     ...                  kept_chance=0.94, latest_changeover=dt.date(2026, 11, 30))
     >>> promise_text(line, dt.date(2026, 11, 27))
-    'ready in time: 94 in 100; latest changeover Mon 30 Nov'
+    'ready in time 94 in 100 times; latest changeover Mon 30 Nov'
     """
     if order.planned is None:
         return "the plan does not reach it"
@@ -80,13 +80,29 @@ def promise_text(order: OrderLine, today: dt.date) -> str:
     if order.when == "late":
         parts = [f"late already, {parts[0]}"]
     elif order.kept_chance is not None:
-        parts = [f"ready in time: {round(100 * order.kept_chance)} in 100"]
+        parts = [f"ready in time {in_a_hundred(order.kept_chance)} in 100 times"]
     if order.latest_changeover is not None:
         day, late = bench_day(order.latest_changeover, today), order.planned > order.latest_changeover
         parts.append(f"a changeover by {day} would keep it" if late else f"latest changeover {day}")
     if order.lacks:
         parts.append(f"{', '.join(plain(name) for name in order.lacks)} may run out")
     return "; ".join(parts)
+
+
+def in_a_hundred(chance: float) -> str:
+    """A chance as times in a hundred; none is told as certain.
+
+    >>> in_a_hundred(0.94), in_a_hundred(0.001), in_a_hundred(1.0)
+    ('94', 'under 1', 'over 99')
+    """
+    return "under 1" if chance < 0.005 else "over 99" if chance >= 0.995 else f"{round(100 * chance)}"
+
+
+def chance_cell(order: OrderLine) -> str:
+    """How likely an order is ready in time, in five cells; nothing where that is not told."""
+    if order.kept_chance is None:
+        return ""
+    return f"{in_a_hundred(order.kept_chance).replace('under ', '<').replace('over ', '>')} %"
 
 
 def orders_at_risk(answer: BatchAnswer) -> list[OrderLine]:
@@ -97,10 +113,10 @@ def orders_at_risk(answer: BatchAnswer) -> list[OrderLine]:
 
 def short_text(short: Short) -> str:
     """What is short, as a sentence."""
-    orders = counted(len(short.orders), "order")
+    orders = counted_in_words(len(short.orders), "order")
     name = plain(short.called)
     needed, left = (_amount(amount, short.unit) for amount in (short.needed, short.left))
-    return f"{name} will not last the plan: it takes about {needed} and {left} are left, too little for {orders}."
+    return f"{name} will not last: the plan takes about {needed} and {left} are left, too little for {orders}."
 
 
 def _amount(amount: float, unit: str) -> str:
@@ -110,7 +126,7 @@ def _amount(amount: float, unit: str) -> str:
 
 
 def exchanged_text(one: Exchanged) -> str:
-    """A changeover of the past beside the verdict of that morning."""
+    """A changeover of the past beside what its own morning asked for."""
     there = f"{one.waiting.matte} matte and {one.waiting.photo} photo waited"
     return f"{bench_day(one.at.date())}, to {one.to}: {there}; {_judged(one)}."
 

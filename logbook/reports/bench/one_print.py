@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 import msgspec
 
 from logbook.records import Judgement, Light, Order, Paper, Picture, Print, Printer, Screen, Stock
-from logbook.records.darkness import thirds_in_words, thirds_text
+from logbook.records.darkness import thirds_in_words
 from logbook.records.refusal import Refused
 from logbook.records.settings import Setting
 from logbook.records.text import plain
@@ -168,10 +168,6 @@ def in_a_sentence(one: OnePrint) -> str:
     if not tried.judged:
         return "Waits for its judgement."
     verdict = verdicts.get(tried.verdict or "", "Judged without a verdict")
-    darkness = "" if tried.darkness is None else f", {_darkness(tried.darkness)}"
+    darkness = "" if tried.darkness is None else f", {thirds_in_words(tried.darkness)}"
     times = "" if len(one.seen) < 2 else f"; judged {len(one.seen)} times"
     return f"{verdict}{darkness}{times}."
-
-
-def _darkness(thirds: int) -> str:
-    return f"{thirds_in_words(thirds)} ({thirds_text(thirds)})" if thirds else "as on screen"

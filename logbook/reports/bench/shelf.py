@@ -186,7 +186,7 @@ def _benches(log: Snapshot) -> Iterator[Row]:
     for bench in log.all(Bench):
         days = days_text(bench.weekdays)
         times = f"{number_text(bench.minutes_per_day)} min a day, {number_text(bench.minutes_per_print)} a print"
-        about = [days, times, f"{number_text(bench.changeover_minutes)} an exchange"]
+        about = [days, times, f"{number_text(bench.changeover_minutes)} a changeover"]
         yield Row(kind="bench", id=bench.id, name=names.get(bench.printer, ""), about=_joined(about))
 
 

@@ -132,7 +132,7 @@ def _undecided_words(now: Today) -> str:
     if not now.undecided:
         return ""
     things = "One thing was" if now.undecided == 1 else f"{now.undecided:,} things were"
-    return f"{things} changed in two logbooks apart: = decides."
+    return f"{things} changed differently in two logbooks: = decides."
 
 
 def _promises(log: Snapshot) -> tuple[Promise, ...]:

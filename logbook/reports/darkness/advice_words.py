@@ -32,8 +32,8 @@ def advice_in_words(advice: AdviceAnswer, names: Names) -> list[str]:
     expected = advice.expected_stops
     out = f"{darker_in_words(expected.value)}{_where(advice, names)} ({stops_between(expected)})"
     between = f"{stops_text(advice.print_stops.low)} and {stops_text(advice.print_stops.high)}"
-    chance = f"The chance that it is rated darker: {percent_interval_text(advice.chance_darker)}."
-    said = [f"The next print should come out {out}; nine in ten fall between {between}. {chance}", *_picture(advice)]
+    chance = f"Chance that it is judged darker: {percent_interval_text(advice.chance_darker)}."
+    said = [f"The next print should come out {out}; nine in ten such prints fall between {between}. {chance}", *_picture(advice)]
     if advice.shadow_lift:
         said.append(f"Only the shadows block: lift them to {advice.shadow_lift}, the paper's last wedge reading.")
     return said + _remedy(advice)
@@ -52,24 +52,24 @@ def _picture(advice: AdviceAnswer) -> list[str]:
         return []
     if not own.excludes(0) or abs(own.value) < AS_ON_SCREEN:
         return ["This picture comes out as others do, as far as its prints tell."]
-    runs = "dark" if own.value < 0 else "light"
-    return [f"This picture runs {amount_in_words(own.value)} {runs}; its settings explain the rest."]
+    side = "darker" if own.value < 0 else "lighter"
+    return [f"This picture comes out {amount_in_words(own.value)} {side} than others with the same settings."]
 
 
 def _remedy(advice: AdviceAnswer) -> list[str]:
     if advice.brighten_stops is None or advice.brighten_interval is None:
         return [f"No brightening is suggested: {advice.why}." if advice.why else "No brightening is suggested."]
     if not advice.expected_stops.excludes(0):
-        return [] if advice.shadow_lift else ["Leave the file as it is: as on screen lies within what is expected."]
+        return [] if advice.shadow_lift else ["Leave the file as it is: the print may well come out as on the screen."]
     [(name, value)], ends = advice.set.items(), advice.brighten_interval
     said = f"Set {setting_label(name)} to {setting_text(name, value)} (now {setting_text(name, advice.now[name])})"
     if advice.limited:
         return [f"{said}, towards the screen. That is as far as the log supports; judge it before going on."]
-    return [f"{said}: {stops_text(ends.low)} to {stops_text(ends.high)} would bring it to the screen."]
+    return [f"{said}: {stops_text(ends.low)} to {stops_text(ends.high)} may bring it to the screen."]
 
 
 def expected_line(advice: AdviceAnswer, names: Names) -> str:
-    """One line for the form: "will come out one third dark (between two thirds dark and as on screen) under Print wall"."""
+    """One line for the form: "will come out one third darker (between two thirds darker and as on screen) under Print wall"."""
     middle, low, high = (
         thirds_in_words(round(3 * one)) for one in (advice.expected_stops.value, advice.print_stops.low, advice.print_stops.high)
     )
@@ -85,8 +85,8 @@ def sheets_sentences(answer: DarknessAnswer) -> list[str]:
         return ["No test is worth its paper: what the settings do is clear, or known to be small."]
     told = "; ".join(
         f"{setting_label(one.setting)} {level_text(answer.names, one.setting, one.level)} instead of "
-        f"{level_text(answer.names, one.setting, one.against)}: known to ±{one.interval_now.width / 2:.2f} stops now, "
-        f"to ±{one.interval_then.width / 2:.2f} then"
+        f"{level_text(answer.names, one.setting, one.against)}: ±{one.interval_now.width / 2:.2f} stops now, "
+        f"±{one.interval_then.width / 2:.2f} after"
         for one in test.narrows
     )
     changed = [one.setting for one in test.narrows]
@@ -94,5 +94,7 @@ def sheets_sentences(answer: DarknessAnswer) -> list[str]:
         f"{number}. {', '.join(f'{setting_label(name)} {level_text(answer.names, name, sheet[name])}' for name in changed)}"
         for number, sheet in enumerate(test.sheets, 1)
     ]
-    first = f"{len(sheets)} small prints of one picture, on one day and one paper, all else as usual, would tell {told}."
+    first = (
+        f"{len(sheets)} small prints of one picture, on one day and one paper, all else as usual, would tell more about {told}."
+    )
     return [first, *sheets]

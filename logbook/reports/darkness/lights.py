@@ -111,8 +111,8 @@ def _came_into_use(seen: Judged, names: Names) -> list[tuple[dt.date, str]]:
         if now is not None and len(hardly):
             after = int(hardly[-1]) + LATELY // 2
             first = after + int(np.argmax(column[after:] == now))
-            what = "the usual light" if kind == "light" else "in use"
-            out.append((seen.day[first].astype(object), f"{plain(names.of(kind, now))} is {what}"))
+            what = "the light" if kind == "light" else "the screen"
+            out.append((seen.day[first].astype(object), f"{plain(names.of(kind, now))} became {what} in use"))
     return out
 
 

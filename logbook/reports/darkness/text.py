@@ -45,7 +45,7 @@ def settings_table(answer: DarknessAnswer) -> Table:
         Column("prints"),
         Column("darker"),
         Column("stops"),
-        Column("90 % between"),
+        Column("nine in ten between"),
         Column("", right=False),
     )
     rows: list[tuple[str, ...]] = []
@@ -65,21 +65,27 @@ def settings_table(answer: DarknessAnswer) -> Table:
             )
         )
     note = (
-        "Darker: the chance that a print is rated darker with that level, all else as logged. "
-        "Stops: against the average of the same setting's levels; negative is darker. "
-        "● clear: the 90 % interval leaves out zero, and of all that is called clear at most one in ten may be wrong; "
-        "◐ leaning: the 75 % interval does; ○ open."
+        "Darker: how likely a print with that value is to be judged darker, all else as logged. "
+        "Stops: against the average of all its values; − is darker, + lighter. "
+        "● clear: the range that holds nine in ten lies on one side of zero, and at most one in ten called clear is wrong; "
+        "◐ leaning: the range that holds three in four does; ○ open: not known."
     )
     if answer.light is not None and {"light", "screen"} & {one.setting for one in answer.settings}:
-        note += " Light, screen and paper: their stops are what comes on top of what lux, cd/m² and paper white explain."
+        note += " Light, screen and paper: what is left once lux, cd/m² and paper white are allowed for."
     if answer.entangled:
-        note += " Settings that were changed together are open whatever their interval."
+        note += " Settings that were changed together stay open."
     return Table("Settings", columns, tuple(rows), note)
 
 
 def slopes_table(answer: DarknessAnswer) -> Table:
     """Effect of one unit of every numeric setting."""
-    columns = (Column("", right=False), Column("prints"), Column("stops a unit"), Column("90 % between"), Column("", right=False))
+    columns = (
+        Column("", right=False),
+        Column("prints"),
+        Column("stops for each"),
+        Column("nine in ten between"),
+        Column("", right=False),
+    )
     rows = tuple(
         (
             setting_label(one.setting),
@@ -95,7 +101,7 @@ def slopes_table(answer: DarknessAnswer) -> Table:
 
 def papers_table(answer: DarknessAnswer) -> Table:
     """How steady each paper is."""
-    columns = (Column("", right=False), Column("prints"), Column("spread, stops"), Column("first tries kept"), Column("of"))
+    columns = (Column("", right=False), Column("prints"), Column("spread, stops"), Column("first attempts kept"), Column("of"))
     rows = tuple(
         (
             plain(answer.names.of("paper", one.paper)),
@@ -112,7 +118,7 @@ def papers_table(answer: DarknessAnswer) -> Table:
         "Papers",
         columns,
         rows,
-        "Spread: about two prints in three lie within it of what their settings, light, picture and day let expect.",
+        "Spread: about two prints in three come out this close to what is expected of them.",
     )
 
 

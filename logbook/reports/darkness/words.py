@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from logbook.analysis.darkness.entanglement import CALENDAR
 from logbook.analysis.darkness.sheets import LITTLE_LEFT
@@ -17,6 +17,13 @@ from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, Depen
 
 #: More settings than this in one sentence are not read.
 MOST_NAMED = 3
+_UNITS = {
+    "shadow_lift": "level",
+    "brighten_stops": "stop",
+    "resolution_dpi": "dpi",
+    "image_ppi": "ppi",
+    "scale_percent": "percent",
+}
 #: Looks nearer to one another than this need no word.
 LOOKS_ALIKE = 0.05
 
@@ -63,36 +70,39 @@ def share_sentence(answer: DarknessAnswer) -> list[str]:
     if answer.share_darker is None:
         return []
     verb = "is" if answer.prints_judged == 1 else "are"
-    return [
-        f"{counted(answer.prints_judged, 'print')} {verb} judged; {counted_share_text(answer.share_darker)} were rated darker."
-    ]
+    darker = counted_share_text(answer.share_darker)
+    return [f"{counted(answer.prints_judged, 'print')} {verb} judged; {darker} of them darker than the screen."]
 
 
 def light_sentences(answer: DarknessAnswer) -> list[str]:
     """What today's light does against today's screen, what would match, and what light alone did over the log."""
     light = answer.light
     if light is None:
-        return ["What the light does cannot be told: note the lux of a light and the cd/m² of a screen's white."]
+        return ["To learn what the light does, note the lux of a light and the cd/m² of a screen's white."]
     said = []
     if light.now is not None:
         now = light.now
         lamp, screen = plain(answer.names.of("light", now.light)), plain(answer.names.of("screen", now.screen))
-        shines = f"{lamp} lights the paper to {now.paper_cd_m2:.0f} cd/m² ({now.illuminance_lx:.0f} lx)"
-        shows = f"{screen} shows {now.screen_cd_m2:.0f}"
+        paper = f"{now.paper_cd_m2:.0f} cd/m² ({now.illuminance_lx:.0f} lx)"
+        lit = f"the paper is lit to {paper} and the screen shows {now.screen_cd_m2:.0f}"
         if abs(now.offset_stops) < AS_ON_SCREEN:
-            said.append(f"The light in use is matched to the screen: {shines}, {shows}.")
+            said.append(f"{lamp} matches {screen}: {lit}.")
         else:
             verb, other = ("lower", "raise") if now.match_screen_cd_m2 < now.screen_cd_m2 else ("raise", "lower")
             said.append(
-                f"{shines}; {shows}, so prints look {abs(now.offset_stops):.2f} stops {_direction(now.offset_stops)}: {verb} the"
-                f" screen to {now.match_screen_cd_m2:.0f} cd/m², or {other} the light to {now.match_illuminance_lx:.0f} lx."
+                f"To match light and screen, {verb} {screen} to {now.match_screen_cd_m2:.0f} cd/m², or {other} {lamp} to "
+                f"{now.match_illuminance_lx:.0f} lx: now {lit}, so prints look {abs(now.offset_stops):.2f} stops "
+                f"{_direction(now.offset_stops)}."
             )
     share = light.accounts_for_interval
     does = f"{abs(share.value):.2f} stops {_direction(share.value)} ({stops_between(share)})"
     if light.by_physics_alone:
-        said.append(f"Light alone should make prints look {does}; one light and one screen say nothing of it: this is physics.")
+        said.append(
+            f"The light alone should make prints look {does}. That is worked out from its lux, not seen: "
+            "the log has one light and one screen."
+        )
     elif share.excludes(0) and abs(share.value) >= AS_ON_SCREEN:
-        said.append(f"Over the log the light alone made prints look {does}.")
+        said.append(f"Over the whole log the light alone made prints look {does}.")
     return said
 
 
@@ -101,10 +111,10 @@ def effects_sentence(answer: DarknessAnswer) -> str:
     clear = [_contrast_phrase(answer, one) for one in strongest(answer) if one.standing == "clear"]
     clear += [_slope_phrase(one) for one in answer.slopes if one.standing == "clear"]
     if not clear:
-        return "No setting is clearly at work yet: every interval below still holds zero."
+        return "No setting makes a clear difference yet."
     more = len(clear) - MOST_NAMED
     rest = f"; and {more} more below" if more > 0 else ""
-    return f"Clearly at work: {'; '.join(clear[:MOST_NAMED])}{rest}."
+    return f"What makes a clear difference: {'; '.join(clear[:MOST_NAMED])}{rest}."
 
 
 def strongest(answer: DarknessAnswer) -> list[ContrastAnswer]:
@@ -143,14 +153,16 @@ def _on(answer: DarknessAnswer, one: DependsAnswer) -> str:
 
 def _amount(stops: Interval) -> str:
     if not stops.excludes(0):
-        return "none that is seen"
+        return "no difference is seen"
     return f"{amount_in_words(stops.value)} {_direction(stops.value)}"
 
 
 def _slope_phrase(one: SlopeAnswer) -> str:
-    effect = one.stops_per_unit.value
-    prints = counted(one.prints, "print")
-    return f"each unit of {setting_label(one.setting)} prints {abs(effect):.2g} stops {_direction(effect)} ({prints})"
+    effect = one.stops_per_unit
+    low, high = sorted((abs(effect.low), abs(effect.high)))
+    figures = f"{low:.2g} to {high:.2g}; {counted(one.prints, 'print')}"
+    unit = f"each {_UNITS.get(one.setting, 'unit')} of {setting_label(one.setting)}"
+    return f"{unit} prints {abs(effect.value):.2g} stops {_direction(effect.value)} ({figures})"
 
 
 def _day(day: dt.date) -> str:
@@ -168,7 +180,7 @@ def unknown_sentences(answer: DarknessAnswer) -> list[str]:
     one = answer.unknown
     name = plain(answer.names.of(one.kind, one.id))
     missing = "lux" if one.kind == "light" else "white"
-    return [f"{name} has no {missing} on record: measure it, and its {counted(one.prints, 'print')} can be compared."]
+    return [f"Measure the {missing} of {name}: its {counted(one.prints, 'print')} can then be compared with the others."]
 
 
 def spread_sentences(answer: DarknessAnswer) -> list[str]:
@@ -176,19 +188,21 @@ def spread_sentences(answer: DarknessAnswer) -> list[str]:
     if answer.spreads is None:
         return []
     parts = [
-        f"{name}s {'differ ' if first else ''}by {answer.spreads[name]:.2f} stops"
-        for name, first in (("picture", True), ("day", answer.spreads["picture"] < AS_ON_SCREEN / 2))
+        f"from {name} to {name} by about {answer.spreads[name]:.2f} stops"
+        for name in ("picture", "day")
         if answer.spreads[name] >= AS_ON_SCREEN / 2
     ]
-    told = f"{', '.join(parts)}, whatever their settings; " if parts else ""
-    said = [_capital(f"{told}prints alike in all that is noted still differ by {answer.spreads['print']:.2f}.")]
+    told = f"Prints of equal settings differ {' and '.join(parts)}. " if parts else ""
+    alike = "Prints of one picture on one day, alike in all that is noted, still differ by about"
+    said = [f"{told}{alike} {answer.spreads['print']:.2f} stops."]
     if answer.steadiest is not None:
         said[0] += f" {plain(answer.names.of('paper', answer.steadiest))} is the steadiest paper."
     if answer.look is not None and answer.look.spread_stops.value > LOOKS_ALIKE:
         spread, prints = answer.look.spread_stops, counted(answer.look.prints, "print")
+        figures = f"{spread.low:.2f} to {spread.high:.2f}; {prints}"
         said.append(
-            f"A second look at a print is {spread.value:.2f} stops from the first ({spread.low:.2f} to {spread.high:.2f}, "
-            f"{prints}): one that was looked at again because it was dark comes out lighter by that alone."
+            f"Looked at twice, a print is judged {spread.value:.2f} stops apart ({figures}). "
+            "So one that is looked at again because it seemed dark will seem lighter for that reason alone."
         )
     return said
 
@@ -200,11 +214,11 @@ def entangled_sentences(answer: DarknessAnswer) -> list[str]:
         first, second = one.settings
         if second == CALENDAR:
             name = _capital(setting_label(first))
-            said.append(f"{name} was changed once: whatever else changed since may have done what it seems to do.")
+            said.append(f"{name} was changed only once: whatever else changed since may be the cause.")
         else:
             said.append(
-                f"{_capital(setting_label(first))} and {setting_label(second)} were always changed together, "
-                f"or nearly so (on {share_text(one.overlap)} of the prints): the log cannot say which of them matters."
+                f"{_capital(setting_label(first))} and {setting_label(second)} were changed together on "
+                f"{share_text(one.overlap)} of the prints: the log cannot say which of them matters."
             )
     return said
 
@@ -218,17 +232,19 @@ def next_test_sentences(answer: DarknessAnswer) -> list[str]:
     now, then = test.interval_now.width / 2, test.interval_then.width / 2
     if CALENDAR in test.separates:
         back = f"{setting_label(name)} {level_text(answer.names, name, value)}"
-        return [f"One print the old way, {back}, would tell: known to ±{now:.2f} stops now, to ±{then:.2f} with it."]
-    aim = " from ".join(setting_label(one) for one in test.separates)
+        return [f"One print the old way, {back}, would tell: ±{now:.2f} stops now, ±{then:.2f} after it."]
+    aims = [setting_label(one) for one in test.separates]
+    aim = " from ".join(aims)
     if then > LITTLE_LEFT * now:
-        return [f"Another print would tell little: of what is not clear, {aim} is known worst, to ±{now:.2f} stops already."]
+        worst = " against ".join(aims)
+        return [f"Another test print would tell little: even what is least known, {worst}, is known to ±{now:.2f} stops."]
     usual = test.against.get(name)
     instead = f" instead of {level_text(answer.names, name, usual)}" if usual is not None else ""
     verb = "tell" if len(test.separates) > 1 else "tell more about"
-    change = f"the usual settings, but {setting_label(name)} {level_text(answer.names, name, value)}{instead}"
-    more = f"; {test.prints_to_halve} such prints halve the interval" if (test.prints_to_halve or 0) > 1 else ""
-    known = f"known to ±{now:.2f} stops now, to ±{then:.2f} with it{more}"
-    return [f"The print that would tell most: {change}. It would {verb} {aim}: {known}."]
+    change = f"the usual settings with {setting_label(name)} {level_text(answer.names, name, value)}{instead}"
+    more = f"; {test.prints_to_halve} such prints would halve that" if (test.prints_to_halve or 0) > 1 else ""
+    known = f"±{now:.2f} stops now, ±{then:.2f} after it{more}"
+    return [f"The most telling test print: {change}. It would {verb} {aim}: {known}."]
 
 
 def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
@@ -236,7 +252,10 @@ def kept_out_sentences(answer: DarknessAnswer) -> list[str]:
     said = []
     following = [one for one in answer.follows.get("paper", ()) if one not in answer.unvaried]
     if following:
-        said.append(f"{_listed(following)} follow{_s(following)} the paper: the paper's effect is that of both.")
+        said.append(
+            f"{_listed(following)} always change{_s(following)} with the paper: "
+            f"what is said of a paper includes {_them(following)}."
+        )
     if answer.unvaried:
         said.append(f"{_listed(answer.unvaried)} never changed, so nothing can be said of {_them(answer.unvaried)}.")
     if answer.set_aside:
@@ -252,9 +271,10 @@ def score_sentences(answer: DarknessAnswer) -> list[str]:
     told = answer.score
     if told is None:
         return []
-    missed = f"{told.miss_stops:.2f} stops on average, each paper's plain average by {told.paper_miss_stops:.2f}"
-    newest = f"Of the newest {counted(told.prints, 'print')} {told.held}"
-    return [f"{newest} came out where the log before them said nine in ten would; it missed by {missed}."]
+    newest = f"Of the newest {counted(told.prints, 'print')}, {told.held}"
+    plainly = f"the plain average of each paper would have been {told.paper_miss_stops:.2f} out"
+    held = f"{newest} came out where the log before them expected nine in ten."
+    return [f"{held} It was {told.miss_stops:.2f} stops out on average; {plainly}."]
 
 
 def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
@@ -264,7 +284,7 @@ def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
         return []
     hours = f"judged after {dry.wet_hours:.1f} and again after {dry.dry_hours:.0f} hours in the same light"
     if dry.change_stops is None:
-        return [f"Dry-down: one print was {hours}; two are needed for a number."]
+        return [f"Dry-down: only one print was {hours}; it takes two for a number."]
     prints, change = counted(dry.prints, "print"), dry.change_stops
     if not change.excludes(0):
         return [f"Dry-down: {prints} {hours}; no change is seen ({stops_between(change)})."]
@@ -287,5 +307,5 @@ def _s(names: list[str]) -> str:
     return "s" if len(names) == 1 else ""
 
 
-def _them(names: tuple[str, ...]) -> str:
+def _them(names: Sequence[str]) -> str:
     return "it" if len(names) == 1 else "them"

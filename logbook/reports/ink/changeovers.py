@@ -1,4 +1,4 @@
-"""The changeovers answer: how much ink each exchange of the black wastes, and where all the ink went."""
+"""The changeovers answer: how much ink each changeover wastes, and where all the ink went."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ def answer(
     until: dt.date | None = None,
     printer: str | None = None,
 ) -> ChangeoversAnswer:
-    """What each exchange wastes, in ml and in money, and the account of every ink.
+    """What each changeover wastes, in ml and in money, and the account of every ink.
 
     Only the days ``since`` to ``until`` count (both included, never past the snapshot's own day). Without ``printer`` it is the
     printer of the last print.
@@ -156,7 +156,7 @@ def _history(use: InkUse, done: Sequence[Changeover]) -> list[Measured]:
 
 
 def _unread(use: InkUse, printer: Printer, directions: Sequence[tuple[str, str]]) -> tuple[str, ...]:
-    """Inks that an exchange flushes but whose part in it the readings do not tell."""
+    """Inks that a changeover flushes but whose part in it the readings do not tell."""
     return tuple(
         ink
         for ink in printer.ink_names

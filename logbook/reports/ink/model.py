@@ -22,7 +22,7 @@ __all__ = [
 
 
 class Direction(msgspec.Struct, frozen=True, kw_only=True):
-    """One direction of exchange: what one of them takes of all inks together, in ml and in money, and its minutes.
+    """One direction of changeover: what one of them takes of all inks together, in ml and in money, and its minutes.
 
     None where the log does not tell; ``cost`` counts the inks that have a price.
     """
@@ -36,7 +36,7 @@ class Direction(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class InkDirection(msgspec.Struct, frozen=True, kw_only=True):
-    """What one exchange in a direction takes of one ink, in ml."""
+    """What one changeover in a direction takes of one ink, in ml."""
 
     ink: str
     from_black: str = msgspec.field(name="from")
@@ -97,7 +97,7 @@ class BeyondNoted(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Measured(msgspec.Struct, frozen=True, kw_only=True):
-    """One exchange: before minus after, summed over the inks; None without both readings."""
+    """One changeover: before minus after, summed over the inks; None without both readings."""
 
     id: str
     at: dt.datetime
@@ -107,10 +107,10 @@ class Measured(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
-    """How much ink each exchange of the black wastes, and where all the ink went.
+    """How much ink each changeover wastes, and where all the ink went.
 
     ``share_of_ink`` is None where no ink was read. Beside the answer itself: the printer, how many rounds of readings
-    it rests on, the inks without a price, those whose part in an exchange the readings do not tell, the ml a day that the
+    it rests on, the inks without a price, those whose part in a changeover the readings do not tell, the ml a day that the
     printer draws ``by_itself`` of all inks, and how far the gauge goes beyond the ink noted with prints.
     """
 

@@ -18,7 +18,7 @@ __all__ = ["Asked", "Seen", "readings_behind"]
 
 @dataclass(frozen=True)
 class Asked:
-    """Which readings are meant: of an ink, of a cartridge, of a month ("2026-11") or around an exchange; ``words`` say it."""
+    """Which readings are meant: of an ink, of a cartridge, of a month ("2026-11") or around a changeover; ``words`` say it."""
 
     words: str
     ink: str | None = None
@@ -94,7 +94,7 @@ def _of_ink(log: Snapshot, printer: Printer, ink: str, cartridge: str | None) ->
 
 
 def _span(log: Snapshot, printer: Printer, asked: Asked) -> tuple[dt.datetime, dt.datetime] | None:
-    """The time around an exchange: from its reading before to that after, else the nearest rounds on either side."""
+    """The time around a changeover: from its reading before to that after, else the nearest rounds on either side."""
     from logbook.records import Changeover
 
     if asked.exchange is None:

@@ -35,7 +35,7 @@ class LevelRow:
 
 @dataclass(frozen=True)
 class ExchangeRow:
-    """One exchange: what the gauge saw, what one of its direction takes, and the money; ``cleanings`` as noted."""
+    """One changeover: what the gauge saw, what one of its direction takes, and the money; ``cleanings`` as noted."""
 
     changeover: Changeover
     measured_ml: float | None
@@ -126,16 +126,16 @@ def _cartridges(log: Snapshot, printer: Printer, use: InkUse, today: dt.date) ->
 
 
 def review_sentences(review: InkReview) -> list[str]:
-    """What an exchange wastes, this year's share, and the ink that runs out first."""
+    """What a changeover wastes, this year's share, and the ink that runs out first."""
     if review.printer is None:
-        return ["No printer is described yet: it stands on Shelf (7). Then press r to read its gauge."]
+        return ["Describe the printer on Shelf (7) first; then press r to read its gauge."]
     said = [*wasted(review.answer), *hints(review.answer)]
     first = _first_out(review)
     said += [first] if first else []
     year = review.year
     if year.used > 0.0 and review.answer.directions:
         share = share_text(year.changeovers / year.used)
-        said.append(f"This year {year.changeovers:,.0f} of {year.used:,.0f} ml went to changeovers: {share} of all ink.")
+        said.append(f"About {share} of this year's ink went to changeovers: {year.changeovers:,.0f} of {year.used:,.0f} ml.")
     if not review.answer.gauges:
         said.append("Press r to type the levels that the printer shows, as one row of numbers.")
     return said
@@ -148,7 +148,7 @@ def _first_out(review: InkReview) -> str | None:
     if short:
         names = ", ".join(ink_text(row.level.ink) for row in short)
         count = max(len(row.missed) for row in short)
-        return f"Not enough for the open orders: {plain(names)}, short for {count} of them."
+        return f"May not last the open orders: {plain(names)}, short for {count} of them."
     if not out:
         return None
     day, first = min(out, key=lambda pair: pair[0].value)

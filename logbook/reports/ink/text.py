@@ -29,13 +29,13 @@ def as_text(answer: ChangeoversAnswer, width: int = 80) -> str:
 
 
 def inks_table(answer: ChangeoversAnswer) -> Table:
-    """What a square metre and an exchange take of each ink."""
+    """What a square metre and a changeover take of each ink."""
     directions = [(one.from_black, one.to_black) for one in answer.directions]
     waste = {(one.ink, one.from_black, one.to_black): one.ink_ml for one in answer.inks}
     rates = {one.ink: one for one in answer.ml_per_m2}
     columns = (
         Column("ink", right=False),
-        Column("a square metre"),
+        Column("per m²"),
         *(Column(f"{old} → {new}") for old, new in directions),
     )
     rows = []
@@ -44,7 +44,7 @@ def inks_table(answer: ChangeoversAnswer) -> Table:
         cells = [interval_text(rate) if rate else "–"]
         cells += [ml_text(waste[ink, *one]) if (ink, *one) in waste else "–" for one in directions]
         rows.append((ink_text(ink), *cells))
-    return Table("By ink, in ml", columns, tuple(rows), "In brackets: the central 90 %.")
+    return Table("By ink, in ml", columns, tuple(rows), "In brackets: where the truth lies nine times in ten.")
 
 
 def account_table(answer: ChangeoversAnswer) -> Table:
@@ -55,7 +55,7 @@ def account_table(answer: ChangeoversAnswer) -> Table:
     shown = [n for n, name in enumerate(names) if name not in ("by itself", "unlogged") or any(row[n] for row in whole)]
     inks = [*(ink_text(one.ink) for one in answer.account), "together"]
     rows = [(ink, *(_whole(row[n]) for n in shown)) for ink, row in zip(inks, whole, strict=True)]
-    note = "Used runs to each cartridge's last reading. Unexplained: below 0 where the rest comes to more than the gauge saw go."
+    note = "Used: up to each cartridge's last reading. Unexplained: what went and nothing accounts for; below 0, too much is."
     return Table("Where the ink went, in ml", (Column("ink", right=False), *(Column(names[n]) for n in shown)), tuple(rows), note)
 
 
@@ -69,7 +69,7 @@ def history_table(answer: ChangeoversAnswer) -> Table:
         )
         for one in reversed(answer.history[-SHOWN:])
     ]
-    columns = (Column("when", right=False), Column("", right=False), Column("measured, ml"))
+    columns = (Column("when", right=False), Column("", right=False), Column("by the gauge, ml"))
     read = sum(one.measured_ml is not None for one in answer.history)
     note = _read_note(read, len(answer.history))
     return Table("The last changeovers", columns, tuple(rows), note)
@@ -79,12 +79,13 @@ def _read_note(read: int, count: int) -> str:
     """Of how many the gauge was read.
 
     >>> _read_note(2, 3), _read_note(1, 1)
-    ('2 of 3 were measured by readings before and after; the others count through the balance.', 'It was read before and after.')
+    ('2 of 3 were read before and after; the other is estimated from readings further apart.', 'It was read before and after.')
     """
     if read == count:
         return "All were read before and after." if count > 1 else "It was read before and after."
     were = "was" if read == 1 else "were"
-    return f"{read or 'None'} of {count} {were} measured by readings before and after; the others count through the balance."
+    others = "the other is" if count - read == 1 else f"the other {count - read} are" if read else "they are"
+    return f"{read or 'None'} of {count} {were} read before and after; {others} estimated from readings further apart."
 
 
 def _whole(ml: float) -> str:

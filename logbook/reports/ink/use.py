@@ -1,4 +1,4 @@
-"""What the ink answers tell the others: the fits, an exchange's cost and the forecast of one printer's inks."""
+"""What the ink answers tell the others: the fits, a changeover's cost and the forecast of one printer's inks."""
 
 from __future__ import annotations
 

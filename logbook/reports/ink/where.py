@@ -11,7 +11,7 @@ __all__ = ["CONTENT", "where_it_went"]
 #: Said once: what nothing in a log of gauge readings can tell.
 CONTENT = (
     "All millilitres rest on what a cartridge is said to hold. If ink is left in it when the gauge reads 0, they are too high"
-    " by that share: weigh an emptied one, and give the printer's inks (Shelf) the millilitres that really came out."
+    " by that share: weigh an empty one, and put the millilitres that really came out into the printer's inks (Shelf)."
 )
 #: Less of the ink than this share is not worth a sentence.
 LITTLE = 0.02
@@ -30,10 +30,12 @@ def _unlogged(answer: ChangeoversAnswer) -> str | None:
         return None
     where = "the finished rolls and boxes" if found.told_by == "paper" else "the printer's own count"
     if not found.prints:
-        return f"All {counted(found.of, 'sheet')} of {where} were logged."
+        return f"All {counted(found.of, 'sheet')} of {where} are logged."
     ml = sum(one.unlogged_ml for one in answer.account)
     ends = f"{100 * found.share.low:.1f} to {100 * found.share.high:.1f} %"
-    return f"About {found.prints} of {counted(found.of, 'sheet')} of {where} were not logged ({ends}); they took {ml:,.0f} ml."
+    return (
+        f"About {found.prints} of {counted(found.of, 'sheet')} of {where} went unlogged ({ends}), with about {ml:,.0f} ml of ink."
+    )
 
 
 def _by_itself(answer: ChangeoversAnswer) -> str | None:
@@ -41,9 +43,7 @@ def _by_itself(answer: ChangeoversAnswer) -> str | None:
     if found is None:
         return None
     if found.low <= 0.0:
-        return (
-            f"Nothing shows that the printer draws ink by itself: at most {max(0.1, found.high):.1f} ml a day, all inks together."
-        )
+        return f"The printer draws at most {max(0.1, found.high):.1f} ml a day by itself, all inks together, if it draws any."
     return f"By itself the printer draws {found.value:.1f} ml a day ({found.low:.1f} to {found.high:.1f}), all inks together."
 
 
@@ -70,8 +70,8 @@ def _unexplained(answer: ChangeoversAnswer) -> str | None:
     left = sum(one.unexplained_ml for one in answer.account)
     if answer.unlogged is None:
         return (
-            "How many sheets nobody logged is not known, so their ink hides in what a square metre takes and in what is"
-            " unexplained: name the roll or box with each print and finish it when it is empty, and it shows what is missing."
+            "Name the roll or box with each print, and finish it when it is empty: then it shows how many sheets nobody"
+            " logged. Until then their ink hides in what a square metre takes and in what is unexplained."
         )
     if abs(left) <= LITTLE * used:
         return None

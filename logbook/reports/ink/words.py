@@ -28,7 +28,7 @@ def _share(answer: ChangeoversAnswer) -> list[str]:
     if not answer.directions or answer.share_of_ink is None:
         return []
     used, _, flushed, *_ = map(sum, zip(*map(whole_account, answer.account), strict=True))
-    return [f"Of {used:,} ml of ink used, {flushed:,} went to changeovers: {share_text(answer.share_of_ink)} of all ink."]
+    return [f"About {share_text(answer.share_of_ink)} of all ink went to changeovers: {flushed:,} of {used:,} ml."]
 
 
 def hints(answer: ChangeoversAnswer) -> list[str]:
@@ -38,14 +38,15 @@ def hints(answer: ChangeoversAnswer) -> list[str]:
 
 def direction_sentence(one: Direction) -> str:
     """One direction, with its interval, money, minutes and count."""
-    name = f"{one.from_black.capitalize()} to {one.to_black}"
-    times = "once" if one.count == 1 else "twice" if one.count == 2 else f"{one.count} times"
+    logged = counted_in_words(one.count, "changeover")
     if one.ink_ml is None:
-        return f"{name}: done {times}; the readings do not tell what it takes. Read the gauge before and after the next one."
-    parts = [ml_text(one.ink_ml)]
-    parts += [interval_text(one.cost)] if one.cost is not None else []
-    parts += [f"{one.minutes:.0f} min"] if one.minutes is not None else []
-    return f"{name}: {', '.join(parts)}; {times}."
+        return (
+            f"Read the gauge before and after the next changeover from {one.from_black} to {one.to_black}: "
+            f"the readings do not tell yet what it wastes ({logged})."
+        )
+    worth = f", worth {interval_text(one.cost)}," if one.cost is not None else ""
+    minutes = f" and takes {one.minutes:.0f} min" if one.minutes is not None else ""
+    return f"{one.from_black.capitalize()} to {one.to_black} wastes {ml_text(one.ink_ml)}{worth}{minutes}; {logged}."
 
 
 def ml_text(ml: Interval) -> str:
@@ -71,11 +72,11 @@ def whole_account(one: InkAccount) -> tuple[int, ...]:
 
 def _no_changeover(answer: ChangeoversAnswer) -> str:
     if answer.printer is None:
-        return "No printer is described yet, so there is no ink to account for."
+        return "Describe the printer first: then its ink can be accounted for."
     if not answer.gauges:
-        return "No changeover and no gauge round is in the log for these days."
+        return "No changeover and no gauge round is logged for these days."
     rounds = f"{counted_in_words(answer.gauges, 'gauge round')} {'tells' if answer.gauges == 1 else 'tell'}"
-    return f"No changeover is in the log for these days; {rounds} what the prints take."
+    return f"No changeover is logged for these days; {rounds} what the prints take."
 
 
 def _unpriced(answer: ChangeoversAnswer) -> str | None:
@@ -84,16 +85,16 @@ def _unpriced(answer: ChangeoversAnswer) -> str | None:
     if not answer.unpriced or not known:
         return None
     if known <= set(answer.unpriced):
-        return "No ink has a price yet, so there is no money: note it with the next cartridge, or with the printer's inks."
-    return f"Without a price, and not in the money: {', '.join(map(ink_text, answer.unpriced))}."
+        return "Note what a cartridge costs, with the next one or with the printer's inks: then all of this is told in money too."
+    return f"Not in the money, for want of a price: {', '.join(map(ink_text, answer.unpriced))}."
 
 
 def _unsure(answer: ChangeoversAnswer) -> str | None:
     """What reading would tell more, where the answer is too wide to plan with."""
     told = any(one.ink_ml is not None for one in answer.directions)
     if answer.unread and told:
-        return f"Not in the sum, for want of readings: {', '.join(map(ink_text, answer.unread))}."
+        return f"Not in these figures, for want of readings: {', '.join(map(ink_text, answer.unread))}."
     wide = [one for one in answer.directions if one.ink_ml is not None and one.ink_ml.width > WIDE * one.ink_ml.value]
     if wide:
-        return "That is not sharp yet: a gauge round right before and right after the next changeover tells most."
+        return "For a sharper figure, read the gauge right before and right after the next changeover."
     return None

@@ -14,7 +14,7 @@ from logbook.analysis.month.figures import Figures, Sheets, figures, known_sum, 
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Cartridge, Changeover, Cleaning, Order, Paper, Printer, Stock
 from logbook.records.long_work import step
-from logbook.reports.month.columns import Supplies, sheets_of
+from logbook.reports.month.columns import Supplies, sheets_of, strips_unjudged
 from logbook.reports.month.drift import drift_of
 from logbook.reports.month.editions import editions
 from logbook.reports.month.ink import InkFigures, ink_figures
@@ -108,7 +108,7 @@ def prints_of(log: Snapshot, month: str, paper: str | None = None) -> tuple[hist
 
 def _review(log: Snapshot, number: int, paper: str | None, printer: str | None, ink: InkFigures) -> _Review:
     step("adding up the months")
-    prints = log.prints(since=_first_day(max(number - MONTHS, MONTHS)), until=_last_day(number))
+    prints = strips_unjudged(log.prints(since=_first_day(max(number - MONTHS, MONTHS)), until=_last_day(number)))
     supplies = Supplies(
         papers={record.id: record for record in log.all(Paper)},
         stocks={record.id: record for record in log.all(Stock)},

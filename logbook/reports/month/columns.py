@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -34,17 +34,25 @@ class Supplies:
     rates: Mapping[tuple[str, str], Mapping[str, float]]
 
 
+def strips_unjudged(prints: columns.Prints) -> columns.Prints:
+    """The prints, no strip with a verdict or a darkness: it is made to be looked at, and nobody keeps or fails it."""
+    strip = prints.purpose == "strip"
+    verdict = prints.verdict.copy()
+    verdict[strip] = None
+    return replace(prints, verdict=verdict, darkness=np.where(strip, np.nan, prints.darkness))
+
+
 def sheets_of(prints: columns.Prints, supplies: Supplies) -> Sheets:
-    """The prints as the month counts them; a strip's darkness is nobody's judgement of a print, so it is left out."""
+    """The prints as the month counts them."""
     use, price = _paper_columns(prints, supplies)
     ink_ml, ink_price = _ink_columns(prints, supplies)
     days = prints.day.astype("datetime64[M]").astype(np.int64) + 1970 * 12
-    seen = np.where(prints.purpose == "strip", np.nan, prints.darkness / 3.0)
     return Sheets(
         month=days,
         paper=prints.paper,
+        strip=prints.purpose == "strip",
         verdict=prints.verdict,
-        darkness_stops=seen,
+        darkness_stops=prints.darkness / 3.0,
         image_m2=prints.width_mm * prints.height_mm / 1e6,
         paper_m2=use.used_m2,
         waste_m2=use.waste_m2,

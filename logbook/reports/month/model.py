@@ -196,7 +196,7 @@ class EditionState(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Reminder(msgspec.Struct, frozen=True, kw_only=True):
-    """Something the log says is due; ``kind`` is screen, nozzles, wedge or judgement."""
+    """Something that the log asks to be done; ``kind`` is screen, nozzles, wedge or judgement."""
 
     kind: str
     id: str | None

@@ -6,7 +6,7 @@ from collections import Counter
 
 import numpy as np
 
-from logbook.analysis.month.figures import Sheets, known_sum
+from logbook.analysis.month.figures import Sheets, known, known_sum
 from logbook.analysis.month.keeper_price import cost_of_keeper
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Paper
@@ -25,7 +25,7 @@ SIZES = 6
 
 def usual_sizes(prints: columns.Prints, year: Mask, count: int = SIZES) -> list[Size]:
     """The sizes kept most often, as short and long side in whole mm, smallest first; strips are no size."""
-    kept = np.flatnonzero(year & (prints.verdict == "keep") & (prints.purpose != "strip"))
+    kept = np.flatnonzero(year & (prints.verdict == "keep"))
     common = Counter(_size(prints, int(row)) for row in kept).most_common(count)
     return sorted((size for size, _ in common), key=lambda size: size[0] * size[1])
 
@@ -69,11 +69,11 @@ def _keeper_price(
     """None where the size does not fit the paper, no print on it was kept, or its ink or paper has no price."""
     sheet_cost = _sheet_cost(prints, supplies, on_paper, paper, size)
     ink_cost = _ink_cost(sheets, on_paper, size)
-    made, keepers = int(np.count_nonzero(on_paper)), int(np.count_nonzero(on_paper & (prints.verdict == "keep")))
+    judged, keepers = (int(np.count_nonzero(on_paper & of)) for of in (known(prints.verdict), prints.verdict == "keep"))
     if sheet_cost is None or ink_cost is None:
         return None
     cost = sheet_cost + ink_cost + upkeep_per_print
-    keeper_cost = cost_of_keeper(cost, keepers, made)
+    keeper_cost = cost_of_keeper(cost, keepers, judged)
     if keeper_cost is None:
         return None
     same = [int(row) for row in np.flatnonzero(on_paper) if _size(prints, int(row)) == size]
@@ -84,7 +84,7 @@ def _keeper_price(
         name=paper.name,
         width_mm=size[0],
         height_mm=size[1],
-        prints=made,
+        prints=judged,
         made=len(same),
         cost_per_print=cost,
         keeper_cost=keeper_cost,

@@ -1,4 +1,4 @@
-"""What the log itself says is due: a calibration, a nozzle check, a wedge, a judgement."""
+"""What the log itself asks to be done: a calibration, a nozzle check, a wedge, a judgement."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ IN_USE = np.timedelta64(92, "D")
 
 
 def reminders_of(log: Snapshot, prints: columns.Prints, on: dt.date) -> tuple[Reminder, ...]:
-    """What is due on a day; ``prints`` are those up to it, of the last months at least."""
+    """What is to be done on a day; ``prints`` are those up to it, of the last months at least."""
     today = np.datetime64(on)
     recent = prints.where((prints.day > today - IN_USE) & (prints.day <= today))
     return (*_screens(log, recent, on), *_nozzles(log, recent, on), *_wedges(log, recent, on), *_waiting(recent))
@@ -37,10 +37,10 @@ def _screens(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Rem
             continue
         if screen.calibrated is None:
             prints = counted_in_words(used, "print")
-            text = f"{screen.name} has no calibration in the log; {prints} in three months were judged against it"
+            text = f"calibrate {screen.name}: no calibration is logged, and it served {prints} in three months"
             yield Reminder(kind="screen", id=screen.id, text=text)
         elif (weeks := (on - screen.calibrated.date()).days // 7) >= CALIBRATION_WEEKS:
-            text = f"{screen.name} has not been calibrated for {weeks} weeks"
+            text = f"calibrate {screen.name}: the last time was {weeks} weeks ago"
             yield Reminder(kind="screen", id=screen.id, text=text)
 
 
@@ -52,14 +52,16 @@ def _nozzles(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Rem
     for printer in used:
         mine = [clean for clean in checks if clean.printer == printer]
         if not mine:
-            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted in the log")
+            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}check the nozzles: no check is logged yet")
             continue
         weeks = (on - mine[-1].at.date()).days // 7
         if not _was_clear(mine[-1]):
-            text = f"{named[printer]}the last nozzle check, on {date_in_full(mine[-1].at.date())}, was not clear"
+            text = f"{named[printer]}check the nozzles again: on {date_in_full(mine[-1].at.date())} they were not clear"
             yield Reminder(kind="nozzles", id=printer, text=text)
         elif weeks >= NOZZLE_WEEKS:
-            yield Reminder(kind="nozzles", id=printer, text=f"{named[printer]}no nozzle check is noted for {weeks} weeks")
+            yield Reminder(
+                kind="nozzles", id=printer, text=f"{named[printer]}check the nozzles: the last check is {weeks} weeks old"
+            )
 
 
 def _checked(cleaning: Cleaning) -> bool:
@@ -77,12 +79,12 @@ def _wedges(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Remi
         if not np.any(recent.paper == paper.id):
             continue
         read = [wedge.at for wedge in wedges if wedge.paper == paper.id and wedge.at.date() <= on]
-        opened = [stock.opened for stock in stocks if stock.paper == paper.id and _open(stock, on)]
+        opened = max((stock.opened.date() for stock in stocks if stock.paper == paper.id and _open(stock, on)), default=None)
         if not read:
-            yield Reminder(kind="wedge", id=paper.id, text=f"{paper.name} has no wedge reading yet")
-        elif opened and max(read).date() < max(opened).date():
-            when = f"of {date_in_full(max(read).date())}, is older than its stock, of {date_in_full(max(opened).date())}"
-            text = f"the wedge of {paper.name}, {when}"
+            yield Reminder(kind="wedge", id=paper.id, text=f"print a wedge on {paper.name}: none has been read yet")
+        elif opened and (last := max(read).date()) < opened:
+            roll = "roll" if paper.form == "roll" else "box"
+            text = f"print a wedge on {paper.name}: the last reading, {date_in_full(last)}, is older than the {roll} in use"
             yield Reminder(kind="wedge", id=paper.id, text=text)
 
 
@@ -93,5 +95,5 @@ def _open(stock: Stock, on: dt.date) -> bool:
 def _waiting(recent: columns.Prints) -> Iterator[Reminder]:
     waiting = int(np.count_nonzero(~known(recent.verdict) & (recent.purpose != "strip")))
     if waiting:
-        prints, verb = counted_in_words(waiting, "print"), "waits" if waiting == 1 else "wait"
-        yield Reminder(kind="judgement", id=None, text=f"{prints} of the last three months {verb} for a verdict")
+        prints, wait = counted_in_words(waiting, "print"), "it waits" if waiting == 1 else "they wait"
+        yield Reminder(kind="judgement", id=None, text=f"judge {prints} of the last three months: {wait} for a verdict")

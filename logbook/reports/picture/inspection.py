@@ -249,7 +249,7 @@ def _black(paper: Paper | None, output: Profile | None) -> tuple[float, str]:
         return paper.black_l, plain(paper.name)
     if output is not None:
         return black_of(output, _DEEPEST), output.name
-    return USUAL_MATTE_BLACK_L, "a usual matte paper (assumed; name a paper whose black is known)"
+    return USUAL_MATTE_BLACK_L, "a usual matte paper (assumed; name a paper whose deepest black is known)"
 
 
 def _roll(options: Options, paper: Paper | None) -> float | None:

@@ -35,7 +35,7 @@ def opening(inspection: Inspection, findings: Findings) -> str:
     """The sentence that opens the answer: how much of the picture the paper's black swallows, and how surely."""
     share = share_text(inspection.shadow_share)
     black = f"L* {number_text(findings.black_l)}"
-    return f"{share} of this picture is at or under the black of {findings.black_of}, {black}.{_precision(findings)}"
+    return f"{share} of this picture is no lighter than the deepest black of {findings.black_of}, {black}.{_precision(findings)}"
 
 
 def _precision(findings: Findings) -> str:
@@ -44,7 +44,9 @@ def _precision(findings: Findings) -> str:
         return f" All {sample.total:,} pixels were counted."
     counted, total = len(sample.values) / 1e6, sample.total / 1e6
     half = number_text(100 * sample.uncertainty, 2)
-    return f" {counted:.1f} of {total:.1f} million pixels were counted, evenly spread: shares hold to ±{half} % (90 %)."
+    return (
+        f" {counted:.1f} of {total:.1f} million pixels were counted, evenly spread: shares hold to ±{half} % (nine times in ten)."
+    )
 
 
 def facts(inspection: Inspection, findings: Findings) -> Iterator[tuple[str, str]]:
@@ -125,7 +127,7 @@ def _histogram(findings: Findings) -> str:
     margin = " " * _LABEL
     bars = histogram_bars(findings.histogram, _HISTOGRAM_COLUMNS)
     at = min(_HISTOGRAM_COLUMNS - 1, int(findings.black_l / 65535 / L_PER_16_BIT * _HISTOGRAM_COLUMNS))
-    marked = f"{' ' * at}▲ black"
+    marked = f"{' ' * at}▲ deepest black"
     return f"{margin}{bars}\n{margin}{'─' * _HISTOGRAM_COLUMNS}\n{margin}{marked}\n{margin}L* 0{'100':>{_HISTOGRAM_COLUMNS - 4}}"
 
 
@@ -167,9 +169,9 @@ def _what_is_blocked(proofs: tuple[Proof, ...]) -> str:
     worst = max(proofs, key=lambda proof: (round(proof.blocked_share, 4), proof.way.intent == "relative"))
     best = min(proofs, key=lambda proof: (round(proof.blocked_share, 4), abs(proof.lightness_shift)))
     if worst.blocked_share == 0:
-        return "No way blocks any of the picture."
+        return "No rendering blocks any of the picture."
     if worst.blocked_share - best.blocked_share < 0.0005:
-        return f"Every way blocks {share_text(worst.blocked_share)} of the picture."
+        return f"Every rendering blocks {share_text(worst.blocked_share)} of the picture."
     blocked = f"{_said(worst.way).capitalize()} blocks {share_text(worst.blocked_share)} of the picture"
     return f"{blocked}; {_said(best.way)} {share_text(best.blocked_share)}."
 
@@ -199,7 +201,7 @@ def _what_is_beyond(proofs: tuple[Proof, ...]) -> str:
     colour = max(proof.out_of_gamut_share - proof.darker_share for proof in proofs)
     darker = max(proof.darker_share for proof in proofs)
     lost = f"{share_text(colour)} has colour that this profile cannot print" if colour > 0 else "No colour is lost"
-    return f"{lost}; {share_text(darker)} is only darker than its black." if darker > 0 else f"{lost}."
+    return f"{lost}; {share_text(darker)} is only darker than its deepest black." if darker > 0 else f"{lost}."
 
 
 def _said(way: Way) -> str:

@@ -116,8 +116,8 @@ def by_scan_as_text(answer: ByScan) -> str:
     why = "its code says so" if answer.scanned_by_code else "no code tells which it is, and the scanned one is to lie there"
     note = (
         f"The {answer.scanned_side} sheet was taken for the scanned one: {why}. Its scan told the camera's curve. Both are held "
-        "against their own paper's white; intervals are the central 90 %: they hold what the curve, the lens, the light and the "
-        "scan leave open. What the darkest steps do is not told: scan the sheet for that."
+        "against their own paper's white; the ranges hold the truth nine times in ten, and allow for the curve, the "
+        "lens, the light and the scan. What the darkest steps do is not told: scan the sheet for that."
     )
     parts = (opening, scanned, _where(answer.record), note)
     return "\n\n".join(wrapped(part) for part in parts if part) + "\n"
@@ -152,9 +152,9 @@ def beside_as_text(answer: BesideScreen) -> str:
     light = f"Under this light the bare paper is {_against(white, 'the screen’s white')}. "
     light += f"Without that the print's own tones are {_side(answer.print_stops)} than the file's."
     note = (
-        "Both charts went through one camera, whose curve the screen's patches told. Intervals are the central 90 %: they hold "
-        "what that curve, the lens, the light on the print and the room's light in the screen leave open. What the darkest "
-        "steps do is not told: scan the sheet for that."
+        "Both charts went through one camera, whose curve the screen's patches told. The ranges hold the truth nine times "
+        "in ten, and allow for that curve, the lens, the light on the print and the room's light in the screen. What the "
+        "darkest steps do is not told: scan the sheet for that."
     )
     return "\n\n".join(wrapped(part) for part in (opening, light, _where(answer.record), note) if part) + "\n"
 
@@ -190,10 +190,10 @@ def as_text(measurement: Measurement) -> str:
     stops = " to ".join(f"{value:+.2f}".replace("-", "−") for value in (middle.low, middle.high))
     tones = f"The middle tones came out {abs(middle.value):.2f} stop {side} than the file ({stops})."
     note = (
-        f"L* is against the paper's white; intervals are the central 90 %. Apart means by {APART_L} L* or more, and by more "
-        f"than the shot's noise. The light was {number_text(measurement.light_unevenness, 2)} times as strong at its brightest "
-        "place as at its darkest, and was evened out. It was taken for a scan, whose values mean what its profile says: the "
-        "scanner's automatic must be off."
+        f"L* is against the paper's white; ranges hold the truth nine times in ten. Apart means by {APART_L} L* or more, and "
+        f"by more than the shot's noise. The light was {number_text(measurement.light_unevenness, 2)} times as strong at its "
+        "brightest place as at its darkest, and was evened out. It was taken for a scan, whose values mean what its profile "
+        "says: the scanner's automatic must be off."
     )
     sheet = f"Its code says: {measurement.sheet.in_words()}." if measurement.sheet else ""
     said = [wrapped(part) for part in (opening, tones, sheet, _where(measurement.record)) if part]
@@ -210,7 +210,7 @@ def _table(measurement: Measurement) -> str:
         )
         for tone in measurement.tones
     )
-    return as_plain_text(Table("Tone curve", (Column("level"), Column("L*"), Column("90 %"), Column("pixels")), rows))
+    return as_plain_text(Table("Tone curve", (Column("level"), Column("L*"), Column("nine in ten"), Column("pixels")), rows))
 
 
 def _summed_up(measured: Measured, record: str | None) -> Measurement:

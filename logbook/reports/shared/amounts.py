@@ -17,7 +17,7 @@ class Ended(Protocol):
 
 
 def interval_text(amount: Ended, digits: int = 2, unit: str = "", *, signed: bool = False) -> str:
-    """A value and where it lies between; the value alone where it is known for sure.
+    """A value and where it lies between; the value alone where it is known exactly.
 
     >>> from logbook.analysis.numeric.interval import Interval
     >>> interval_text(Interval(1071.9, 966.2, 1178.4), 0, "ml"), interval_text(Interval(40.0, 40.0, 40.0))

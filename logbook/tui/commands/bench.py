@@ -28,7 +28,7 @@ class OneMoreLikeThis(Command):
 
 
 class JudgeIt(Command):
-    """Say how dark this print came out, its shadows, its flaws, and whether it is kept; on Today the next that waits."""
+    """Say how dark this print came out, its shadows, its flaws, and whether to keep it; on Today the next that waits."""
 
     key, label = "v", "judge it"
 
@@ -52,7 +52,7 @@ class AnotherPrint(Command):
 
 
 class AnotherAttempt(Command):
-    """Try this print again: the form points at it and shows what was changed."""
+    """Log another attempt at this print; the form shows what you change."""
 
     key, label = "a", "another attempt"
 
@@ -76,7 +76,7 @@ class EditPrint(Command):
 
 
 class ExchangeTheBlack(Command):
-    """Log a changeover: which black goes is known; type the levels before and after it."""
+    """Log a changeover: type the ink levels before and after it."""
 
     key, label = "c", "exchange the black"
 
@@ -87,7 +87,7 @@ class ExchangeTheBlack(Command):
 
 
 class TakeAnOrder(Command):
-    """Prints promised to somebody, or to yourself: how many, on what, until when."""
+    """Prints promised to somebody, or to yourself: how many, on what, by when."""
 
     key, label, hinted = "o", "take an order", False
 
@@ -176,7 +176,7 @@ class PrinterSupplies(Command):
 
 
 class DecideWhatDiffers(Command):
-    """What was changed in two logbooks apart: say which is right, one thing at a time."""
+    """Where two logbooks were changed differently, say which is right, one thing at a time."""
 
     key, label, hinted = "equals_sign", "decide what differs", False
 

@@ -100,7 +100,7 @@ class SwitchLights(Command):
 
 
 class StopWaiting(Command):
-    """Leave what is being worked out for the place; R asks for it again."""
+    """Stop what is being worked out for this place; R starts it again."""
 
     key, label, hinted = "X", "stop working it out", False
 

@@ -142,7 +142,7 @@ class Form(ModalScreen["Entry | None"]):
         """The value of a field that must not be empty."""
         value = self.value(name)
         if value is None or value == ():
-            raise Refused(name, f"{self.field(name, Field).label or name} is missing")
+            raise Refused(name, f"“{self.field(name, Field).label or name}” is still empty")
         return value
 
     # The frame

@@ -108,9 +108,10 @@ def _words(keys: str, label: str, explanation: str, width: int) -> Content:
     """Keys, what they do, and why; the explanation folded beside them, or under them where there is little room."""
     indent = KEYS_WIDTH + LABEL_WIDTH
     beside = min(width, 108) - indent
-    if beside >= LEAST_BESIDE:
+    keys, short = f"{keys:<{KEYS_WIDTH - 2}}  ", len(keys) < KEYS_WIDTH - 1 and len(label) < LABEL_WIDTH - 1
+    if beside >= LEAST_BESIDE and short:
         first, *more = textwrap.wrap(explanation, beside) or [""]
         rest = "".join(f"\n{' ' * indent}{line}" for line in more)
-        return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), f"{label:<{LABEL_WIDTH}}", (first + rest, "$quiet"))
+        return Content.assemble((keys, "bold"), f"{label:<{LABEL_WIDTH}}", (first + rest, "$quiet"))
     under = "".join(f"\n    {line}" for line in textwrap.wrap(explanation, max(20, width - 4)))
-    return Content.assemble((f"{keys:<{KEYS_WIDTH}}", "bold"), label, (under, "$quiet"))
+    return Content.assemble((keys, "bold"), label, (under, "$quiet"))

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 CELL = 26
 NAME = 14
-BAR = 5
+BAR = 4
 
 
 class InkLevels(Widget):
@@ -62,4 +62,4 @@ def _cell(level: InkLevel) -> Content:
     if level.low or not level.loaded:
         bar = Content.styled(f"{'low' if level.low else 'out':<{BAR}}", "$asks bold" if level.low else "$quiet")
     number = Content.styled(f"{level.percent:4.0f}", "$asks bold" if level.low else "$foreground" if level.loaded else "$quiet")
-    return Content.assemble(name, bar, number, (" %", "$quiet"), " ")
+    return Content.assemble(name, bar, number, (" %", "$quiet"), "  ")

@@ -73,9 +73,9 @@ def test_ten_prints_are_enough_to_compare() -> None:
 
 def test_what_cannot_be_told_is_said_in_whole_sentences() -> None:
     assert what_is_missing(judged([])) == "No print has a judgement with a darkness yet: judge some against the screen."
-    alike = "All 12 prints were rated alike, so no setting can be seen to matter."
+    alike = "All 12 prints were judged alike, so no setting can be seen to matter."
     assert what_is_missing(judged([2] * 12)) == alike
-    ends = "All 12 prints were rated at the ends of the scale, beyond which nothing can be told."
+    ends = "All 12 prints were judged at the ends of the scale, beyond which nothing can be told."
     assert what_is_missing(judged([6, -6] * 6)) == ends
     never = "No setting was ever changed between the judged prints, so none can be compared."
     assert analyse(judged([0, 1, 2] * 4), NOWHERE).missing == never

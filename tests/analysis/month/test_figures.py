@@ -12,6 +12,7 @@ def three_prints() -> Sheets:
     return Sheets(
         month=np.array([24322] * 3),
         paper=np.array(["rag"] * 3, dtype=object),
+        strip=np.zeros(3, dtype=bool),
         verdict=np.array(["keep", "redo", None], dtype=object),
         darkness_stops=np.array([-1 / 3, -2 / 3, np.nan]),
         image_m2=np.full(3, 0.12),
@@ -23,11 +24,11 @@ def three_prints() -> Sheets:
     )
 
 
-def test_redo_and_what_waits_are_carried_by_the_keepers() -> None:
+def test_what_waits_is_no_failure_and_its_cost_is_carried_by_the_keepers() -> None:
     told = figures(three_prints(), np.ones(3, dtype=bool), changeovers=10.0, income=80.0)
     assert (told.prints, told.judged, told.keepers, told.redo, told.scrap) == (3, 2, 1, 1, 0)
-    assert told.keeper_rate == wilson(1, 3)
-    assert told.attempts_per_keeper == 3
+    assert told.keeper_rate == wilson(1, 2)
+    assert told.attempts_per_keeper == 2
     assert told.cost.total == pytest.approx(0.9 + 1.5 + 12.0 + 10.0)
     assert told.cost_per_keeper == told.cost.total
     assert told.margin == pytest.approx(80.0 - 24.4)

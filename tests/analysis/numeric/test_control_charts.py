@@ -24,9 +24,9 @@ def test_nothing_to_average_gives_nothing() -> None:
 
 @pytest.mark.parametrize("weight", [0.0, -0.2, 1.1, float("nan")])
 def test_weight_out_of_range_is_refused(weight: float) -> None:
-    with pytest.raises(ValueError, match="weight of an EWMA"):
+    with pytest.raises(ValueError, match="weight of a running average"):
         ewma([1.0], 0.0, weight)
-    with pytest.raises(ValueError, match="weight of an EWMA"):
+    with pytest.raises(ValueError, match="weight of a running average"):
         ewma_limits(0.0, 1.0, weight)
 
 

@@ -51,7 +51,7 @@ def test_the_verdict_waits_until_the_loaded_black_is_printed(store: Store) -> No
     ]
     assert answer.cost.total == answer.cost.changeovers == 30.0
     text = batch_text.as_text(answer)
-    said = "Not yet. Print the 6 matte prints today; exchange by Thu 3 Dec for 3 photo prints, because Order b is promised for"
+    said = "Not yet. Print the 6 matte prints today; exchange by Thu 3 Dec for 3 photo prints, because “Order b” is promised for"
     assert " ".join(text.split()).startswith(f"{said} Fri 4 Dec; sooner once ")
 
 
@@ -60,7 +60,7 @@ def test_a_late_promise_makes_the_batch_due_and_says_what_waiting_costs(store: S
     answer = answered(store)
     assert (answer.verdict, answer.exchange_on, answer.cost_if_exchanged_today) == ("due", TODAY, answer.cost.total)
     text = batch_text.as_text(answer)
-    assert text.startswith("Exchange today for 3 photo prints, because Order b is promised for today.")
+    assert text.startswith("Exchange today for 3 photo prints, because “Order b” is promised for today.")
     assert answer.because == "date"
     assert batch.batch_due(take(store, TODAY)) == BatchDue("photo", TODAY, TODAY, now=True)
 
@@ -110,7 +110,7 @@ def test_an_order_for_a_paper_needs_that_papers_black(store: Store) -> None:
 def test_orders_say_whether_they_are_late_soon_or_without_a_date(store: Store) -> None:
     logged(store, order("a", promised=-2), order("b", promised=5), order("c", promised=30), order("d"))
     answer = answered(store)
-    assert [one.when for one in answer.orders] == ["late", "due soon", "in time", "no date"]
+    assert [one.when for one in answer.orders] == ["late", "soon", "in time", "no date"]
     # Two days by the date, one to dry.
     assert answer.cost.late == 3.0
 
@@ -119,7 +119,7 @@ def test_done_orders_do_not_wait(store: Store) -> None:
     logged(store, order("a", done=TODAY))
     answer = answered(store)
     assert (answer.plan, answer.orders, answer.verdict) == ((), (), "wait")
-    assert batch_text.as_text(answer).startswith("No order is open. Matte stays loaded.")
+    assert batch_text.as_text(answer).startswith("No order is open: matte stays loaded.")
 
 
 def test_an_empty_logbook_has_an_answer_in_plain_sentences(store: Store) -> None:
@@ -127,7 +127,7 @@ def test_an_empty_logbook_has_an_answer_in_plain_sentences(store: Store) -> None
     assert (answer.loaded, answer.verdict, answer.exchange_on, answer.break_even_prints) == ("matte", "wait", None, None)
     text = batch_text.as_text(answer)
     assert "No printer is described yet." in text
-    assert "only dates can ask for one" in text
+    assert "only dates can ask for a changeover" in " ".join(text.split())
     assert batch.batch_due(take(store, TODAY)) is None
 
 
@@ -141,8 +141,8 @@ def test_inks_that_the_cost_of_an_exchange_leaves_out_are_named(store: Store, cy
     story.write(store)
     answer = answered(store)
     assert set(answer.basis.cost_from.values()) == {"log"}
-    named = [note for note in answer.notes if "Without a price" in note]
-    assert named == [f"Without a price, and not in the cost of a changeover: {ink}." for ink in noted]
+    named = [note for note in answer.notes if "for want of a price" in note]
+    assert named == [f"Not in the cost of a changeover, for want of a price: {ink}." for ink in noted]
 
 
 def test_inks_without_a_price_do_not_matter_where_the_bench_says_what_an_exchange_costs(store: Store) -> None:
@@ -207,7 +207,7 @@ def test_a_roll_that_will_not_last_the_plan_is_short(store: Store) -> None:
     assert short.needed == pytest.approx(24 * 330.0)
     assert short.orders == ("b",)
     said = " ".join(batch_text.as_text(answered(store)).split())
-    assert "Tideway Rag 310 will not last the plan: it takes about 7.92 m and 2.67 m are left" in said
+    assert "Tideway Rag 310 will not last: the plan takes about 7.92 m and 2.67 m are left" in said
 
 
 def test_titles_and_notes_are_shown_as_text_and_never_as_control(store: Store) -> None:
@@ -225,7 +225,7 @@ def test_text_fits_eighty_columns(demo_store: Store) -> None:
 def test_the_demonstration_has_a_plan_with_an_exchange(demo_store: Store) -> None:
     answer = answered(demo_store)
     assert answer.exchange_on is not None
-    assert {one.when for one in answer.orders} == {"late", "due soon", "in time", "no date"}
+    assert {one.when for one in answer.orders} == {"late", "soon", "in time", "no date"}
     assert answer.cost_if_exchanged_today is not None
     assert answer.cost_if_exchanged_today >= answer.cost.total
     costs = answer.basis.changeover_cost

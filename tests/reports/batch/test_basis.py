@@ -19,7 +19,7 @@ from tests.reports.batch.log import BENCH, TODAY, answered, logged, order
 
 def test_without_a_bench_a_usual_one_is_counted_with_and_named(store: Store) -> None:
     logged(store, order("a"), bench=None)
-    assert "No bench is set up: counted with Monday to Friday, 240 minutes a day" in batch_text.as_text(answered(store))
+    assert "No bench times are noted: taken are Monday to Friday, 240 minutes" in batch_text.as_text(answered(store))
 
 
 def test_without_a_bench_weekday_nothing_is_planned(store: Store) -> None:
@@ -81,7 +81,7 @@ def test_attempts_count_in_minutes_and_in_the_rules_room(store: Store) -> None:
     assert answer.plan[0].minutes == pytest.approx(6 * 20 * 20 / 12)
     flow = flow_of(answer.basis)
     assert flow is not None and (flow.room, flow.room_after_exchange) == ((7, 12), (6, 10))
-    assert "A keeper takes 1.7 for a matte one" in " ".join(batch_text.as_text(answer).split())
+    assert "A keeper takes 1.7 matte (" in " ".join(batch_text.as_text(answer).split())
 
 
 def test_what_was_done_today_is_gone_from_the_day(store: Store) -> None:

@@ -30,7 +30,7 @@ def test_one_print_without_a_date_is_not_worth_a_changeover(store: Store) -> Non
     # Its patience ends three weeks after it was taken.
     assert answer.exchange_on == dt.date(2026, 12, 11)
     said = " ".join(batch_text.as_text(answer).split())
-    assert "Exchange by Fri 11 Dec for 1 photo print, because Order a has waited long enough then" in said
+    assert "Exchange by Fri 11 Dec for 1 photo print, because “Order a” has waited long enough then" in said
     assert f"; sooner once {answer.break_even_prints} wait." in said
 
 
@@ -39,7 +39,7 @@ def test_nothing_is_flushed_for_nothing_where_the_cost_is_unknown(store: Store) 
     answer = answered(store)
     assert (answer.verdict, answer.cost_known, answer.rule) == ("wait", False, None)
     assert sum(entry.changeover for entry in answer.plan) == 1
-    assert any("What a changeover costs is not known" in note for note in answer.notes)
+    assert any("until then only dates can ask" in note for note in answer.notes)
     many = answered(store, changes=batch.Changes(extra=(order("c", 40, black="photo"),)))
     assert many.verdict == "wait"
 
@@ -83,7 +83,7 @@ def test_how_sure_the_day_is_is_said_with_what_other_days_cost(store: Store) -> 
     logged(store, order("b", 3, black="photo", promised=4, late_cost_per_day=20.0))
     answer = answered(store)
     assert sum(one.chance for one in answer.likely) == pytest.approx(1.0)
-    assert "likely futures" in how_sure(answer)
+    assert "times in 100" in how_sure(answer)
     late = next(one for one in answer.likely if one.date > TODAY + dt.timedelta(days=5))
     assert late.more.low > 0
 
@@ -95,7 +95,7 @@ def test_orders_say_how_likely_their_dates_are_and_until_when_a_changeover_is_sa
     assert lines["a"].latest_changeover is None
     # With c before it, the batch takes a day and a half.
     assert lines["b"].latest_changeover == dt.date(2026, 12, 2)
-    assert promise_text(lines["b"], TODAY) == "ready in time: 100 in 100; latest changeover Wed 2 Dec"
+    assert promise_text(lines["b"], TODAY) == "ready in time over 99 in 100 times; latest changeover Wed 2 Dec"
     assert promise_text(lines["c"], TODAY).startswith("late already, planned for ")
 
 

@@ -56,7 +56,7 @@ def test_judgements_come_with_their_light_and_make_the_sentence(tried: Store) ->
     judging.judge(tried, "first", darkness=-1, at=MORNING)
     one = one_print.answer(take(tried), "first")
     assert one.seen[0].light is not None and one.seen[0].light.name == "window wall"
-    assert one_print.in_a_sentence(one) == "To be redone, one third dark (−⅓); judged 2 times."
+    assert one_print.in_a_sentence(one) == "To be redone, one third darker; judged 2 times."
 
 
 def test_a_print_that_is_gone_is_refused(tried: Store) -> None:

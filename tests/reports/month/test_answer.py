@@ -232,7 +232,7 @@ def test_of_several_printers_each_check_is_told_by_its_printers_name(store: Stor
     second = msgspec.structs.replace(month_log.PRINTER, id="two", name="bench two")
     month_log.fill(store, [second, sheet("first", 20), sheet("second", 20, printer="two")])
     told = [reminder.text for reminder in review(store).reminders if reminder.kind == "nozzles"]
-    assert told == [f"{name}: no nozzle check is noted in the log" for name in ("bench one", "bench two")]
+    assert told == [f"{name}: check the nozzles: no check is logged yet" for name in ("bench one", "bench two")]
 
 
 def test_nothing_is_due_where_all_was_done(store: Store) -> None:

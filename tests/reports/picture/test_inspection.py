@@ -177,7 +177,7 @@ def test_the_words_fit_80_columns_and_say_what_was_counted(picture: Path, shelf:
     assert "0 → 8, 24 → 27, 62 → 62, 106 → 106" in text.replace("\n", " ")
     assert "off the roll, from its front edge: 396.7 mm" in text
     assert "Blades" in text
-    assert "▲ black" in text
+    assert "▲ deepest black" in text
 
 
 def test_a_paper_without_a_wedge_is_told_to_print_one(picture: Path, shelf: Store) -> None:
@@ -217,13 +217,13 @@ def test_hostile_names_are_shown_as_text(tmp_path: Path) -> None:
 def test_light_greys_lose_nothing_and_the_words_say_so(tmp_path: Path) -> None:
     light = saved(tmp_path / "light.png", np.full((8, 8, 3), 180, np.uint8))
     said = as_text(*inspect(light, Options(profile=PROFILE))).replace("\n", " ")
-    assert "No way blocks any of the picture." in said
+    assert "No rendering blocks any of the picture." in said
     assert "No colour is lost." in said
 
 
 def test_what_is_only_too_dark_is_told_apart_from_lost_colour(greys: Path) -> None:
     said = as_text(*inspect(greys, Options(profile=PROFILE))).replace("\n", " ")
-    assert "No colour is lost; 50 % is only darker than its black." in said
+    assert "No colour is lost; 50 % is only darker than its deepest black." in said
     assert "Compensation on instead of off: middle tones +1.7, shadows +5.0, blacks +2.8 L*." in said
     assert "Perceptual instead of relative: nothing that an eye would see." in said
 

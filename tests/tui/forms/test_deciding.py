@@ -36,7 +36,7 @@ def merged(studio: Path, tmp_path: Path) -> Path:
 
 async def test_one_thing_after_the_other_is_decided_and_undone(opened: Opened, merged: Path) -> None:
     async with opened(merged) as pilot:
-        assert "2 things were changed in two logbooks apart: = decides." in " ".join(shown(pilot).split())
+        assert "2 things were changed differently in two logbooks: = decides." in " ".join(shown(pilot).split())
         await press(pilot, "=")
         screen = shown(pilot)
         assert "#0002 Winter Groyne" in screen
@@ -60,4 +60,4 @@ async def test_one_thing_after_the_other_is_decided_and_undone(opened: Opened, m
 async def test_nothing_chosen_is_said(opened: Opened, merged: Path) -> None:
     async with opened(merged) as pilot:
         await press(pilot, "=", "enter")
-        assert "keep is missing" in shown(pilot)
+        assert "“keep” is still empty" in shown(pilot)

@@ -174,7 +174,7 @@ async def test_choices_thirds_and_numbers_take_their_keys(opened: Opened) -> Non
         assert (field(pilot, "verdict").value, field(pilot, "flaws").value, field(pilot, "darkness").value) == (
             "keep", ("dust", "blotch"), -1,
         )  # fmt: skip
-        assert "one third dark" in shown(pilot)
+        assert "one third darker" in shown(pilot)
         await press(pilot, "plus", "plus", "4")
         assert field(pilot, "darkness").value == 4
         await press(pilot, "tab", "tab", "tab", *"38", "space", *"77.5")

@@ -38,7 +38,7 @@ async def test_an_order_takes_its_title_its_numbers_and_six_keys(opened: Opened,
 async def test_an_order_says_what_it_lacks(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
         await press(pilot, "o", *"pair", "enter")
-        assert "prints is missing" in shown(pilot)
+        assert "“prints” is still empty" in shown(pilot)
         await fill(pilot, prints="2", promised="+8")
         await press(pilot, "ctrl+s")
         assert "an order names a paper, or the black that any paper for it needs" in shown(pilot)
@@ -56,9 +56,9 @@ async def test_an_order_says_while_its_date_is_typed_whether_it_would_be_ready(o
         await press(pilot, "o", *"pair", "tab", "2", "tab", *"ti", "tab")
         assert "planned for Wed 25 Nov" in shown(pilot)
         await fill(pilot, promised="+8")
-        assert "ready in time: 100 in 100" in shown(pilot)
+        assert "ready in time over 99 in 100 times" in shown(pilot)
         await fill(pilot, prints="60")
-        assert "ready in time: 0 in 100" in shown(pilot)
+        assert "ready in time under 1 in 100 times" in shown(pilot)
 
 
 async def test_what_lateness_and_waiting_cost_is_typed_and_its_default_told(opened: Opened, studio: Path) -> None:
@@ -231,10 +231,10 @@ async def test_a_printers_inks_are_typed_as_words_and_numbers(opened: Opened, tm
 async def test_what_was_missing_is_missing_no_more_once_it_is_chosen(opened: Opened, studio: Path) -> None:
     async with opened(studio) as pilot:
         await press(pilot, "7", "g", "+", *"Sluice", "ctrl+s")
-        assert shown(pilot).count("its black is missing") == 2  # beside the field, and in the rule
+        assert shown(pilot).count("“black” is still empty") == 2  # beside the field, and in the rule
         await press(pilot, "m")
         assert "matte" in shown(pilot)
-        assert shown(pilot).count("its black is missing") == 1
+        assert shown(pilot).count("“black” is still empty") == 1
 
 
 async def test_the_cursor_goes_to_what_was_just_added(opened: Opened, studio: Path) -> None:

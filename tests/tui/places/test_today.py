@@ -169,7 +169,7 @@ def test_low_ink_carries_the_accent_and_a_word(store: Store, percent: float, acc
     assert accented(standing_words(standing.answer(log), 120)) == accent
     bars = InkLevels()
     bars.show(tuple(level for level in today.answer(log).levels if level.percent is not None))
-    assert accented(bars.across(120)) == (["low  ", "   7"] if accent else [])
+    assert accented(bars.across(120)) == (["low ", "   7"] if accent else [])
 
 
 def accented(words: Content) -> list[str]:

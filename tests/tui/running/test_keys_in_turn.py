@@ -38,7 +38,7 @@ async def all_at_once(pilot: Pilot[None], *keys: str, until: str) -> None:
 async def test_a_burst_of_keys_logs_and_judges(opened: Opened, one_print: Path) -> None:
     async with opened(one_print) as pilot:
         await all_at_once(pilot, "l", "enter", until="#0002 Ebb at Low Stair, 30×40 cm logged")
-        await all_at_once(pilot, "v", "1", "k", "enter", until="#0002 judged: keep, one third dark")
+        await all_at_once(pilot, "v", "1", "k", "enter", until="#0002 judged: keep, one third darker")
     with open_store(one_print) as store:
         assert reading.count(store, Print) == 2
         assert only(store, Judgement).darkness == -1

@@ -54,7 +54,7 @@ def _parts(answer: MonthAnswer) -> list[Node]:
         *_list("Drift", [_signal(signal) for signal in answer.signals]),
         *(_table(table) for table in others),
         *_list("Faults in editions", (element("li", fault) for fault in edition_faults(answer.editions))),
-        *_list("Due", (element("li", f"{reminder.text}.") for reminder in answer.reminders)),
+        *_list("To do", (element("li", f"{reminder.text}.") for reminder in answer.reminders)),
     ]
 
 
@@ -65,11 +65,11 @@ def _pictures(answer: MonthAnswer) -> Node:
     ]
     for series in answer.darkness_charts:
         history = counted_in_words(series.history_prints, "print")
-        words = f"{series.name}: darkness in stops; limits from {history} before"
+        words = f"{series.name}: stops, − is darker; usual range from {history} before"
         drawn.append(_figure(words, darkness_chart(series)))
     if answer.rejects_chart is not None:
         history = counted_in_words(answer.rejects_chart.history_prints, "judged print")
-        words = f"Redo and scrap by week; limits from {history} before"
+        words = f"Redo and scrap by week; usual range from {history} before"
         drawn.append(_figure(words, rejects_chart(answer.rejects_chart)))
     return element("div", *drawn, class_="pictures")
 

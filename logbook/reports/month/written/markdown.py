@@ -21,7 +21,7 @@ def as_markdown(answer: MonthAnswer) -> str:
     parts += [table_as_markdown(table) for table in tables(answer)]
     parts += _list("Drift", (_signal(signal) for signal in answer.signals))
     parts += _list("Faults in editions", (markdown_escaped(fault) for fault in edition_faults(answer.editions)))
-    parts += _list("Due", (markdown_escaped(f"{reminder.text}.") for reminder in answer.reminders))
+    parts += _list("To do", (markdown_escaped(f"{reminder.text}.") for reminder in answer.reminders))
     return "\n\n".join(parts) + "\n"
 
 

@@ -24,6 +24,7 @@ from logbook.reports.shared.table import Column, Table
 __all__ = ["comparison", "editions", "keeper_prices", "months", "papers", "pictures", "sales", "tables"]
 
 MOST_PICTURES = 12
+STOPS = "Stops: against the screen; − is darker."
 MADE_AND_COST = ("prints", "kept", "keeper rate", "m²", "cost", "per keeper")
 
 _Figure = Callable[[MonthRow], str]
@@ -44,7 +45,7 @@ _FIGURES: tuple[tuple[str, _Figure], ...] = (
     ("cost per keeper", lambda row: figure(row.cost_per_keeper)),
     ("income", lambda row: figure(row.income)),
     ("margin", lambda row: figure(row.margin)),
-    ("darkness, stops", darkness_text),
+    ("stops, − is darker", darkness_text),
 )
 
 
@@ -80,7 +81,7 @@ def papers(answer: MonthAnswer) -> Table:
             )
             for row in answer.papers
         ),
-        note="The changeovers and cleanings of the month are spread evenly over its prints.",
+        note=f"The changeovers and cleanings of the month are spread evenly over its prints. {STOPS}",
     )
 
 
@@ -93,14 +94,14 @@ def months(answer: MonthAnswer) -> Table:
         columns=(Column("month", right=False), *(Column(head) for head in heads)),
         rows=tuple(
             (
-                short_month(row.month) + ("*" if row.running else ""),
+                short_month(row.month),
                 *_made_and_cost(row),
                 figure(row.income),
                 darkness_text(row),
             )
             for row in rows
         ),
-        note="* not over yet" if any(row.running for row in rows) else None,
+        note=" ".join([*(f"{short_month(row.month)} is not over yet." for row in rows if row.running), STOPS]),
     )
 
 
@@ -115,7 +116,7 @@ def pictures(answer: MonthAnswer) -> Table:
     more = len(answer.pictures) - len(shown)
     heads = ("prints", "kept", "income", "year cost", "year income", "year margin")
     return Table(
-        title="Pictures, in the month and in the year that ends with it",
+        title="Pictures, in the month and over the year that ends with it",
         columns=(Column("picture", right=False), *(Column(head) for head in heads)),
         rows=tuple(
             (
@@ -177,26 +178,26 @@ def editions(answer: MonthAnswer) -> Table:
             )
             for edition in answer.editions
         ),
-        note="Redone and scrapped prints give their number back.",
+        note="The number of a redone or scrapped print is free again.",
     )
 
 
 def keeper_prices(answer: MonthAnswer) -> Table:
-    """What a print must at least sell for."""
+    """The least that a print must sell for."""
     return Table(
-        title="What a print must at least sell for",
+        title="The least a print must sell for",
         columns=(
             Column("paper", right=False),
             Column("size"),
-            Column("an attempt"),
-            Column("a keeper costs"),
+            Column("cost of one"),
+            Column("cost per keeper"),
             Column("made"),
             Column("sold for"),
         ),
         rows=tuple(_price_row(row) for row in answer.prices),
         note=(
             "Paper, ink, and the share of changeovers and cleanings, times the attempts a keeper takes on that paper, "
-            "over twelve months; no work, frame or postage. Sold for: the mean of what keepers of that size brought."
+            "over twelve months; no work, frame or postage. Sold for: what keepers of that size brought on average, and how many."
         ),
     )
 

@@ -18,12 +18,12 @@ MOST_NEAR = 6
 
 
 def as_text(answer: MonthAnswer, width: int = 80) -> str:
-    """The review: sentences first, then the tables, the signals of drift and what is due."""
+    """The review: sentences first, then the tables, the signals of drift and what is to be done."""
     parts = [f"Month · {heading(answer)}", wrapped(" ".join(sentences(answer)), width)]
     parts += [as_plain_text(table, width) for table in tables(answer)]
     parts += _section("Drift", (line for signal in answer.signals for line in _signal_lines(signal)), width)
     parts += _section("Faults in editions", edition_faults(answer.editions), width)
-    parts += _section("Due", (f"{reminder.text}." for reminder in answer.reminders), width)
+    parts += _section("To do", (f"{reminder.text}." for reminder in answer.reminders), width)
     return "\n\n".join(parts)
 
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from logbook.analysis.month.figures import Figures
 from logbook.analysis.numeric.interval import Interval
+from logbook.analysis.numeric.proportion import difference
 from logbook.records.darkness import stops_text
-from logbook.records.wording import MONTHS, counted_in_words, date_in_full
+from logbook.records.units import number_text
+from logbook.records.wording import MONTHS, counted, counted_in_words, date_in_full
+from logbook.reports.darkness.amounts import darker_in_words
 from logbook.reports.month.model import MonthAnswer, MonthRow, Signal, Upkeep
 
 __all__ = [
@@ -38,7 +41,7 @@ def month_title(month: str) -> str:
 
 def heading(answer: MonthAnswer) -> str:
     """The month's name over its review."""
-    return month_title(answer.month) + (", running" if answer.running else "")
+    return month_title(answer.month) + (", so far" if answer.running else "")
 
 
 def short_month(month: str) -> str:
@@ -127,23 +130,20 @@ def signal_text(signal: Signal) -> str:
         return f"{date_in_full(signal.at.date())}: redo and scrap of the week at {shares}."
     way = "darker" if signal.value < signal.limit else "lighter"
     stops = f"average {stops_text(signal.value)} stops, limit {stops_text(signal.limit)}"
-    return f"{date_in_full(signal.at.date())}: {signal.name} turned {way} than its limits ({stops})."
+    return f"{date_in_full(signal.at.date())}: {signal.name} turned {way} than its usual range ({stops})."
 
 
 def _keepers_sentence(answer: MonthAnswer) -> str:
+    waits = answer.prints - answer.strips - answer.judged
+    others = [f"{waits} {'waits' if waits == 1 else 'wait'} for one"] if waits else []
+    others += [counted(answer.strips, "test strip")] if answer.strips else []
     if not answer.judged:
-        return (
-            "The one print waits for its verdict." if answer.prints == 1 else f"None of {answer.prints} prints has a verdict yet."
-        )
+        return f"No print has a verdict yet: {' and '.join(others)}."
     were = "was" if answer.keepers == 1 else "were"
-    kept = f"{answer.keepers or 'None'} of {counted_in_words(answer.prints, 'print')} {were} kept"
-    if answer.prints == 1:
-        kept = "The one print was kept" if answer.keepers else "The one print was not kept"
-    if answer.running:
-        kept += " so far"
-    waits = answer.prints - answer.judged
-    waiting = f", {waits} without a verdict" if waits else ""
-    return f"{kept}{waiting}: {rate_text(answer.keeper_rate)}{_attempts(answer)}."
+    prints = f"{counted(answer.judged, 'print')} with a verdict"
+    kept = f"{answer.keepers or 'None'} of {prints} {were} kept: {rate_text(answer.keeper_rate)}"
+    more = f"; {', '.join(others)}" if others else ""
+    return f"{kept}{_attempts(answer)}{more}."
 
 
 def _attempts(answer: MonthAnswer) -> str:
@@ -162,12 +162,13 @@ def _against(answer: MonthAnswer) -> list[str]:
 def _compared(answer: MonthAnswer, row: MonthRow) -> str:
     assert answer.keeper_rate is not None
     assert row.keeper_rate is not None
-    then = f"in {month_title(row.month)} ({rate_text(row.keeper_rate)}, {counted_in_words(row.prints, 'print')})"
-    if answer.keeper_rate.low > row.keeper_rate.high:
-        return f"More are kept than {then}."
-    if answer.keeper_rate.high < row.keeper_rate.low:
-        return f"Fewer are kept than {then}."
-    return f"No clear difference from the rate {then}."
+    then = f"in {month_title(row.month)} ({rate_text(row.keeper_rate)}, {counted_in_words(row.judged, 'print')})"
+    change = difference(answer.keeper_rate, row.keeper_rate)
+    if not change.excludes(0.0):
+        return f"No clear difference from the rate {then}."
+    low, high = sorted((abs(100 * change.low), abs(100 * change.high)))
+    more = "more" if change.value > 0 else "fewer"
+    return f"{more.capitalize()} were kept than {then}: {number_text(low, 0 if low >= 1 else 1)} to {high:.0f} {more} in 100."
 
 
 def last_month(answer: MonthAnswer) -> MonthRow | None:
@@ -224,7 +225,7 @@ def _darkness_sentence(answer: MonthAnswer) -> list[str]:
         return ["No print was compared with the screen; judge a few to see whether they come out dark."]
     judged = counted_in_words(answer.darkness_prints, "judged print")
     if interval is None:
-        return [f"The {judged} came out at {stops_text(mean)} stops."]
+        return [f"The {judged} came out {darker_in_words(mean)}."]
     span = f"{stops_text(mean)} stops, {stops_text(interval.low)} to {stops_text(interval.high)}; {judged}"
     if not interval.excludes(0.0):
         return [f"On average prints came out as on the screen, as far as this tells ({span})."]
@@ -233,7 +234,9 @@ def _darkness_sentence(answer: MonthAnswer) -> list[str]:
 
 def _drift_sentence(answer: MonthAnswer) -> list[str]:
     if answer.signals:
-        return [f"{counted_in_words(len(answer.signals), 'signal').capitalize()} of drift: see below."]
+        return [
+            f"{counted_in_words(len(answer.signals), 'drift').capitalize()} out of the range of the months before: see below."
+        ]
     if answer.darkness_charts or answer.rejects_chart:
-        return ["Nothing drifted out of the limits of the months before."]
+        return ["Nothing drifted out of the range of the months before."]
     return ["The months before hold too few judged prints to tell a drift."]

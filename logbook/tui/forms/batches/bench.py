@@ -55,11 +55,11 @@ class BenchForm(RecordForm):
                 yield ChoiceRow(one.name, one.in_a_form, days, value, several=True)
             case "changeover_cost":
                 for name, way in WAYS.items():
-                    aside = "costs; empty: from the ink it wastes"
+                    aside = "its cost; empty: worked out from its ink"
                     yield number_field(name, name.replace("_", " "), (value or {}).get(way), low=0, aside=aside)
             case "prints_per_bench_day":
                 for black in BLACKS:
-                    aside = "prints a bench day; empty: from the orders"
+                    aside = "prints a bench day; empty: as ordered lately"
                     yield number_field(black, f"{black} comes in", value and getattr(value, black), low=0, aside=aside)
             case _:
                 yield from super().widgets_of(one, value)

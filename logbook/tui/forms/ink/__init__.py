@@ -1,1 +1,1 @@
-"""Forms for ink levels, exchanges, cartridges, cleanings and the link to a printer."""
+"""Forms for ink levels, changeovers, cartridges, cleanings and the link to a printer."""

@@ -1,4 +1,4 @@
-"""The forms of what happens to the inks: the exchange of the black, gauge rounds, cartridges and cleanings."""
+"""The forms of what happens to the inks: changeovers, gauge rounds, cartridges and cleanings."""
 
 from __future__ import annotations
 
@@ -61,20 +61,20 @@ def columns(inks: Sequence[str], before: dict[str, float]) -> list[Column]:
 
 @dataclass(frozen=True, kw_only=True)
 class ExchangeModel:
-    """The exchange ahead, and the last level of every ink."""
+    """The changeover ahead, and the last level of every ink."""
 
     ahead: Exchange
     before: dict[str, float]
 
 
 def read_exchange(store: Store) -> ExchangeModel:
-    """What the form of an exchange needs."""
+    """What the form of a changeover needs."""
     known = read(store)
     return ExchangeModel(ahead=exchanging.exchange_ahead(store, known.printer.id), before=known.before)
 
 
 class ExchangeForm(LevelsForm):
-    """The exchange of the black: what the gauge showed before and after it."""
+    """A changeover: what the gauge showed before and after it."""
 
     draft_name = "changeover"
     first_field = "before"
@@ -93,11 +93,11 @@ class ExchangeForm(LevelsForm):
         yield number_field("minutes", "minutes", low=0, aside="it took")
         yield number_field("cleanings", "cleanings", low=0, whole=True, aside="that belonged to it")
         yield TextField("note", "note", width=48)
-        yield Static("The rows may stay empty; with both, the ink it took is measured.", classes="quiet", markup=False)
+        yield Static("Both rows may stay empty; filled in, they measure the ink it took.", classes="quiet", markup=False)
         yield Static(CAUTION, classes="quiet", markup=False)
 
     def on_key(self, event: events.Key) -> None:
-        """Space or enter after the last level before the exchange goes on to the levels after it."""
+        """Space or enter after the last level before the changeover goes on to the levels after it."""
         cells = self.field("before", NumbersRow).cells
         if event.key in ("enter", "space") and self.focused is cells and cells.at == len(cells.columns) - 1:
             self.field("after", NumbersRow).focus()

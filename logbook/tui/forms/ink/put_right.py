@@ -59,7 +59,7 @@ class ChangeoverPutRight(PutRight):
 
     kind, called = Changeover, "A changeover"
     unasked = frozenset({"printer", "before", "after"})
-    quiet = ("With another time its levels move along; each round of them has a line of its own.",)
+    quiet = ("Its levels move along to another time; each round of them has a line of its own.",)
 
 
 class GaugePutRight(PutRight):

@@ -88,7 +88,7 @@ class StockForm(RecordForm):
             self.field("finish_others").set_aside(self._finishes(paper))
 
     def _finishes(self, paper: Any) -> str:
-        return "what is open of this paper" if paper in self.model.open_papers else "nothing of it is open"
+        return "the one of this paper that is open" if paper in self.model.open_papers else "nothing of it is open"
 
     def act(self) -> Callable[[Store], Entry]:
         if self.model.known is not None:

@@ -95,7 +95,7 @@ def _printed(days: _Days, day: dt.date) -> list[Content]:
 
 
 def _black(entries: list[PlanEntry]) -> Content:
-    """Texture and word; an exchange stands between the two textures, and is what asks to be acted upon."""
+    """Texture and word; a changeover stands between the two textures, and is what asks to be acted upon."""
     last = entries[-1]
     if not last.changeover:
         return Content(" ".join([TEXTURE[entry.black] for entry in entries] + [last.black]))

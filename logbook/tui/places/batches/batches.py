@@ -39,7 +39,7 @@ NO_ORDERS = "No order is open. Press o to take one."
 
 
 class Batches(Place[BatchModel]):
-    """Is a matte or a gloss batch due? The plan of least cost for the open orders, and the rule while orders keep coming.
+    """Is a matte or a photo batch due? The cheapest plan for the open orders, and the standing rule as orders keep coming.
 
     tab goes from the plan to the orders, the map of the standing rule, and past changeovers. o takes an order; among the
     orders enter changes one, d logs it as done, C as called off. + and − suppose dearer or cheaper changeovers, s one more
@@ -171,7 +171,7 @@ class Batches(Place[BatchModel]):
         return self._supposing.changes.any
 
     def suppose_cost(self, steps: int) -> None:
-        """Dearer or cheaper exchanges."""
+        """Dearer or cheaper changeovers."""
         self._supposing.step_cost(steps)
         self.ask_again()
 

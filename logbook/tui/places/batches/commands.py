@@ -35,7 +35,7 @@ class Plan(Protocol):
         """Log the chosen order as called off."""
 
     def suppose_cost(self, steps: int) -> None:
-        """Dearer or cheaper exchanges."""
+        """Dearer or cheaper changeovers."""
 
     def suppose_print(self, *, loaded: bool) -> None:
         """One more print on order."""
@@ -141,7 +141,7 @@ class SupposeOnePrintMore(Command):
 class SupposeOneOfTheLoaded(Command):
     """Suppose one more print of the loaded black on order, without saving."""
 
-    key, label, scope, hinted = "S", "suppose one of the loaded black", "batches", False
+    key, label, scope, hinted = "S", "suppose a loaded one", "batches", False
 
     async def run(self, app: Shell) -> None:
         _here(app).suppose_print(loaded=True)

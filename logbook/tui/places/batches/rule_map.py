@@ -1,4 +1,4 @@
-"""The map of the standing rule: where to stay, where to exchange, and where today stands."""
+"""The map of the standing rule: where to stay, where to exchange the black, and where today stands."""
 
 from __future__ import annotations
 

@@ -25,7 +25,7 @@ class Supposing:
         self._steps = 0
 
     def learn(self, answer: BatchAnswer) -> None:
-        """Take what exchanges cost by the log, from which steps are made."""
+        """Take what changeovers cost by the log, from which steps are made."""
         if not self._steps:
             self._logged = {way: cost.value for way, cost in answer.basis.changeover_cost.items()}
 

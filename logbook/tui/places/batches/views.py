@@ -14,7 +14,16 @@ from logbook.records.text import plain
 from logbook.records.wording import counted
 from logbook.reports.batch.model import BatchAnswer, Changes, OrderLine
 from logbook.reports.batch.sentences import reasons, rule_words
-from logbook.reports.batch.words import bench_day, exchanged_text, money, orders_at_risk, promise_text, short_text
+from logbook.reports.batch.words import (
+    bench_day,
+    chance_cell,
+    exchanged_text,
+    in_a_hundred,
+    money,
+    orders_at_risk,
+    promise_text,
+    short_text,
+)
 from logbook.reports.shared.table import wrapped
 from logbook.tui.places.batches.batch_calendar import DUE, TEXTURE, calendar
 from logbook.tui.places.batches.rule_map import rule_map
@@ -30,10 +39,10 @@ COLUMNS = (
     Column("order", 14, share=3, names=True),
     Column("black", 7),
     Column("left", 8, right=True),
-    Column("promised", 11),
-    Column("", 8),
-    Column("planned", 11),
-    Column("kept", 5, right=True),
+    Column("promised", 10),
+    Column("", 7),
+    Column("planned", 10),
+    Column("in time", 7, right=True),
     Column("for", 6, share=1, names=True),
 )
 
@@ -78,7 +87,7 @@ def _plan(model: BatchModel, width: int) -> list[Content]:
 def _whose_plan(answer: BatchAnswer) -> list[Content]:
     """Where the rule asks for a changeover, the calendar still shows what the dates alone would do."""
     by_dates = answer.exchange_next == answer.exchange_on
-    return [] if by_dates else [Content.styled("By the dates alone the orders would be printed so:", "$quiet")]
+    return [] if by_dates else [Content.styled("By the dates alone, the orders would be printed like this:", "$quiet")]
 
 
 def _legend() -> Content:
@@ -95,16 +104,16 @@ def _days(answer: BatchAnswer, width: int) -> list[Content]:
     chances = {one.date: one.chance for one in answer.likely}
     dearest, fewest = max(one.cost for one in shown) or 1.0, min(one.changeovers for one in shown)
     room = max(8, min(40, width - 58))
-    lines = [Content.styled("The plan's cost by the day of the changeover, and how often that day is the best", "$quiet")]
+    lines = [Content.styled("What the plan costs by the day of the changeover, and how often that day is best", "$quiet")]
     for one in shown:
         mark = "›" if one.date == answer.exchange_on else " "
         bar = "━" * round(room * one.cost / dearest)
-        why = "a changeover more" if one.changeovers > fewest else titles.get(one.dearest or "", "")
-        chance = f"{round(100 * chances[one.date]):>3} in 100" if one.date in chances else ""
+        why = "one changeover more" if one.changeovers > fewest else titles.get(one.dearest or "", "")
+        chance = f"{in_a_hundred(chances[one.date]):>8} in 100" if one.date in chances else ""
         line = Content.assemble(
             f"{mark} {bench_day(one.date, answer.today):<11}",
             (f"{bar:<{room}}", "$quiet"),
-            f"{money(one.cost):>8}  {chance:<11}",
+            f"{money(one.cost):>8}  {chance:<17}",
             why,
         )
         lines.append(line.truncate(width, ellipsis=True))
@@ -155,8 +164,8 @@ def _columns(width: int) -> tuple[Column, ...]:
 
 
 def order_line(order: OrderLine, width: int) -> Content:
-    """One open order; what is late or due soon stands out by its word."""
-    state = (order.when, "$asks bold" if order.when == "late" else "bold" if order.when == "due soon" else "$quiet")
+    """One open order; what is late or promised soon stands out by its word."""
+    state = (order.when, "$asks bold" if order.when == "late" else "bold" if order.when == "soon" else "$quiet")
     cells = (
         plain(order.title),
         f"{TEXTURE[order.black]} {order.black}",
@@ -164,7 +173,7 @@ def order_line(order: OrderLine, width: int) -> Content:
         bench_day(order.promised) if order.promised else "–",
         Content.assemble(state),
         bench_day(order.planned) if order.planned else "left out",
-        "" if order.kept_chance is None else f"{round(100 * order.kept_chance)} %",
+        chance_cell(order),
         plain(order.client or ""),
     )
     columns = _columns(width)

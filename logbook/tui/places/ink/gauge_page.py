@@ -27,7 +27,7 @@ COLUMNS = (
     Column("level, %", 8, right=True),
     Column("gone", 5, right=True),
     Column("prints", 6, right=True),
-    Column("exchanges", 9, right=True),
+    Column("changeovers", 11, right=True),
     Column("cleanings", 9, right=True),
     Column("over", 5, right=True),
 )

@@ -1,4 +1,4 @@
-"""Ink: what is left, what exchanges waste, and where the ink went."""
+"""Ink: what is left, what changeovers waste, and where the ink went."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ LOW = 30
 VIEWS = ("levels", "changeovers", "where it went", "cartridges")
 
 WHEN_EMPTY = {
-    "levels": "No ink is described yet: the printer stands on Shelf (7).",
+    "levels": "Describe the printer on Shelf (7): then its inks stand here.",
     "changeovers": "No changeover is logged yet. Press c when you exchange the black.",
     "where it went": "Two rounds of levels tell where ink went. Press r to read the gauge.",
     "cartridges": "No cartridge is logged yet. Press w when you put a new one in.",
@@ -50,9 +50,10 @@ class Ink(Place["InkReview"]):
     Tab goes through four views: the levels and how far they reach; every changeover, measured or estimated; each month's
     ink, by texture: █ prints, ▒ changeovers, ░ cleanings, · the printer by itself, ▚ sheets nobody logged, ╌ unexplained,
     with the part that changeovers took; and the cartridges with their age and cost. Enter on a line opens the gauge
-    readings behind its numbers. In brackets stands the central 90 %. The black that is loaded is marked “in”; the other is
-    “out”, its level drawn thin. r types a round of levels as one row of numbers. A cartridge that nobody logged counts from
-    its first reading, with the printer's own volume. E shows all that was logged for a day, to put it right.
+    readings behind its numbers. The range in brackets holds the truth nine times in ten. The loaded black is marked “in”;
+    the other is “out”, its level drawn thin. r types a round of levels as one row of numbers. A cartridge that nobody
+    logged counts from its first reading, with the printer's own volume. E shows all that was logged for a day, to put it
+    right.
     """
 
     PAGES = ("logbook.tui.places.ink.gauge_page:GaugePage",)

@@ -40,5 +40,5 @@ def account_bar(account: Account, most: float, width: int) -> Content:
 
 def account_key() -> Content:
     """What the textures mean."""
-    signs = (Content.assemble(sign * 2, (f" {name}", "$quiet")) for name, sign in TEXTURES.items())
+    signs = (Content.assemble(sign, (f" {name}", "$quiet")) for name, sign in TEXTURES.items())
     return Content.assemble(" ", Content("  ").join(signs))

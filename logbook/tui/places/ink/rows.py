@@ -71,7 +71,7 @@ def draw(review: InkReview, row: Row, width: int) -> Content:
 def _level_columns(width: int) -> list[Column]:
     columns = [Column("ink", 15), Column("level", 16)]
     if width < WIDE:
-        return [*columns, Column("prints", 6, right=True), Column("lasts until", 22, share=1), Column("orders", 6, right=True)]
+        return [*columns, Column("prints", 6, right=True), Column("lasts until", 22, share=1), Column("orders", 7, right=True)]
     columns += [Column("ml", 4, right=True), Column("prints left", 20, right=True)]
     return [*columns, Column("lasts until", 24, share=1), Column("open orders", 11, right=True)]
 
@@ -91,8 +91,7 @@ def _level_cells(review: InkReview, row: LevelRow, width: int) -> list[str | Con
     prints = "–" if left is None else f"{left.value:,.0f}"
     if left is not None and wide:
         prints += f" ({left.low:,.0f}–{left.high:,.0f})"
-    count = f"{len(row.missed)} {'beyond' if wide else 'no'}"
-    missed = Content.styled(count, "$asks") if row.missed else Content.styled("reaches all" if wide else "all", "$quiet")
+    missed = Content.styled(f"{len(row.missed)} short", "$asks") if row.missed else Content.styled("enough", "$quiet")
     return [name, bar, *([f"{reach.level_ml:.0f}"] if wide else []), prints, _until(review, reach, wide=wide), missed]
 
 
@@ -101,8 +100,11 @@ def _until(review: InkReview, reach: InkForecast, *, wide: bool) -> str | Conten
     out = reach.runs_out
     if out is None:
         return "–"
-    ends = f"{date_text(out.low, review.today)}–{date_text(out.high, review.today)}" if wide else _months(out, review.today)
-    return Content.assemble(date_text(out.value, review.today), (f" ({ends})", "$quiet"))
+    day = date_text(out.value, review.today)
+    if wide:
+        return Content.assemble(day, (f" ({date_text(out.low, review.today)}–{date_text(out.high, review.today)})", "$quiet"))
+    far = day.endswith(str(out.value.year))  # the year stands with it, and leaves no room for the day
+    return Content.assemble(f"{out.value:%b’%y}" if far else day, (f" ({_months(out, review.today)})", "$quiet"))
 
 
 def _months(out: DateInterval, today: dt.date) -> str:
@@ -117,7 +119,7 @@ def _exchange_columns(width: int) -> list[Column]:
         Column("when", 17),
         Column("", 14),
         Column("measured", 8, right=True),
-        Column("estimate of its kind", 22, right=True),
+        Column("wastes, as estimated", 22, right=True),
     ]
     more = [Column("minutes", 7, right=True), Column("cleanings", 9, right=True)] if width >= WIDE else []
     return [*columns, Column("money", 7, right=True), *more]
@@ -125,7 +127,7 @@ def _exchange_columns(width: int) -> list[Column]:
 
 def _exchange_cells(row: ExchangeRow, width: int) -> list[str | Content]:
     one = row.changeover
-    measured = Content.styled("not told", "$quiet") if row.measured_ml is None else f"{row.measured_ml:.0f} ml"
+    measured = Content.styled("not read", "$quiet") if row.measured_ml is None else f"{row.measured_ml:.0f} ml"
     estimate = "–" if row.estimated_ml is None else ml_text(row.estimated_ml)
     money = "–" if row.cost is None else f"{row.cost.value:,.2f}"
     more = [_number(one.minutes), _number(one.cleanings)] if width >= WIDE else []
@@ -153,23 +155,25 @@ def _month_line(row: MonthRow, width: int) -> Content:
 def _cartridge_columns(width: int) -> list[Column]:
     columns = [
         Column("ink", 13),
+        Column("", 3),
         Column("put in", 10),
-        Column("days", 8, right=True),
+        Column("days", 4, right=True),
         Column("used", 13, right=True),
         Column("price", 7, right=True),
     ]
-    return [*columns, Column("a ml", 5, right=True), Column("lot", 8, share=1)]
+    return [*columns, Column("per ml", 6, right=True), Column("lot", 8, share=1)]
 
 
 def _cartridge_cells(row: CartridgeRow, width: int) -> list[str | Content]:
     one = row.cartridge
-    days: str | Content = f"{row.days} in " if row.in_printer else Content.styled(f"{row.days} out", "$quiet")
     used = "not read" if row.used_ml is None else f"{row.used_ml:.0f} of {one.nominal_ml * one.start_percent / 100:.0f} ml"
     price = "–" if one.price is None else f"{one.price:,.2f}"
     a_ml = "–" if one.price is None else f"{one.price / one.nominal_ml:.2f}"
     name = ink_text(one.ink)
-    shown = name if row.in_printer else Content.styled(name, "$quiet")
-    return [shown, f"{one.installed.day:2d} {one.installed:%b ’%y}", days, used, price, a_ml, plain(one.lot or "")]
+    style = "" if row.in_printer else "$quiet"
+    shown = [Content.styled(words, style) for words in (name, "in" if row.in_printer else "out")]
+    installed = f"{one.installed.day:2d} {one.installed:%b ’%y}"
+    return [*shown, installed, f"{row.days}", used, price, a_ml, plain(one.lot or "")]
 
 
 def _number(value: float | None) -> str:

@@ -63,7 +63,7 @@ class MonthAfter(Command):
 
 
 class NextMonthView(TurnViews):
-    """Go on to papers, drift, money, sales and what is due."""
+    """Go on to papers, drift, money, sales and what is to be done."""
 
     key, label, scope = "tab,y", "next view", "month"
 

@@ -20,7 +20,7 @@ __all__ = ["VIEWS", "first_sentence", "view_lines"]
 WIDE = 110
 COMPARISON = 70
 """Cells that the figures of three months take side by side."""
-VIEWS = ("month", "papers", "drift", "money", "sales", "due")
+VIEWS = ("month", "papers", "drift", "money", "sales", "to do")
 
 View = Callable[[MonthAnswer, int], list[Content]]
 
@@ -56,9 +56,9 @@ def _drift(answer: MonthAnswer, width: int) -> list[Content]:
         lines += [Content(f"  {line}") for near in near_lines(signal) for line in wrapped(near, width - 4).split("\n")]
         lines.append(Content(""))
     if not answer.signals:
-        lines += [*_words("Nothing left its limits this month.", width), Content("")]
+        lines += [*_words("Nothing left its usual range this month.", width), Content("")]
     if answer.darkness_charts:
-        lines += [Content.styled("● running average   · one print   ╌ limits", "$quiet"), Content("")]
+        lines += [Content.styled("● running average   · one print   ╌ usual range", "$quiet"), Content("")]
     return [*lines, *_charts(answer, width)]
 
 
@@ -67,11 +67,11 @@ def _charts(answer: MonthAnswer, width: int) -> list[Content]:
     room = (width - 4) // 2 if width >= WIDE else width
     for series in answer.darkness_charts:
         history = counted_in_words(series.history_prints, "print")
-        title = f"{plain(series.name)}: darkness in stops; limits from {history} before"
+        title = f"{plain(series.name)}: stops, − is darker; usual range from {history} before"
         blocks.append([*_words(title, room), *darkness_plot(series, room), Content("")])
     if answer.rejects_chart is not None:
         history = counted_in_words(answer.rejects_chart.history_prints, "judged print")
-        title = f"Redo and scrap by week; limits from {history} before"
+        title = f"Redo and scrap by week; usual range from {history} before"
         blocks.append([*_words(title, room), *weeks_plot(answer.rejects_chart, room), Content("")])
     if not blocks:
         return _words("The months before hold too few judged prints for charts. Judge prints to get them.", width)
@@ -100,18 +100,18 @@ def _sales(answer: MonthAnswer, width: int) -> list[Content]:
 def _prices(answer: MonthAnswer, width: int) -> list[Content]:
     if not answer.prices:
         return _words(
-            "What a print must sell for can be told once prints were kept, and ink and paper have a price. "
-            "Note the price of a paper or a roll on Shelf (7), and that of a cartridge with w.",
+            "Note the price of a paper or a roll on Shelf (7), and of a cartridge with w. "
+            "Once prints were kept, the least that a print must sell for stands here.",
             width,
         )
     return _table(month_tables.keeper_prices(answer), width)
 
 
-def _due(answer: MonthAnswer, width: int) -> list[Content]:
+def _to_do(answer: MonthAnswer, width: int) -> list[Content]:
     lines = []
     for told in (*edition_faults(answer.editions), *(f"{reminder.text}." for reminder in answer.reminders)):
         lines += _words(told[:1].upper() + told[1:], width)
-    return lines or _words("Nothing is due, as far as the log tells.", width)
+    return lines or _words("Nothing is to be done, as far as the log tells.", width)
 
 
 def _table(table: Table, width: int) -> list[Content]:
@@ -125,4 +125,4 @@ def _words(text: str, width: int) -> list[Content]:
     return [Content(line) for line in wrapped(text, width).split("\n")]
 
 
-_VIEWS: dict[str, View] = {"month": _month, "drift": _drift, "money": _money, "sales": _sales, "due": _due}
+_VIEWS: dict[str, View] = {"month": _month, "drift": _drift, "money": _money, "sales": _sales, "to do": _to_do}

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from logbook.records.darkness import thirds_in_words, thirds_text
+from logbook.records.darkness import thirds_in_brief
 from logbook.records.numbering import padded
 from logbook.records.text import plain
 from logbook.records.units import number_text
@@ -22,11 +22,11 @@ WIDE, WIDEST = 110, 122
 NARROW_COLUMNS = (
     Column("no.", 5, right=True),
     Column("printed", 7),
-    Column("picture", 16, share=1),
-    Column("paper", 14, share=1),
+    Column("picture", 14, share=2),
+    Column("paper", 12, share=1),
     Column("size cm", 9, right=True),
     Column("result", 6),
-    Column("seen", 4, right=True),
+    Column("seen", 10),
 )
 WIDE_COLUMNS = (
     Column("no.", 5, right=True),
@@ -36,7 +36,7 @@ WIDE_COLUMNS = (
     Column("size cm", 9, right=True),
     Column("what differed", 14, share=3),
     Column("result", 6),
-    Column("seen", 16),
+    Column("seen", 10),
 )
 WIDEST_COLUMNS = (
     Column("no.", 5, right=True),
@@ -46,7 +46,7 @@ WIDEST_COLUMNS = (
     Column("size cm", 9, right=True),
     Column("what differed", 18, share=3),
     Column("result", 6),
-    Column("seen", 16),
+    Column("seen", 10),
 )
 _ORDINALS = {1: "1st", 2: "2nd", 3: "3rd"}
 
@@ -61,7 +61,7 @@ def print_line(row: Line, width: int, today: date, beside: Collection[Line] = ()
     columns = _columns(width + 1)
     wide = columns is not NARROW_COLUMNS
     title_width, paper_width = widths(columns, width)[2:4]
-    seen = "" if row.darkness is None else thirds_in_words(row.darkness) if wide else thirds_text(row.darkness)
+    seen = "" if row.darkness is None else thirds_in_brief(row.darkness)
     differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
     cells: list[str | Content] = [
         padded(row.number),

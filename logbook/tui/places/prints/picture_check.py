@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from logbook.tui.shell import Shell
 
 WIDE = 100
-MARK_WORDS = {"none": "nothing marked", "blocked": "lines: at or under the black", "beyond": "dots: out of gamut"}
+MARK_WORDS = {"none": "nothing marked", "blocked": "lines: the deepest black", "beyond": "dots: out of gamut"}
 
 
 class Checked(msgspec.Struct, frozen=True):
@@ -108,9 +108,9 @@ class PictureCheck(Place["Checked"]):
 
     s changes the surround between paper white and dark: judge on white, a dark one flatters. k marks what the paper
     cannot hold: lines over blocked shadows, dots over colours out of gamut. The strip under the picture is its
-    lightness from black to white; the arrow is the paper's black. f writes the file to print beside the picture's own, t a
-    test strip, w a wedge; what f was made with goes into the form. b fills the screen with the chart that a printed strip
-    or wedge is photographed beside.
+    lightness from black to white; the arrow is the paper's deepest black. f writes the file to print beside the picture's own,
+    t a test strip, w a wedge; what f was made with goes into the form. b fills the screen with the chart that a
+    printed strip or wedge is photographed beside.
     """
 
     OF = "Prints"
@@ -236,7 +236,7 @@ class PictureCheck(Place["Checked"]):
         columns = max(20, self.size.width - 4)
         at = min(columns - 1, int(findings.black_l / 100 * columns))
         legend = f"{self.surround} surround, {MARK_WORDS[self.mark]}"
-        arrow = f"{' ' * at}▲ black, L* {findings.black_l:.0f}"
+        arrow = f"{' ' * at}▲ deepest, L* {findings.black_l:.0f}"
         gap = columns - len(arrow) - len(legend)
         marked = f"{arrow}{' ' * gap}{legend}" if gap > 1 else arrow
         return f"{histogram_bars(findings.histogram, columns)}\n{marked}"

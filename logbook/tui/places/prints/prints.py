@@ -62,7 +62,7 @@ def _prints(app: Shell) -> Prints:
 
 
 class SearchPrints(Command):
-    """Search prints by title, paper, note, number, verdict or setting; every word may be a beginning."""
+    """Search prints by title, paper, note, number, verdict or setting; a word may be cut short."""
 
     key, label, scope = "slash", "search", "prints"
 
@@ -80,7 +80,7 @@ class SortPrints(Command):
 
 
 class TurnRound(Command):
-    """Turn the sequence round."""
+    """Turn the list round."""
 
     key, label, scope, hinted = "S", "turn round", "prints", False
 
@@ -162,7 +162,7 @@ class Prints(Place[Found]):
         self._look_for(replace(self._query, sort=sort, descending=sort == "logged"))
 
     def turn_round(self) -> None:
-        """Turn the sequence round."""
+        """Turn the list round."""
         self._look_for(replace(self._query, descending=not self._query.descending))
 
     # Lines that come into sight

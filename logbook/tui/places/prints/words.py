@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from textual.content import Content
 
-from logbook.records.darkness import thirds_in_words, thirds_text
+from logbook.records.darkness import thirds_in_brief, thirds_in_words
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text, size_text
 from logbook.records.wording import print_number
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from logbook.reports.bench.one_print import OnePrint, Seen
     from logbook.reports.picture.inspection import Findings, Inspection
 
-LABEL_WIDTH = 20
+LABEL_WIDTH = 17
 LEAST_VALUE_WIDTH = 11
 MOST_VALUE_WIDTH = 24
 MARK = "◆ "
@@ -46,7 +46,7 @@ def details(one: OnePrint) -> Content:
     size = size_text(known.width_mm, known.height_mm)
     border = f", border {length_text(known.border_mm)}" if known.border_mm else ""
     lines = [f"{plain(one.paper.name)} · {size}{border}"]
-    more = [f"for the screen {one.screen}" if one.screen else "", f"order {one.order}" if one.order else ""]
+    more = [f"prepared on {one.screen}" if one.screen else "", f"order {one.order}" if one.order else ""]
     if known.purpose != "final":
         more.insert(0, {"strip": "test strip", "work": "work print"}[known.purpose])
     if known.edition_number is not None:
@@ -54,7 +54,7 @@ def details(one: OnePrint) -> Content:
         more.append(f"edition {known.edition_number}{of}")
     more += [f"“{title}” bears {print_number(one.number)} too" for title in one.bearing_it_too]
     if known.ink_ml is not None:
-        more.append(f"{number_text(known.ink_ml)} ml of ink")
+        more.append(f"ink {number_text(known.ink_ml)} ml")
     said = [" · ".join(part for part in more if part), f"“{plain(known.note)}”" if known.note else ""]
     return Content("\n".join([*lines, *(part for part in said if part), ""]))
 
@@ -79,16 +79,20 @@ def attempts_lines(one: OnePrint, width: int) -> list[Content]:
 
 
 def _heads(one: OnePrint, places: range, room: int, label_width: int) -> list[Content]:
-    numbers, results = [], []
+    heads: list[list[Content]] = [[], [], []]
     for place in places:
         tried = one.attempts[place]
         mark = "›" if place == one.place else " "
         style = "bold" if place == one.place else "$quiet"
-        numbers.append(cell(Content.styled(f"{mark}{ordinal(tried.attempt)} {print_number(tried.number)}", style), room))
-        seen = "" if tried.darkness is None else f" {thirds_text(tried.darkness)}"
-        results.append(cell(Content.styled(f" {tried.verdict or ('seen' if tried.judged else 'waits')}{seen}", style), room))
-    blank = Content(" " * label_width)
-    return [Content(" ").join([blank, *numbers]), Content(" ").join([blank, *results])]
+        said = (
+            f"{mark}{ordinal(tried.attempt)} {print_number(tried.number)}",
+            f" {tried.verdict or ('–' if tried.judged else 'waits')}",
+            f" {'–' if tried.darkness is None else thirds_in_brief(tried.darkness)}",
+        )
+        for head, words in zip(heads, said, strict=True):
+            head.append(cell(Content.styled(words, style), room))
+    labels = [cell(Content.styled(words, "$quiet"), label_width) for words in ("", "  result", "  seen")]
+    return [Content(" ").join([label, *head]) for label, head in zip(labels, heads, strict=True)]
 
 
 def _value(words: str, differs: bool, here: bool, room: int) -> Content:

@@ -31,9 +31,9 @@ from logbook.tui.widgets.lists.columns import Column, line, widths
 
 WIDE = 100
 NARROW = (
-    Column("setting", 11),
-    Column("", 20),
-    Column("", 19, share=1),
+    Column("setting", 13),
+    Column("darker to the left", 20),
+    Column("", 18, share=1),
     Column("prints", 6, right=True),
     Column("", 9),
 )
@@ -117,7 +117,9 @@ def _level(row: LevelRow, width: int) -> list[str | Content]:
     bar = effect_bar(one.stops, row.ratings, row.average, row.reach, widths(columns, width)[BAR])
     figures = [stops_text(one.stops.value), _share(row.chance)] if columns is WIDE_COLUMNS else []
     name = short_setting_label(one.setting) if row.first else ""
-    words = cut_in_the_middle(row.words, widths(columns, width)[1])
+    room = widths(columns, width)[1]
+    words = row.words if cell_width(row.words) <= room else row.words.replace(" instead of ", ", not ")
+    words = cut_in_the_middle(words, room) if one.setting in PLACES else words
     return [name, words, bar, *figures, f"{one.prints:,}", _standing(one.standing)]
 
 
@@ -140,7 +142,7 @@ def _slope(row: SlopeRow, width: int) -> list[str | Content]:
     per = one.stops_per_unit
     value, ends = f"{per.value:+.3f}", f"{per.low:+.3f} to {per.high:+.3f}"
     figures = ["", ""] if columns is WIDE_COLUMNS else []
-    words = [_signed(value), _signed(ends)] if columns is NARROW else [f"{_signed(value)} a unit", _signed(ends)]
+    words = [_signed(value), _signed(ends)] if columns is NARROW else [f"{_signed(value)} each", _signed(ends)]
     return [short_setting_label(one.setting), *words, *figures, f"{one.prints:,}", _standing(one.standing)]
 
 
@@ -208,4 +210,4 @@ def _papers(tone: Tone) -> list[str]:
         assert one.kept_first is not None
         name = plain(tone.answer.names.of("paper", one.paper))
         parts.append(f"{share_text(one.kept_first.value)} of {one.first_attempts} on {name}")
-    return [f"First tries kept: {'; '.join(parts)}."]
+    return [f"First attempts kept: {'; '.join(parts)}."]

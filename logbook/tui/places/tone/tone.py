@@ -88,9 +88,9 @@ class Tone(Place["Answer"]):
 
     Each line is one level of a setting instead of the one used most: ● is what it does, the line through it holds
     the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
-    Of a light, a screen or a paper ● is what comes on top of what lux, cd/m² and the paper's white explain.
-    “● clear” is clearly at work, “◐ leaning” likely, “○ open” not known. Enter opens the prints of a line; T lists
-    four small prints that would tell more.
+    Of a light, a screen or a paper ● is what is left once lux, cd/m² and the paper's white are allowed for.
+    “● clear” makes a clear difference, “◐ leaning” probably does, “○ open” is not known.
+    Enter opens the prints of a line; T lists four small prints that would tell more.
     [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
     """
 
@@ -251,7 +251,7 @@ def _marks_line(marks: tuple[Mark, ...]) -> Content:
     """What the signs of the trend are: every calibration, and the newest cartridges."""
     from logbook.reports.darkness.tone import CALIBRATED, INSTALLED
 
-    parts = ["● average and 90 % interval"]
+    parts = ["● average, and its range nine times in ten"]
     for sign in (CALIBRATED, INSTALLED):
         newest = [mark for mark in reversed(marks) if mark.sign == sign]
         said = [f"{plain(mark.what)} {mark.day.day} {mark.day:%b %Y}" for mark in newest[:MOST_MARKS]]

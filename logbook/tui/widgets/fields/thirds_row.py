@@ -110,7 +110,7 @@ class ThirdsScale(Widget, can_focus=True):
 class ThirdsRow(Field):
     """The darkness of a print; its value is thirds of a stop (-6 to 6, negative: darker) or ``None``.
 
-    ``-`` and ``+`` move by a third; ``1`` to ``6`` are that many thirds dark, after ``+`` light; ``0`` is as on screen.
+    ``-`` and ``+`` move by a third; ``1`` to ``6`` are that many thirds darker, after ``+`` lighter; ``0`` is as on screen.
     The keys work from everywhere in the form where no text is typed.
     """
 

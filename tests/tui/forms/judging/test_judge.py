@@ -30,7 +30,7 @@ async def test_four_keys_judge_the_newest_print_as_keep_one_third_dark(opened: O
     assert len(KEEP_ONE_THIRD_DARK) == 4
     async with opened(studio) as pilot:
         await press(pilot, *KEEP_ONE_THIRD_DARK)
-        assert "#0002 judged: keep, one third dark · u undoes it" in shown(pilot)
+        assert "#0002 judged: keep, one third darker · u undoes it" in shown(pilot)
         (seen,) = judgements(studio)
         assert (seen.print, seen.verdict, seen.darkness) == ("two", "keep", -1)
         assert (seen.light, seen.hours_dry, seen.flaws) == ("wall", 4.5, None)
@@ -42,11 +42,11 @@ async def test_minus_and_arrows_move_along_the_thirds_and_letters_choose(opened:
     async with opened(studio) as pilot:
         await press(pilot, "down", "v", "minus", "minus", "right", *"rbdl")
         screen = shown(pilot)
-        assert "one third dark" in screen
+        assert "one third darker" in screen
         assert "● redo" in screen
         assert "● blocked" in screen
         await press(pilot, "plus", "plus", "enter")
-        assert "#0001 judged: redo, one third light, shadows blocked, dust, blotch" in shown(pilot)
+        assert "#0001 judged: redo, one third lighter, shadows blocked, dust, blotch" in shown(pilot)
     (seen,) = judgements(studio)
     assert (seen.print, seen.darkness, seen.flaws) == ("one", 1, ("dust", "blotch"))
 
@@ -75,7 +75,7 @@ async def test_a_print_is_judged_again_and_its_earlier_judgements_stand_below(op
         await press(pilot, "enter", "v")
         screen = shown(pilot)
         assert "Judge #0002 Winter Groyne, again" in screen
-        assert "25 Nov 14:30 under window wall, 4.5 h dry: keep, one third dark" in screen
+        assert "25 Nov 14:30 under window wall, 4.5 h dry: keep, one third darker" in screen
         await press(pilot, "2", "enter")
     assert [(seen.darkness, seen.verdict) for seen in judgements(studio)] == [(-1, "keep"), (-2, None)]
 
@@ -88,7 +88,7 @@ async def test_nothing_seen_is_refused_and_a_half_judged_print_is_kept(opened: O
         assert judgements(studio) == []
     async with opened(studio) as pilot:
         await press(pilot, "v")
-        assert "one stop dark" in shown(pilot)
+        assert "one stop darker" in shown(pilot)
         await press(pilot, "k", "enter")
     assert judgements(studio)[0].darkness == -3
 

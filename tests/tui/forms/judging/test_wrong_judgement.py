@@ -35,7 +35,7 @@ async def test_the_newest_is_taken_out_and_comes_back_by_undo(opened: Opened, ju
         screen = shown(pilot)
         assert "Judgements of #0002 Winter Groyne" in screen
         assert "● 25 Nov 12:00: scrap (of the other one)" in screen
-        assert "● 25 Nov 11:00: redo, one third dark" in screen
+        assert "● 25 Nov 11:00: redo, one third darker" in screen
         await press(pilot, "space", "enter")
         assert "A judgement of print #0002 deleted · u undoes it" in shown(pilot)
         assert isinstance(app_of(pilot).screen, PrintPage) and "To be redone" in shown(pilot)

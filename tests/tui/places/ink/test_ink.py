@@ -34,7 +34,7 @@ async def test_levels_with_number_and_the_black_that_is_out(path: Path, opened: 
     async with opened(path) as pilot:
         await press(pilot, "4")
         assert isinstance(app_of(pilot).place, InkPlace)
-        assert "Matte to photo: 13.0 ml" in shown(pilot)
+        assert "Matte to photo wastes 13.0 ml" in shown(pilot)
         assert "‹levels›" in shown(pilot)
         assert "out" in line_with(pilot, "photo black", "%")
         assert " in " in line_with(pilot, "matte black", "%")
@@ -45,7 +45,7 @@ async def test_tab_goes_through_the_views_and_back(path: Path, opened: Opened) -
     async with opened(path) as pilot:
         await press(pilot, "4", "tab")
         assert "photo → matte" in shown(pilot)
-        assert "not told" in shown(pilot)
+        assert "not read" in shown(pilot)
         await press(pilot, "tab")
         assert "▒" in line_with(pilot, "Sep 2026")
         assert "unexplained" in shown(pilot)
@@ -76,7 +76,7 @@ async def test_an_exchange_shows_before_and_after_of_every_ink(path: Path, opene
 async def test_an_empty_logbook_says_what_to_press(opened: Opened) -> None:
     async with opened() as pilot:
         await press(pilot, "4")
-        assert "No printer is described yet" in shown(pilot)
+        assert "Describe the printer on Shelf (7) first" in shown(pilot)
         await press(pilot, "tab", "tab", "enter")
         assert isinstance(app_of(pilot).place, InkPlace)
 

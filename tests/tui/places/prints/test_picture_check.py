@@ -48,11 +48,11 @@ async def test_from_a_prints_page_and_back(opened: Opened, studio: Path) -> None
         await settled(pilot)
         await press(pilot, "P")
         screen = shown(pilot)
-        assert "of this picture is at or under the black" in screen
-        assert "▲ black" in screen
+        assert "of this picture is no lighter than" in screen
+        assert "▲ deepest" in screen
         assert "white surround, nothing marked" in screen
         await press(pilot, "s", "k")
-        assert "dark surround, lines: at or under the black" in shown(pilot)
+        assert "dark surround, lines: the deepest black" in shown(pilot)
         await press(pilot, "k")
         assert "nothing marked" in shown(pilot)  # without a profile the gamut is not known
         await press(pilot, "escape")
@@ -101,7 +101,7 @@ async def test_a_picture_without_a_file_is_asked_for_it(opened: Opened, studio: 
         form.field("file").restore(str(tmp_path / "ebb.png"))
         await press(pilot, "enter")
         assert isinstance(app_of(pilot).screen, PictureCheck)
-        assert "of this picture is at or under" in shown(pilot)
+        assert "of this picture is no lighter than" in shown(pilot)
 
 
 async def test_a_broken_file_is_said_where_the_sentence_stands(opened: Opened, studio: Path, tmp_path: Path) -> None:

@@ -30,7 +30,7 @@ def test_darker_stands_left_of_zero_and_lighter_right() -> None:
 
 def test_raw_ratings_stand_behind_where_they_differ_from_the_average() -> None:
     ratings = [0] * 13
-    ratings[6 - 2] = 8  # two thirds dark, like the average of all prints
+    ratings[6 - 2] = 8  # two thirds darker, like the average of all prints
     on_average = effect_bar(Interval(0.4, 0.35, 0.45), ratings, -2 / 3, 0.5, 41).plain
     assert on_average.index(ZERO) == 20  # the ratings stand at zero, under its sign
     ratings[6 - 1] = 2
