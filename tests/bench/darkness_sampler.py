@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 
 from logbook.analysis.darkness.effects import contrast_row
-from logbook.analysis.darkness.fitting import AVERAGE_SD, LIGHT_SLOPE, LIGHT_SLOPE_SD, SCATTER, SPREADS, fit_model
+from logbook.analysis.darkness.fitting import AVERAGE_SD, LIGHT_SLOPE, LIGHT_SLOPE_SD, SCATTER, SINCE_SD, SPREADS, fit_model
 from logbook.analysis.darkness.judged import rating_bounds
 from logbook.analysis.darkness.model import Model
 from logbook.analysis.darkness.terms import read_terms
@@ -63,6 +63,10 @@ def sampled(model: Model, seed: int) -> tuple[np.ndarray, float]:
     blocks += [np.arange(model.few.block(n).start, model.few.block(n).stop) for n in range(len(model.few.levels))]
     for number, block in enumerate(blocks):
         groups[block] = number
+    centre, sd = np.zeros(few.shape[1]), np.full(few.shape[1], AVERAGE_SD)
+    sd[model.since] = SINCE_SD
+    if model.light_column is not None:
+        centre[model.light_column], sd[model.light_column] = LIGHT_SLOPE, LIGHT_SLOPE_SD
     wide = [
         (codes, levels)
         for codes, levels in ((day, model.design.kept_levels), (picture, model.design.eliminated_levels))
@@ -77,8 +81,7 @@ def sampled(model: Model, seed: int) -> tuple[np.ndarray, float]:
         held = -0.5 * (jnp.exp(u) / SPREADS.widest) ** 2 - SPREADS.levels * (u + 0.5 * (believed / jnp.exp(u)) ** 2)
         numpyro.factor("spreads", jnp.sum(u + held))
         z = numpyro.sample("z", dist.Normal(0, 1).expand([few.shape[1]]))
-        fixed = jnp.where(jnp.arange(few.shape[1]) == (model.light_column or 0), LIGHT_SLOPE + LIGHT_SLOPE_SD * z, AVERAGE_SD * z)
-        fixed = jnp.where(jnp.arange(few.shape[1]) == 0, AVERAGE_SD * z, fixed)
+        fixed = centre + sd * z
         theta = numpyro.deterministic("theta", jnp.where(groups < 0, fixed, jnp.exp(u)[jnp.maximum(groups, 0)] * z))
         eta = few @ theta
         for number, (codes, levels) in enumerate(wide):

@@ -82,7 +82,7 @@ def advise(
     advice = Advice(
         from_normal(value, sd),
         from_normal(value, math.sqrt(sd**2 + left_out + model.spreads["print"] ** 2)),
-        chance_of(model, row, left_out),
+        chance_of(model, row, left_out + sd**2),
         None,
         _current(model, setup, values),
         prints,

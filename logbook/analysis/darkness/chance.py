@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -29,7 +30,7 @@ def chance_darker(model: Model, number: int, level: int) -> Interval:
 def chance_of(model: Model, row: FloatArray, more_variance: float | None = None) -> Interval:
     """Chance of a rating of -1 or less for one print, ``row`` (few,) or (width,).
 
-    ``more_variance`` is that of what the row leaves out, in stops²: of a new picture and a new day where not given.
+    ``more_variance`` is that of what is not known of it, in stops²: of a new picture and a new day where not given.
     """
     reach, scale = _reach(model, np.array([row @ model.fit.theta[: len(row)]]), more_variance)
     chance = float(logistic(reach)[0])
@@ -56,14 +57,14 @@ def _with_level(model: Model, number: int, level: int) -> Design:
         on = few.codes[:, one.column] % one.width
         if factor.name == "paper":
             on = np.full(few.rows, model.place_of(one, str(factor.levels[level])))
-        codes[:, one.column] = codes[:, one.factor] * one.width + on
+        codes[:, one.column] = on if one.factor is None else codes[:, one.factor] * one.width + on
     if model.light_column is not None and factor.name in ("light", "screen", "paper"):
         columns = {"light": model.judged.light, "screen": model.judged.screen, "paper": model.judged.paper}
         columns[factor.name] = np.full(few.rows, factor.levels[level], dtype=object)
         seen = offsets(model.place, columns["light"], columns["screen"], columns["paper"])
         covariates = covariates.copy()
         covariates[:, model.light_column] = np.where(np.isnan(seen), model.usual_offset, seen)
-    return Design(covariates, codes, few.levels, few.walks)
+    return replace(few, covariates=covariates, codes=codes)
 
 
 def _interval(model: Model, chance: float, by_theta: FloatArray, by_s: float) -> Interval:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 import numpy as np
@@ -60,7 +61,10 @@ class Contrast:
 
 @dataclass(frozen=True)
 class Dependence:
-    """What a level does instead of ``against`` on one black or paper (``by``, ``on``), where that clearly differs."""
+    """What a level does instead of ``against`` on one black or paper (``by``, ``on``), where that clearly differs.
+
+    Of a number ``level`` is the most and ``against`` the least that was tried.
+    """
 
     setting: str
     level: Value
@@ -135,7 +139,7 @@ def levels(judged: Judged, model: Model, mixed: set[str], bar: Bar) -> list[Leve
                     int(darker[level]),
                     from_normal(value, sd),
                     chance_darker(model, number, level),
-                    "open" if factor.name in mixed else bar.standing(value, sd),
+                    _standing(model, factor.name, factor.levels, bar.standing(value, sd), mixed),
                 )
             )
     return [one for own in sorted(out, key=importance) for one in own]
@@ -145,32 +149,62 @@ def contrasts(model: Model, mixed: set[str], bar: Bar) -> Iterator[Contrast]:
     for number, factor in enumerate(model.terms.factors):
         for level in range(1, factor.reported):
             value, sd = model.linear(contrast_row(model, number, level))
-            standing: Standing = "open" if factor.name in mixed else bar.standing(value, sd)
+            compared = factor.levels[level], factor.levels[0]
+            standing = _standing(model, factor.name, compared, bar.standing(value, sd), mixed)
             stops, prints = from_normal(value, sd), int(factor.counts[level])
             yield Contrast(factor.name, factor.levels[level], factor.levels[0], stops, prints, standing)
 
 
+def _standing(model: Model, name: str, compared: Sequence[Value], seen: Standing, mixed: set[str]) -> Standing:
+    """The standing as seen; open of what cannot be told apart, and not clear where the lux or the white of some is unknown:
+    what is put in its place may be what seems to differ."""
+    if name in mixed:
+        return "open"
+    place = model.place
+    known = {"light": place.illuminance_lx, "screen": place.white_cd_m2, "paper": place.luminance_factor}.get(name)
+    alike = known is None or model.light_column is None or len({one in known for one in compared}) == 1
+    return seen if alike or seen != "clear" else "leaning"
+
+
 def dependences(model: Model, mixed: set[str]) -> Iterator[Dependence]:
-    """Where a level clearly does other on one black or paper than on the average; of two blacks both are told."""
+    """Where a change clearly does other on one black or paper than on the average; of two blacks both are told."""
     for by in ("black", "paper"):
         tried = [
-            (one, level, on)
+            (one, change, on)
             for one in model.depends
-            if one.by == by and model.terms.factors[one.factor].name not in mixed
-            for level in range(1, model.terms.factors[one.factor].reported)
+            if one.by == by
+            for change in _changes(model, one)
+            if change.setting not in mixed
             for on in (one.on[:1] if by == "black" else one.on)
         ]
-        off = [model.linear(_contrast_on(model, *what) - contrast_row(model, what[0].factor, what[1])) for what in tried]
+        off = [model.linear(change.row({by: on}) - change.row({})) for _, change, on in tried]
         bar = bar_for(off)
-        for (one, level, on), differs in zip(tried, off, strict=True):
+        for (one, change, on), differs in zip(tried, off, strict=True):
             for told in (one.on if by == "black" else (on,)) if bar.standing(*differs) == "clear" else ():
-                factor = model.terms.factors[one.factor]
-                stops = from_normal(*model.linear(_contrast_on(model, one, level, told)))
-                yield Dependence(factor.name, factor.levels[level], factor.levels[0], by, told, stops)
+                stops = from_normal(*model.linear(change.row({by: told})))
+                yield Dependence(change.setting, change.level, change.against, by, told, stops)
 
 
-def _contrast_on(model: Model, one: Depends, level: int, on: str) -> FloatArray:
-    return contrast_row(model, one.factor, level, {one.by: on})
+@dataclass(frozen=True)
+class _Change:
+    """A setting put from ``against`` to ``level``: of a number from its least to its most. ``row`` takes a black or paper."""
+
+    setting: str
+    level: Value
+    against: Value
+    row: Callable[[Mapping[str, str | None]], FloatArray]
+
+
+def _changes(model: Model, one: Depends) -> Iterator[_Change]:
+    if one.slope is not None:
+        slope, number = model.terms.slopes[one.slope], one.slope
+        low, high = float(np.nanmin(slope.values)), float(np.nanmax(slope.values))
+        yield _Change(slope.name, high, low, lambda on: (high - low) * model.slope_row(number, on))
+    if one.factor is not None:
+        factor = model.terms.factors[one.factor]
+        for level in range(1, factor.reported):
+            row = partial(contrast_row, model, one.factor, level)
+            yield _Change(factor.name, factor.levels[level], factor.levels[0], row)
 
 
 def importance(own: Sequence[LevelEffect]) -> tuple[int, float]:

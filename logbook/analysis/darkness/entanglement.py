@@ -18,10 +18,22 @@ ENTANGLED_FROM = 0.95
 SHARED_FROM = 0.5
 
 
-#: Of a longer log this many prints, evenly spread, say whether a setting was changed once.
+#: Of a longer log this many prints, evenly spread, say whether a setting belongs to a time of it.
 MOST_WEIGHED = 2000
 #: The pair of a setting that was changed once: whatever else changed with time may have done what it seems to do.
 CALENDAR = "calendar"
+
+
+@dataclass(frozen=True)
+class Switch:
+    """A setting that went from one level to another with the print numbered ``first``.
+
+    That tells the level of a ``share`` of all prints; ``back`` are those that have the old level later, or the new one before.
+    """
+
+    first: int
+    share: float
+    back: int
 
 
 @dataclass(frozen=True)
@@ -60,14 +72,13 @@ def shared(a: IntArray, b: IntArray) -> float:
 def entangled(terms: Terms) -> list[Pair]:
     """The pairs of settings in the model that were (nearly) always changed together, closest first.
 
-    A setting that was changed once, and so belongs to a time of the log, has the calendar for its pair. The terms' prints
-    are in time order.
+    A setting that was changed once, and never back, has the calendar for its pair. The terms' prints are in time order.
     """
     found = []
-    for one in _columns(terms):
-        share = _told_by_a_day(one.codes)
-        if one.scaled is None and share >= ENTANGLED_FROM:
-            found.append(Pair(one.name, CALENDAR, share))
+    for factor in terms.factors:
+        once = switched(factor.codes) if factor.levels else None
+        if once is not None and once.share >= ENTANGLED_FROM and not once.back:
+            found.append(Pair(factor.name, CALENDAR, once.share))
     for a, b in combinations(_columns(terms), 2):
         if a.scaled is not None and b.scaled is not None:
             together = float(np.corrcoef(a.scaled, b.scaled)[0, 1] ** 2)
@@ -98,17 +109,27 @@ def _columns(terms: Terms) -> list[_Column]:
     return factors + slopes
 
 
-def _told_by_a_day(codes: IntArray) -> float:
-    """The share of prints whose level is told by whether they were made before or after the best single day; 0 where
-    that tells less than half of the prints whose level is not the most common one."""
-    codes = codes[:: 1 + len(codes) // MOST_WEIGHED]
-    count = len(codes)
-    counts = np.array([np.bincount(codes)] if count else [[0]])
-    before = np.cumsum(codes[:, None] == np.arange(counts.shape[1]), axis=0)
-    told = before.max(axis=1) + (counts - before).max(axis=1)
-    others = count - int(counts.max())
-    best = int(told.max(initial=0))
-    return best / count if others and best - int(counts.max()) >= SHARED_FROM * others else 0.0
+def switched(codes: IntArray) -> Switch | None:
+    """Where the levels, (prints,) in time order, change for good; None where that tells too little of them.
+
+    At least half of the prints whose level is not the most common one must be told.
+
+    >>> switched(np.array([0, 0, 0, 1, 1, 0, 1]))
+    Switch(first=3, share=0.8571428571428571, back=1)
+    """
+    some = codes[:: 1 + len(codes) // MOST_WEIGHED]
+    counts = np.bincount(some)
+    before = np.cumsum(some[:, None] == np.arange(len(counts)), axis=0)
+    told = before.max(axis=1, initial=0) + (counts - before).max(axis=1, initial=0)
+    best = int(told.argmax()) if len(some) else 0
+    others = len(some) - int(counts.max(initial=0))
+    if not others or told[best] - counts.max() < SHARED_FROM * others:
+        return None
+    old, new = int(before[best].argmax()), int((counts - before[best]).argmax())
+    is_old, is_new = codes == old, codes == new
+    first = int(np.cumsum(is_old.astype(np.int64) - is_new).argmax()) + 1
+    back = int(is_new[:first].sum() + is_old[first:].sum())
+    return Switch(first, float(is_old[:first].sum() + is_new[first:].sum()) / len(codes), back)
 
 
 def _table(a: IntArray, b: IntArray) -> IntArray:

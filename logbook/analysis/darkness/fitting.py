@@ -6,10 +6,11 @@ import math
 
 import numpy as np
 
+from logbook.analysis.darkness.entanglement import switched
 from logbook.analysis.darkness.judged import Judged, rating_bounds
 from logbook.analysis.darkness.light import Surroundings, offsets
 from logbook.analysis.darkness.model import Depends, Model
-from logbook.analysis.darkness.terms import PLACES, Terms, code_levels
+from logbook.analysis.darkness.terms import OF_THE_PICTURE, PLACES, Terms, code_levels
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.crossed import Crossed, crossed
 from logbook.analysis.numeric.design import Design
@@ -29,6 +30,10 @@ SPREADS = SpreadPrior(widest=1.0)
 AVERAGE_SD = 2.0
 #: The slope on the offset of the light: one stop more light, one stop lighter (Lambert), give or take.
 LIGHT_SLOPE, LIGHT_SLOPE_SD = 1.0, 0.5
+#: What else may have changed on the day a setting was switched for good: a third of a stop (common practice, no source).
+SINCE_SD = 1 / 3
+#: What lasted for fewer prints than this was a trial, and nothing else is taken to have changed with it.
+FEWEST_SINCE = 30
 #: What prints share is seen where this share of them has it in common with one before; else it is part of their scatter.
 LEAST_SHARING = 0.25
 #: Fewer pictures or days than this say nothing of how much others differ.
@@ -50,6 +55,7 @@ def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
     if known.any():
         light_column = len(columns)
         columns.append(np.where(known, seen, usual))
+    columns += _since(terms)
     codes, levels = [factor.codes for factor in terms.factors], [factor.width for factor in terms.factors]
     depends = _depends(judged, terms, codes, levels)
     walks = _months(judged)
@@ -58,6 +64,7 @@ def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
         np.column_stack([*codes, *walks]) if codes or walks else np.zeros((len(judged), 0), dtype=np.int64),
         (*levels, *(int(one.max()) + 1 for one in walks)),
         walks=len(walks),
+        times={one.column: terms.slopes[one.slope].scaled for one in depends if one.slope is not None},
     )
     day, picture = judged.day, code_levels(judged.picture)[1]
     if judged.again is not None:
@@ -66,6 +73,20 @@ def fit_model(judged: Judged, terms: Terms, place: Surroundings) -> Model:
     months = sum(few.levels[len(few.levels) - len(walks) :])
     fit = _fit(design, judged, len(terms.slopes), light_column)
     return Model(terms, place, judged, design, fit, depends, light_column, usual, months)
+
+
+def _since(terms: Terms) -> list[FloatArray]:
+    """For each setting that was switched for good, whether prints were made after that: what else changed then shows there.
+
+    A setting switched back, now and then, is told apart from it by those prints.
+    """
+    settings = [factor.codes for factor in terms.factors if factor.name not in PLACES]
+    switches = {once.first: len(codes) for codes in settings if (once := switched(codes)) is not None}
+    return [
+        (np.arange(prints) >= first).astype(np.float64)
+        for first, prints in switches.items()
+        if min(first, prints - first) >= FEWEST_SINCE
+    ]
 
 
 def _months(judged: Judged) -> list[IntArray]:
@@ -101,7 +122,8 @@ def _with_looks(
         seen = offsets(place, again.light, judged.screen[again.row], judged.paper[again.row])
         covariates[:, light_column] = np.where(np.isnan(seen), covariates[:, light_column], seen)
     levels = (*few.levels[:-1], max(few.levels[-1], int(codes[:, -1].max()) + 1))
-    rows = Design(np.vstack([few.covariates, covariates]), np.vstack([few.codes, codes]), levels, few.walks)
+    times = {number: np.concatenate([values, made.times[number]]) for number, values in few.times.items()}
+    rows = Design(np.vstack([few.covariates, covariates]), np.vstack([few.codes, codes]), levels, few.walks, times)
     _, picture = code_levels(judged.picture)
     own = picture.copy()
     own[again.row] = picture.max() + 1 + again.row
@@ -131,11 +153,17 @@ def _depends(judged: Judged, terms: Terms, codes: list[IntArray], levels: list[i
         width = int(place[code].max()) + 1
         if width < 2:
             continue
+        on = tuple(str(found[one]) for one in common)
         for number, factor in enumerate(terms.factors):
             if factor.name not in PLACES and factor.reported > 1:
-                out.append(Depends(number, by, tuple(str(found[one]) for one in common), width, len(codes)))
+                out.append(Depends(number, None, by, on, width, len(codes)))
                 codes.append(factor.codes * width + place[code])
                 levels.append(factor.width * width)
+        for number, slope in enumerate(terms.slopes):
+            if slope.name not in OF_THE_PICTURE:
+                out.append(Depends(None, number, by, on, width, len(codes)))
+                codes.append(place[code])
+                levels.append(width)
     return tuple(out)
 
 
@@ -145,6 +173,7 @@ def _fit(design: Crossed, judged: Judged, slopes: int, light_column: int | None)
     precision[0] = AVERAGE_SD**-2
     if light_column is not None:
         centre[light_column], precision[light_column] = LIGHT_SLOPE, LIGHT_SLOPE_SD**-2
+    precision[1 + slopes + (light_column is not None) : few.covariates.shape[1]] = SINCE_SD**-2
     groups = [np.array([1 + number]) for number in range(slopes)]
     groups += [np.arange(few.block(number).start, few.block(number).stop) for number in range(len(few.levels))]
     again = judged.again.rating if judged.again is not None else judged.rating[:0]

@@ -24,9 +24,13 @@ IntArray = NDArray[np.int64]
 
 @dataclass(frozen=True)
 class Depends:
-    """The columns by which a setting matters otherwise ``by`` (black or paper): one for each level and each of ``on``."""
+    """The columns by which a setting matters otherwise ``by`` (black or paper): one for each level and each of ``on``.
 
-    factor: int
+    The setting is the number of a ``factor`` or of a ``slope``, the other is None.
+    """
+
+    factor: int | None
+    slope: int | None
     by: str
     on: tuple[str, ...]
     width: int
@@ -40,9 +44,9 @@ class Model:
     """The fitted model of the judged prints.
 
     The few columns of ``design`` are: the constant, the slopes, the light's offset (``light_column``, None where it is not
-    known of any print; ``usual_offset`` stands in where it is not known of one), the levels of each factor, the pairs of
-    ``depends``, the steps from month to month (``months`` of them in all, 0 where there is one month only). Rows after those of
-    the judged prints are further looks at kept ones.
+    known of any print; ``usual_offset`` stands in where it is not known of one), ``since`` each day on which a setting was
+    switched for good, the levels of each factor, the pairs of ``depends``, the steps from month to month (``months`` of them in
+    all, 0 where there is one month only). Rows after those of the judged prints are further looks at kept ones.
     """
 
     terms: Terms
@@ -84,6 +88,11 @@ class Model:
         """The columns of a factor's levels."""
         return self.few.block(number)
 
+    @property
+    def since(self) -> slice:
+        """The columns of what else changed on the day a setting was switched for good."""
+        return slice(1 + len(self.terms.slopes) + (self.light_column is not None), self.few.covariates.shape[1])
+
     @cached_property
     def steps(self) -> slice:
         """The columns of the steps from month to month."""
@@ -100,8 +109,7 @@ class Model:
         for one in self.depends:
             if one.factor == number:
                 start = self.block(one.column).start + level * one.width
-                pairs = row[start : start + len(one.on)]
-                pairs[:] = [other == on[one.by] for other in one.on] if one.by in on else self.shares(one)
+                row[start : start + len(one.on)] = self._weights(one, on)
         factor = self.terms.factors[number]
         if factor.name == "paper" and "paper" not in on and level < factor.reported:
             self._add_pairs_of(row, str(factor.levels[level]))
@@ -110,6 +118,8 @@ class Model:
     def _add_pairs_of(self, row: FloatArray, paper: str) -> None:
         """What the settings, as they are on the average of the log, do otherwise on a paper."""
         for one in self.depends:
+            if one.factor is None:  # a slope is counted from its average
+                continue
             settings = self.terms.factors[one.factor]
             start = self.block(one.column).start + self.place_of(one, paper)
             row[start : start + settings.width * one.width : one.width] += settings.counts / len(self.judged)
@@ -119,8 +129,10 @@ class Model:
         wanted = paper if one.by == "paper" else self.black_of(paper)
         return one.on.index(wanted) if wanted in one.on else len(one.on)
 
-    def shares(self, one: Depends) -> FloatArray:
-        """The share of the prints on each black or paper of a pair."""
+    def _weights(self, one: Depends, on: Mapping[str, str | None]) -> FloatArray:
+        """How much each black or paper of a pair counts: the one given alone, else each by its share of the prints."""
+        if one.by in on:
+            return np.array([other == on[one.by] for other in one.on], dtype=np.float64)
         codes = self.prints_made.codes[:, one.column] % one.width
         return np.bincount(codes, minlength=one.width)[: len(one.on)] / len(codes)
 
@@ -131,11 +143,15 @@ class Model:
         rows = np.array([self.level_row(number, one) for one in range(factor.reported)])
         return np.asarray(rows[level] - counts / counts.sum() @ rows, dtype=np.float64)
 
-    def slope_row(self, number: int) -> FloatArray:
-        """The row whose value is a slope, in stops per unit of the setting."""
+    def slope_row(self, number: int, on: Mapping[str, str | None] | None = None) -> FloatArray:
+        """The row whose value is a slope, in stops per unit of the setting: on one black or paper, or on the log's average."""
         row = np.zeros(self.few.width)
-        row[1 + number] = 1 / self.terms.slopes[number].sd
-        return row
+        row[1 + number] = 1.0
+        for one in self.depends:
+            if one.slope == number:
+                start = self.block(one.column).start
+                row[start : start + len(one.on)] = self._weights(one, on or {})
+        return row / self.terms.slopes[number].sd
 
     def black_of(self, paper: str | None) -> str | None:
         """The black that a paper of the log needs."""

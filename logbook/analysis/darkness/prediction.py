@@ -97,12 +97,13 @@ def row_of(model: Model, setup: Setup) -> FloatArray:
     """The model's row for a print of a new picture with this setup, made in the newest month of the log, (few,)."""
     row = np.zeros(model.few.width)
     row[0] = 1.0
-    for number, (slope, value) in enumerate(zip(model.terms.slopes, setup.slopes, strict=True)):
-        row[1 + number] = 0.0 if value is None else (value - slope.centre) / slope.sd
+    row[model.since] = 1.0
     if model.light_column is not None:
         offset = model.place.offset(setup.light, setup.screen, setup.paper)
         row[model.light_column] = offset if np.isfinite(offset) else model.usual_offset
     on = {"paper": setup.paper, "black": model.black_of(setup.paper)}
+    for number, (slope, value) in enumerate(zip(model.terms.slopes, setup.slopes, strict=True)):
+        row += 0.0 if value is None else (value - slope.centre) * model.slope_row(number, on)
     for number, code in enumerate(setup.codes):
         row += model.level_row_on(number, code, on)
     row[model.steps] = 1.0

@@ -134,7 +134,8 @@ class NormalEquations:
             at_kept[:, column] -= np.bincount(kept, share * beside[level], design.kept_levels)
         self._kept = Cholesky(self._kept_block(weights, precision[width:dense], share))
         self._reach = self._kept.forward(at_kept)
-        left = few.gram(weights) - self._beside.T @ (self._beside / self._lone[:, None]) - self._reach.T @ self._reach
+        alone = self._beside / np.sqrt(self._lone)[:, None]
+        left = few.gram(weights) - alone.T @ alone - self._reach.T @ self._reach
         self.inverse: FloatArray = np.asarray(np.linalg.inv(left + np.diag(precision[:width])), dtype=np.float64)
 
     def _kept_block(self, weights: FloatArray, precision: FloatArray, share: FloatArray) -> FloatArray:

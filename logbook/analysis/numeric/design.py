@@ -6,7 +6,8 @@ a hundred thousand rows with some hundred levels need no large matrix.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -26,19 +27,23 @@ class Design:
 
     ``covariates`` is (rows, c), ``codes`` is (rows, factors) with level numbers from 0,
     ``levels`` says how many levels each factor has. The levels of the last ``walks`` factors follow
-    one another, and their columns are the steps that lead from each to the next.
+    one another, and their columns are the steps that lead from each to the next. ``times`` holds, by a factor's number,
+    what its columns have in the place of 1, (rows,): a slope of its own for each level.
 
     >>> rows = Design(np.ones((3, 1)), np.array([[0], [1], [1]]), (2,))
     >>> rows.dense().tolist()
     [[1.0, 1.0, 0.0], [1.0, 0.0, 1.0], [1.0, 0.0, 1.0]]
     >>> Design(np.ones((2, 1)), np.array([[0], [1]]), (2,), walks=1).dense().tolist()
     [[1.0, 1.0, 0.0], [1.0, 1.0, 1.0]]
+    >>> Design(np.ones((2, 1)), np.array([[0], [1]]), (2,), times={0: np.array([0.5, 2.0])}).dense().tolist()
+    [[1.0, 0.5, 0.0], [1.0, 0.0, 2.0]]
     """
 
     covariates: FloatArray
     codes: IntArray
     levels: tuple[int, ...] = ()
     walks: int = 0
+    times: Mapping[int, FloatArray] = field(default_factory=dict)
 
     @property
     def rows(self) -> int:
@@ -71,7 +76,7 @@ class Design:
         eta = self.covariates @ coefficients[: self.covariates.shape[1]]
         for factor, codes in enumerate(self.codes.T):
             own = coefficients[self.block(factor)]
-            eta += (np.cumsum(own) if self._walks(factor) else own)[codes]
+            eta += self._timed(factor, (np.cumsum(own) if self._walks(factor) else own)[codes])
         return np.asarray(eta, dtype=np.float64)
 
     def total(self, values: FloatArray) -> FloatArray:
@@ -90,7 +95,7 @@ class Design:
             out[:, column] = _sums(codes, values * covariate, levels)
         for factor, own in enumerate(self.codes.T):
             count = self.levels[factor]
-            sums = _sums(codes * count + own, values, levels * count).reshape(levels, count)
+            sums = _sums(codes * count + own, self._timed(factor, values), levels * count).reshape(levels, count)
             out[:, self.block(factor)] = _of_steps(sums) if self._walks(factor) else sums
         return out
 
@@ -103,8 +108,9 @@ class Design:
         for column, covariate in enumerate(self.covariates.T):
             out[column] = self.total(weights * covariate)
         for factor, codes in enumerate(self.codes.T):
-            rest = Design(self.covariates[:, :0], self.codes[:, factor:], self.levels[factor:], self.walks)
-            sums = rest.by_level(weights, codes, self.levels[factor])
+            times = {number - factor: values for number, values in self.times.items() if number >= factor}
+            rest = Design(self.covariates[:, :0], self.codes[:, factor:], self.levels[factor:], self.walks, times)
+            sums = rest.by_level(self._timed(factor, weights), codes, self.levels[factor])
             out[self.block(factor), self.starts[factor] :] = _of_steps(sums.T).T if self._walks(factor) else sums
         out[count:, :count] = out[:count, count:].T
         upper = np.triu(out)
@@ -113,20 +119,24 @@ class Design:
     def _walks(self, factor: int) -> bool:
         return factor >= len(self.levels) - self.walks
 
+    def _timed(self, factor: int, values: FloatArray) -> FloatArray:
+        return values * self.times[factor] if factor in self.times else values
+
     def dense(self) -> FloatArray:
         """The whole matrix, (rows, width); for tests and small designs."""
         out = np.zeros((self.rows, self.width))
         out[:, : self.covariates.shape[1]] = self.covariates
         for factor, codes in enumerate(self.codes.T):
             own = out[:, self.block(factor)]
-            own[:] = (
-                codes[:, None] >= np.arange(self.levels[factor]) if self._walks(factor) else np.eye(self.levels[factor])[codes]
-            )
+            numbers = np.arange(self.levels[factor])
+            own[:] = codes[:, None] >= numbers if self._walks(factor) else codes[:, None] == numbers
+            own *= self.times[factor][:, None] if factor in self.times else 1.0
         return out
 
     def take(self, rows: IntArray) -> Design:
         """The design of some of the rows."""
-        return Design(self.covariates[rows], self.codes[rows], self.levels, self.walks)
+        times = {number: values[rows] for number, values in self.times.items()}
+        return Design(self.covariates[rows], self.codes[rows], self.levels, self.walks, times)
 
 
 def _sums(codes: IntArray, values: FloatArray, levels: int) -> FloatArray:

@@ -15,8 +15,9 @@ import numpy as np
 
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.crossed import Crossed, NormalEquations
-from logbook.analysis.numeric.grouped import Derivatives, derivatives, log_likelihood
-from logbook.analysis.numeric.pooled import Fit, Pooled, Prior, ScalePrior, SpreadPrior
+from logbook.analysis.numeric.grouped import Derivatives, derivatives
+from logbook.analysis.numeric.mode import mode
+from logbook.analysis.numeric.pooled import Fit, Pooled, ScalePrior, SpreadPrior
 from logbook.analysis.numeric.posterior import posterior
 from logbook.analysis.numeric.spreads import tried_spreads
 
@@ -45,7 +46,7 @@ def fit_pooled(pooled: Pooled, most_steps: int = 200) -> Fit:
     """Posterior of all coefficients; ``ArithmeticError`` where it does not settle.
 
     >>> from logbook.analysis.numeric.design import Design
-    >>> from logbook.analysis.numeric.pooled import Bounds
+    >>> from logbook.analysis.numeric.pooled import Bounds, Prior
     >>> rows = Crossed(Design(np.ones((100, 1)), np.repeat([[0], [1]], 50, axis=0), (2,)))
     >>> seen = np.tile([0.0, 1.0], 50) + np.repeat([0.0, 2.0], 50)
     >>> asked = Pooled(rows, Bounds(seen, seen + 1), Prior(np.zeros(3), np.zeros(3)), [np.array([1, 2])], ScalePrior(-1, 1))
@@ -53,7 +54,7 @@ def fit_pooled(pooled: Pooled, most_steps: int = 200) -> Fit:
     >>> round(float(found.theta[2] - found.theta[1]), 1)
     2.0
     """
-    state, pace = _start(pooled), _Pace(most=1.5)
+    state, pace = _start(pooled), _Pace(most=1.2)
     for step in range(1, most_steps + 1):
         there = _next(pooled, state, pace)
         settled = _settled(state, there, 1.0 if step < most_steps else _LAST_SLACK)
@@ -77,6 +78,8 @@ def _start(pooled: Pooled) -> _State:
         s, theta[: design.few.width] = found.s, found.theta[: design.few.width]
         spreads[: len(pooled.groups)] = found.spreads[: len(pooled.groups)]
         spreads[len(pooled.groups) :] = found.scale
+        if design.eliminated_levels:
+            spreads[-1] = found.spreads[-1]
     return _State(theta, s, spreads, np.zeros(len(groups)))
 
 
@@ -85,10 +88,9 @@ def _next(pooled: Pooled, state: _State, pace: _Pace) -> _State:
     design, prior = pooled.design, pooled.prior(state.spreads)
     at = derivatives(design.predict(state.theta), state.s, pooled.bounds.low, pooled.bounds.high)
     normal = NormalEquations(design, at.weight, prior.precision)
-    uphill = design.total(at.by_eta) - prior.precision * (state.theta - prior.centre)
+    theta, at = mode(pooled, prior, state.theta, state.s, at, normal)
     cross = design.total(at.by_eta_s)
-    many, move, turned = _solved(design, normal, uphill, cross)
-    theta = _climbed(pooled, prior, state, at, move)
+    many, turned = _solved(design, normal, cross)
     believed = pooled.spread_prior.spread(state.s, design.rows)
     logs, known = np.log(state.spreads), np.zeros(len(state.spreads))
     for number, group in enumerate(pooled.all_groups):
@@ -107,10 +109,8 @@ def _next(pooled: Pooled, state: _State, pace: _Pace) -> _State:
     return _State(theta, s, state.spreads * np.exp(steps[1:]), known)
 
 
-def _solved(
-    design: Crossed, normal: NormalEquations, uphill: FloatArray, cross: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Variances of the many levels, and the solutions of two right sides.
+def _solved(design: Crossed, normal: NormalEquations, cross: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Variances of the many levels, and the solution of a right side.
 
     The variances come from a few random signs where they are more than these: only
     their sums are used, which are good to a per cent or so (Hutchinson 1990, Commun. Stat. Simul. 19, 433-450).
@@ -118,8 +118,8 @@ def _solved(
     few, many = design.few.width, design.width - design.few.width
     signs = np.random.default_rng(1).choice((-1.0, 1.0), (many, _SIGNS)) / np.sqrt(_SIGNS) if many > _SIGNS else np.eye(many)
     right = np.concatenate([np.zeros((few, signs.shape[1])), signs])
-    solved = normal.solve(np.column_stack([right, uphill, cross]))
-    return (signs * solved[few:, :-2]).sum(axis=1), solved[:, -2], solved[:, -1]
+    solved = normal.solve(np.column_stack([right, cross]))
+    return (signs * solved[few:, :-1]).sum(axis=1), solved[:, -1]
 
 
 class _Pace:
@@ -129,29 +129,15 @@ class _Pace:
     """
 
     def __init__(self, most: float) -> None:
-        self._most, self._pace, self._before = most, np.full(1, 0.5), np.zeros(1)
-        self._begun = False
+        self._most, self._pace, self._before = most, np.full(1, 0.8), np.zeros(1)
 
     def held(self, wanted: FloatArray) -> FloatArray:
         """The steps of some logs to take where these are wanted."""
         faster = np.minimum(1.4 * self._pace, self._most)
-        if not self._begun:  # the first step is left to the coefficients, which start far off
-            self._begun = True
-            return np.zeros_like(wanted)
-        self._pace = np.where(wanted * self._before < 0, 0.5 * self._pace, faster)
+        back, less = wanted * self._before < 0, np.abs(wanted) < 0.5 * np.abs(self._before)
+        self._pace = np.where(back, np.where(less, 1.0, 0.5) * self._pace, faster)
         self._before = wanted
         return np.asarray(np.clip(self._pace * wanted, -1.0, 1.0), dtype=np.float64)
-
-
-def _climbed(pooled: Pooled, prior: Prior, state: _State, at: Derivatives, move: FloatArray) -> FloatArray:
-    """One Newton step of the coefficients; halved where it overshoots (the problem is concave)."""
-    value = float(at.loglik.sum()) + prior.log_density(state.theta)
-    for halving in range(30):
-        there = state.theta + 0.5**halving * move
-        rows = log_likelihood(pooled.design.predict(there), state.s, pooled.bounds.low, pooled.bounds.high)
-        if float(rows.sum()) + prior.log_density(there) >= value - 1e-9 * abs(value):
-            return np.asarray(there, dtype=np.float64)
-    return state.theta
 
 
 def _scale_step(at: Derivatives, determined: float, by_cross: float, s: float, prior: ScalePrior) -> float:

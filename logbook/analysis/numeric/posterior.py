@@ -12,6 +12,7 @@ import numpy as np
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.crossed import NormalEquations
 from logbook.analysis.numeric.grouped import derivatives, expected_weight
+from logbook.analysis.numeric.mode import mode
 from logbook.analysis.numeric.pooled import Fit, Pooled
 from logbook.analysis.numeric.spreads import TriedSpreads, tried_spreads
 
@@ -25,11 +26,11 @@ def posterior(pooled: Pooled, theta: FloatArray, s: float, spreads: FloatArray, 
     rows were bound to tell, not of how they happened to fall: a single surprising row has next to no curvature of its own
     and would look as if it told nothing. Location and scale of a symmetric error are orthogonal: their covariance is 0.
     """
-    design, bounds, few = pooled.design, pooled.bounds, pooled.design.few.width
+    design, bounds, few, prior = pooled.design, pooled.bounds, pooled.design.few.width, pooled.prior(spreads)
     eta = design.predict(theta)
-    at = derivatives(eta, s, bounds.low, bounds.high)
     weight = expected_weight(eta, s, bounds.low, bounds.high)
-    normal = NormalEquations(design, weight, pooled.prior(spreads).precision)
+    normal = NormalEquations(design, weight, prior.precision)
+    theta, at = mode(pooled, prior, theta, s, derivatives(eta, s, bounds.low, bounds.high), normal)
     inverse = normal.inverse
     pull, doubt = np.zeros((design.width, 1)), np.zeros((few, few))
     believed = pooled.spread_prior.spread(s, design.rows)

@@ -17,7 +17,7 @@ from logbook.reports.darkness.advice import Advised, NoAdvice, advice_for, after
 from logbook.reports.darkness.advice_words import advice_in_words
 from logbook.reports.darkness.columns import counted, names, surroundings
 from logbook.reports.darkness.fitted import fitted, foretold
-from logbook.reports.darkness.lights import light_answer, now_answer, unknown_light
+from logbook.reports.darkness.lights import light_answer, now_answer, unmeasured
 from logbook.reports.darkness.model import (
     AdviceAnswer,
     ContrastAnswer,
@@ -104,7 +104,7 @@ def answer(
         steadiest=steadiest(papers),
         dry_down=_dry_down(looks),
         look=_look(looks),
-        unknown=unknown_light(seen, place),
+        unmeasured=unmeasured(seen, place),
         score=_score(log, paper),
         missing=missing,
         names=known,

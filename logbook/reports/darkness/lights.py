@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import Counter
+from collections.abc import Mapping
+from typing import Literal
 
 import numpy as np
 
@@ -15,7 +17,7 @@ from logbook.analysis.numeric.arrays import NDArray
 from logbook.analysis.numeric.interval import Interval, from_normal
 from logbook.records import Screen
 from logbook.records.text import plain
-from logbook.reports.darkness.model import LightAnswer, LightNow, Names, NowAnswer, UnknownLight
+from logbook.reports.darkness.model import LightAnswer, LightNow, Names, NowAnswer, Unmeasured
 from logbook.snapshot import Snapshot
 
 #: So many of the newest prints say what is in use today; what most of them have is the usual one.
@@ -116,10 +118,19 @@ def _came_into_use(seen: Judged, names: Names) -> list[tuple[dt.date, str]]:
     return out
 
 
-def unknown_light(seen: Judged, place: Surroundings) -> UnknownLight | None:
-    """The light without a lux on record, or the screen without its white, that keeps most prints from being compared."""
+def unmeasured(seen: Judged, place: Surroundings) -> tuple[Unmeasured, ...]:
+    """The light without a lux or the screen without a white that keeps most prints from being compared; then the paper
+    without a white that most of the others are on."""
     found = []
     for kind, column, known in (("light", seen.light, place.illuminance_lx), ("screen", seen.screen, place.white_cd_m2)):
-        counts = Counter(one for one in column if one is not None and one not in known)
-        found += [UnknownLight(kind=kind, id=id, prints=prints) for id, prints in counts.most_common(1)]  # type: ignore[arg-type]
-    return max(found, key=lambda one: one.prints, default=None)
+        found += _most_used(kind, column, known)  # type: ignore[arg-type]
+    compared = np.isfinite(light_of.offsets(place, seen.light, seen.screen, seen.paper))
+    papers = _most_used("paper", seen.paper[compared], place.luminance_factor)
+    return (*sorted(found, key=lambda one: -one.prints)[:1], *papers)
+
+
+def _most_used(
+    kind: Literal["light", "screen", "paper"], column: NDArray[np.object_], known: Mapping[str, float]
+) -> list[Unmeasured]:
+    counts = Counter(one for one in column if one is not None and one not in known)
+    return [Unmeasured(kind=kind, id=id, prints=prints) for id, prints in counts.most_common(1)]

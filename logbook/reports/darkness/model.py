@@ -194,10 +194,10 @@ class ScoreAnswer(msgspec.Struct, frozen=True, kw_only=True):
     paper_miss_stops: float
 
 
-class UnknownLight(msgspec.Struct, frozen=True, kw_only=True):
-    """A light whose lux, or a screen whose white, is not on record, and the judged prints that it keeps from being compared."""
+class Unmeasured(msgspec.Struct, frozen=True, kw_only=True):
+    """A light whose lux, or a screen or paper whose white, is not on record, and how many judged prints have it."""
 
-    kind: Literal["light", "screen"]
+    kind: Literal["light", "screen", "paper"]
     id: str
     prints: int
 
@@ -242,7 +242,7 @@ class DarknessAnswer(msgspec.Struct, frozen=True, kw_only=True):
     steadiest: str | None = None
     dry_down: DryDownAnswer | None = None
     look: LookAnswer | None = None
-    unknown: UnknownLight | None = None
+    unmeasured: tuple[Unmeasured, ...] = ()
     score: ScoreAnswer | None = None
     missing: str | None = None
     names: Names = Names()

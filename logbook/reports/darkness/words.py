@@ -6,11 +6,12 @@ import datetime as dt
 from collections.abc import Iterable, Sequence
 
 from logbook.analysis.darkness.entanglement import CALENDAR
+from logbook.analysis.darkness.light import USUAL_LUMINANCE_FACTOR
 from logbook.analysis.darkness.sheets import LITTLE_LEFT
 from logbook.analysis.numeric.interval import Interval
 from logbook.records.text import plain
 from logbook.records.units import share_text
-from logbook.records.wording import MONTHS, counted, setting_label
+from logbook.records.wording import MONTHS, counted, setting_label, setting_text
 from logbook.reports.darkness.amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, stops_between
 from logbook.reports.darkness.level_words import counted_share_text, level_text
 from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, DependsAnswer, SlopeAnswer
@@ -35,7 +36,7 @@ def sentences(answer: DarknessAnswer) -> list[str]:
     said = [" ".join([opening(answer), *share_sentence(answer)])]
     said += light_sentences(answer)
     said += [answer.missing] if answer.missing else [effects_sentence(answer)]
-    said += unknown_sentences(answer)
+    said += unmeasured_sentences(answer)
     said += spread_sentences(answer)
     said += entangled_sentences(answer)
     said += next_test_sentences(answer)
@@ -109,7 +110,7 @@ def light_sentences(answer: DarknessAnswer) -> list[str]:
 def effects_sentence(answer: DarknessAnswer) -> str:
     """The settings that are clearly at work: this instead of that, the strongest first."""
     clear = [_contrast_phrase(answer, one) for one in strongest(answer) if one.standing == "clear"]
-    clear += [_slope_phrase(one) for one in answer.slopes if one.standing == "clear"]
+    clear += [_slope_phrase(answer, one) for one in answer.slopes if one.standing == "clear"]
     if not clear:
         return "No setting makes a clear difference yet."
     more = len(clear) - MOST_NAMED
@@ -137,11 +138,8 @@ def _contrast_phrase(answer: DarknessAnswer, one: ContrastAnswer) -> str:
     low, high = sorted((abs(one.stops.low), abs(one.stops.high)))
     figures = f"{abs(one.stops.value):.2f}; {low:.2f} to {high:.2f}; {counted(one.prints, 'print')}"
     amount = f"{amount_in_words(one.stops.value)} {_direction(one.stops.value)}"
-    depends = "".join(
-        f", {_on(answer, other)} {_amount(other.stops)}"
-        for other in answer.depends
-        if (other.setting, other.level) == (one.setting, one.level)
-    )
+    own = [other for other in answer.depends if (other.setting, other.level) == (one.setting, one.level)]
+    depends = "".join(f", {_on(answer, other)} {_amount(other.stops)}" for other in own)
     return f"{name}{level} prints {amount} than {against} ({figures}){depends}"
 
 
@@ -157,12 +155,15 @@ def _amount(stops: Interval) -> str:
     return f"{amount_in_words(stops.value)} {_direction(stops.value)}"
 
 
-def _slope_phrase(one: SlopeAnswer) -> str:
+def _slope_phrase(answer: DarknessAnswer, one: SlopeAnswer) -> str:
     effect = one.stops_per_unit
     low, high = sorted((abs(effect.low), abs(effect.high)))
     figures = f"{low:.2g} to {high:.2g}; {counted(one.prints, 'print')}"
     unit = f"each {_UNITS.get(one.setting, 'unit')} of {setting_label(one.setting)}"
-    return f"{unit} prints {abs(effect.value):.2g} stops {_direction(effect.value)} ({figures})"
+    own = [other for other in answer.depends if other.setting == one.setting]
+    ends = [f", from {setting_text(one.setting, other.against)} to {setting_text(one.setting, other.level)}" for other in own[:1]]
+    depends = "".join([*ends, *(f", {_on(answer, other)} {_amount(other.stops)}" for other in own)])
+    return f"{unit} prints {abs(effect.value):.2g} stops {_direction(effect.value)} ({figures}){depends}"
 
 
 def _day(day: dt.date) -> str:
@@ -173,14 +174,22 @@ def _direction(stops: float) -> str:
     return "darker" if stops < 0 else "lighter"
 
 
-def unknown_sentences(answer: DarknessAnswer) -> list[str]:
+#: What to measure of a light, a screen or a paper, and what it is then good for.
+_MEASURE = {
+    "light": "Measure the lux of {name}: its {prints} can then be compared with the others.",
+    "screen": "Measure the white of {name}: its {prints} can then be compared with the others.",
+    "paper": "Measure the white of {name}, the Y of the bare sheet: an ordinary one, {usual}, is taken for its {prints}.",
+}
+
+
+def unmeasured_sentences(answer: DarknessAnswer) -> list[str]:
     """What to measure so that more prints can be compared."""
-    if answer.unknown is None:
-        return []
-    one = answer.unknown
-    name = plain(answer.names.of(one.kind, one.id))
-    missing = "lux" if one.kind == "light" else "white"
-    return [f"Measure the {missing} of {name}: its {counted(one.prints, 'print')} can then be compared with the others."]
+    return [
+        _MEASURE[one.kind].format(
+            name=plain(answer.names.of(one.kind, one.id)), prints=counted(one.prints, "print"), usual=USUAL_LUMINANCE_FACTOR
+        )
+        for one in answer.unmeasured
+    ]
 
 
 def spread_sentences(answer: DarknessAnswer) -> list[str]:

@@ -38,7 +38,8 @@ class World:
     ``attempts``: prints of one picture in a row; ``editions``: the share of prints made again from an old picture's
     recipe; ``reacts``: how much of a seen darkness the next attempt is brightened by; ``longest``: the furthest rating
     ever given, in thirds; ``step``: thirds that a rating is rounded to; ``switched``: the setting without effect
-    "helper" changed once, half-way; ``season``: it is used in winter more than in summer, and the eye drifts with the year.
+    "helper" changed once, half-way, and ``back`` for so large a share of the log at its end; ``season``: it is used in
+    winter more than in summer, and the eye drifts with the year.
     """
 
     scatter: float = 0.15
@@ -53,6 +54,7 @@ class World:
     errors: str = "logistic"
     matte_only: bool = False
     switched: bool = False
+    back: float = 0.0
     season: float = 0.0
     lux_known: bool = True
     light_missing: float = 0.0
@@ -71,6 +73,8 @@ WORLDS: dict[str, World] = {
     "one black only": World(picture=0.3, day=0.1, matte_only=True),
     "an eye that drifts": World(picture=0.2, eye_drift=0.3),
     "a setting switched once": World(picture=0.2, eye_drift=0.3, switched=True),
+    "switched, and tried again": World(picture=0.2, eye_drift=0.3, switched=True, back=0.02),
+    "switched, and back": World(picture=0.2, eye_drift=0.3, switched=True, back=0.2),
     "seasons": World(picture=0.2, season=0.15),
     "heavy tails": World(**_BUSY, errors="heavy"),  # type: ignore[arg-type]
     "skew": World(**_BUSY, errors="skew"),  # type: ignore[arg-type]
@@ -187,7 +191,8 @@ def _settings(
         first = np.unique(picture, return_index=True)[1][picture]
         columns = {name: column if name == "light" else column[first] for name, column in columns.items()}
     if world.switched:
-        columns["helper"] = np.where(np.arange(prints) < prints // 2, "no", "yes").astype(object)
+        new = (np.arange(prints) >= prints // 2) & (np.arange(prints) < round((1 - world.back) * prints))
+        columns["helper"] = np.where(new, "yes", "no").astype(object)
     if world.season:
         winter = 0.5 + 0.4 * np.cos(_year(day))
         columns["helper"] = np.where(rng.random(prints) < winter, "yes", "no").astype(object)

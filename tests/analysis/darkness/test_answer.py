@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from logbook.analysis.darkness.answer import Darkness, analyse
 from logbook.analysis.darkness.effects import LevelEffect, Standing, bar_for, importance
 from logbook.analysis.darkness.entanglement import CALENDAR
+from logbook.analysis.darkness.light import Surroundings
 from logbook.analysis.darkness.terms import Value
 from logbook.analysis.numeric.interval import Interval
 from tests.analysis.darkness.coverage import coverage
@@ -201,6 +204,51 @@ def test_what_matters_on_one_black_only_is_told_so() -> None:
     assert not told["photo"].excludes(0)
     [whole] = [one for one in found.contrasts if one.setting == "black_point_compensation"]
     assert told["matte"].value < whole.stops.value < told["photo"].value
+
+
+@pytest.mark.parametrize("back", [0, 6])
+def test_what_a_switched_setting_does_is_known_from_the_prints_that_went_back(back: int) -> None:
+    """Half a stop darker since the day of the switch: prints that went back show that it is not the setting."""
+    rng = np.random.default_rng(55)
+    settings: list[dict[str, Value]] = [{"helper": 60 <= n < 120 - back, "bpc": bool(rng.random() < 0.5)} for n in range(120)]
+    seen = np.where(np.arange(120) < 60, 0.0, -0.5) + 0.1 * rng.logistic(size=120)
+    found = analyse(judged([int(one) for one in np.rint(3 * seen)], settings), NOWHERE)
+    [helper] = [one for one in found.contrasts if one.setting == "helper"]
+    assert helper.standing != "clear"
+    assert not helper.stops.excludes(0.0 if back else -0.25)
+    assert (helper.stops.width < 0.5) == bool(back)
+
+
+def test_a_number_that_matters_on_one_black_only_is_told_so() -> None:
+    rng = np.random.default_rng(56)
+    lift, matte = rng.choice([0.0, 6.0, 12.0, 18.0, 24.0, 30.0], 400), rng.random(400) < 0.5
+    seen = -0.3 + 0.02 * lift * matte + 0.1 * rng.logistic(size=400)
+    papers = ["rag" if one else "gloss" for one in matte]
+    log = judged([int(one) for one in np.rint(3 * seen)], [{"lift": float(one)} for one in lift], papers)
+    black = np.array(["matte" if one else "photo" for one in matte], dtype=object)
+    found = analyse(replace(log, black=black), NOWHERE)
+    told = {one.on: one for one in found.depends if one.by == "black"}
+    assert (told["matte"].level, told["matte"].against) == (30.0, 0.0)
+    assert not told["matte"].stops.excludes(0.6) and told["matte"].stops.excludes(0.3)
+    assert not told["photo"].stops.excludes(0.0)
+    [slope] = found.slopes
+    assert not slope.stops_per_unit.excludes(0.02 * float(matte.mean()))
+
+
+def test_a_light_is_never_clear_beside_one_whose_lux_is_unknown() -> None:
+    rng = np.random.default_rng(57)
+    window = rng.random(200) < 0.5
+    seen = np.where(window, -0.7, 0.0) + 0.1 * rng.logistic(size=200)
+    log = judged([int(one) for one in np.rint(3 * seen)])
+    light = np.array(["window" if one else "wall" for one in window], dtype=object)
+    log = replace(log, light=light, screen=np.full(200, "desk", dtype=object))
+
+    def standings(lux: dict[str, float]) -> set[Standing]:
+        found = analyse(log, Surroundings(lux, {"desk": 120.0}, {}))
+        return {one.standing for one in (*found.contrasts, *found.levels) if one.setting == "light"}
+
+    assert standings({"wall": 400.0}) == {"leaning"}
+    assert standings({"wall": 400.0, "window": 400.0}) == {"clear"}
 
 
 def test_of_many_effects_a_few_barely_outside_their_interval_are_not_called_clear() -> None:

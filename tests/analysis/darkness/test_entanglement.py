@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from logbook.analysis.darkness.entanglement import entangled, overlap, shared
+from logbook.analysis.darkness.entanglement import CALENDAR, Switch, entangled, overlap, shared, switched
 from logbook.analysis.darkness.terms import Value
 from tests.analysis.darkness.test_terms import terms_of
 
@@ -78,3 +78,21 @@ def test_the_overlap_of_slopes_is_their_squared_correlation_and_the_closest_come
     assert 0.95 < together < 1
     assert [(pair.a, pair.b) for pair in found] == [("a", "c"), ("a", "b"), ("b", "c")]
     assert [pair.overlap for pair in found] == pytest.approx([1.0, together, together])
+
+
+def test_a_setting_switched_back_is_told_apart_from_the_calendar() -> None:
+    once: list[dict[str, Value]] = [{"helper": n >= 60} for n in range(120)]
+    assert [(pair.a, pair.b) for pair in entangled(terms_of(once))] == [("helper", CALENDAR)]
+    again: list[dict[str, Value]] = [{"helper": 60 <= n < 118} for n in range(120)]
+    assert entangled(terms_of(again)) == []
+
+
+def test_where_a_setting_was_switched_is_found_in_a_long_log_too() -> None:
+    codes = np.zeros(10_000, dtype=np.int64)
+    codes[4321:] = 1
+    assert switched(codes) == Switch(4321, 1.0, 0)
+    codes[9000] = 0
+    found = switched(codes)
+    assert found is not None and (found.first, found.back) == (4321, 1)
+    assert switched(np.arange(500) % 2) is None
+    assert switched(np.zeros(0, dtype=np.int64)) is None

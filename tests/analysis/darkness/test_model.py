@@ -41,6 +41,9 @@ def _chance(model: Model, theta: FloatArray, s: float, name: str, level: int) ->
         free = 1 + len(model.terms.slopes) + (model.light_column is not None)
         wanted[:free] = rest[:free]
         wanted[model.steps] = rest[model.steps]
+        for n, slope in enumerate(model.terms.slopes):
+            on = {"paper": at["paper"], "black": "matte"}
+            wanted[free:] += (slope.scaled[row] * slope.sd * model.slope_row(n, on))[free:]
         for n, code in enumerate(settings):
             wanted += model.level_row_on(n, code, {"paper": at["paper"], "black": "matte"})
         if model.light_column is not None:
@@ -88,8 +91,11 @@ def test_effects_are_told_against_the_average_of_the_levels_and_a_slope_by_its_u
     assert model.linear(model.effect_row(number, 1))[0] == pytest.approx(levels[1] - (40 * levels[0] + 20 * levels[1]) / 60)
     lift = next(n for n, one in enumerate(model.terms.slopes) if one.name == "lift")
     value, sd = model.linear(model.slope_row(lift))
-    assert value == pytest.approx(model.fit.theta[1 + lift] / model.terms.slopes[lift].sd)
-    assert sd == pytest.approx(model.fit.covariance[1 + lift, 1 + lift] ** 0.5 / model.terms.slopes[lift].sd)
+    papers = next(one for one in model.depends if one.slope == lift and one.by == "paper")
+    own = [model.linear(model.slope_row(lift, {"paper": paper}))[0] for paper in papers.on]
+    shares = [float(np.mean(model.judged.paper == paper)) for paper in papers.on]
+    assert value == pytest.approx(np.dot(own, shares))
+    assert sd > 0
 
 
 def test_without_a_known_light_there_is_no_column_for_it() -> None:

@@ -93,9 +93,13 @@ def test_a_row_holds_the_constant_scaled_numbers_the_light_and_the_levels(model:
     assert row[1 + _slope(model, "mean_l")] == pytest.approx((value - picture.centre) / picture.sd)
     assert model.light_column is not None
     assert row[model.light_column] == pytest.approx(np.log2(500 * 0.9 / np.pi / 120))
-    levels = row[model.light_column + 1 :]
+    sloped = [model.few.block(one.column) for one in model.depends if one.slope is not None]
+    levels = np.delete(row, np.r_[: model.light_column + 1, *sloped])
     assert sorted(set(levels)) == [0.0, 1.0]
-    assert levels.sum() == len(model.terms.factors) + len(model.depends) + model.months
+    assert levels.sum() == len(model.terms.factors) + len(model.depends) - len(sloped) + model.months
+    for one, block in zip([one for one in model.depends if one.slope is not None], sloped, strict=True):
+        assert one.slope is not None
+        assert sorted(row[block]) == sorted([row[1 + one.slope], *np.zeros(len(one.on) - 1)])
 
 
 def test_an_unknown_light_counts_as_the_usual_offset(model: Model) -> None:

@@ -8,11 +8,13 @@ import pytest
 from logbook.analysis.numeric.design import Design
 
 
-@pytest.fixture(params=[0, 1, 2])
+@pytest.fixture(params=[0, 1, 2, "times"])
 def design(request: pytest.FixtureRequest) -> Design:
     rng = np.random.default_rng(3)
     covariates = np.column_stack([np.ones(50), rng.normal(size=50)])
     codes = np.column_stack([rng.integers(0, 3, 50), rng.integers(0, 4, 50), rng.integers(0, 2, 50)])
+    if request.param == "times":
+        return Design(covariates, codes, (3, 4, 2), 1, {0: rng.normal(size=50), 1: rng.normal(size=50)})
     return Design(covariates, codes, (3, 4, 2), request.param)
 
 

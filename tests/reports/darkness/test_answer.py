@@ -12,7 +12,7 @@ import pytest
 
 from demo_db import truth
 from logbook.analysis.darkness.terms import OF_THE_PICTURE
-from logbook.records import Judgement, Record, Screen, Wedge
+from logbook.records import Judgement, Light, Record, Screen, Wedge
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness.advice import Advised, known_settings
 from logbook.reports.darkness.fitted import fitted
@@ -281,6 +281,18 @@ def test_a_setting_changed_once_names_the_print_that_would_tell(bench: Store) ->
     said = " ".join(as_text(found).split())
     assert "Helper was changed only once" in said
     assert "One print the old way, helper old, would tell" in said
+
+
+def test_what_to_measure_is_said_of_a_light_and_a_paper(bench: Store) -> None:
+    journal.write(bench, "a light", save=[Light(id="shed", name="Shed")])
+    log(bench, [0, -1, 1, 0] * 6, paper="baryta")
+    seen = [Judgement(id=f"j{n}", print=f"p{n}", at=MORNING, darkness=n % 2, light="shed") for n in range(9)]
+    journal.write(bench, "in the shed", save=list(seen))
+    found = darkness.answer(take(bench))
+    assert [(one.kind, one.id, one.prints) for one in found.unmeasured] == [("light", "shed", 9), ("paper", "baryta", 15)]
+    said = " ".join(as_text(found).split())
+    assert "Measure the lux of Shed: its 9 prints" in said
+    assert "Measure the white of Harbour Baryta, the Y of the bare sheet" in said
 
 
 def test_one_light_and_one_screen_are_physics_alone(bench: Store) -> None:

@@ -23,7 +23,7 @@ from logbook.reports.darkness.words import (
     next_test_sentences,
     score_sentences,
     spread_sentences,
-    unknown_sentences,
+    unmeasured_sentences,
 )
 from logbook.reports.shared.table import cell_width, wrapped
 from logbook.tui.places.tone.effect_bar import effect_bar, reach_for, scale_line
@@ -187,7 +187,7 @@ def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
     said = [
         *entangled_sentences(answer),
         *spread_sentences(answer),
-        *unknown_sentences(answer),
+        *unmeasured_sentences(answer),
         *next_test_sentences(answer),
         *kept_out_sentences(answer),
         *_papers(tone),
