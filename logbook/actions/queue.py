@@ -7,7 +7,7 @@ from typing import Any
 
 import msgspec
 
-from logbook.actions import judging, log_print, queue_words, reading_levels
+from logbook.actions import judging, log_print, planned_test, queue_words, reading_levels
 from logbook.actions.log_print import PrintForm
 from logbook.actions.queue_words import Words
 from logbook.actions.writing import at_once, write
@@ -18,6 +18,7 @@ from logbook.records.refusal import Refused
 from logbook.records.settings import Settings
 from logbook.records.text import plain
 from logbook.records.wording import counted, setting_text
+from logbook.snapshot import planned
 from logbook.snapshot.clock import now
 from logbook.snapshot.unlogged import DAYS, SETTLED, SHEETS, sheets_kept
 from logbook.store import Store, lately, preferences, queued, reading
@@ -50,6 +51,11 @@ class Waiting(msgspec.Struct, frozen=True, kw_only=True):
     def number(self) -> int:
         """How many prints these are."""
         return len(self.copies)
+
+    @property
+    def planned(self) -> bool:
+        """Whether it is a sheet of a planned test, which is still to be printed."""
+        return self.copies[0].queue == planned.QUEUE
 
 
 class Taken(msgspec.Struct, frozen=True):
@@ -142,7 +148,10 @@ def waiting(store: Store) -> tuple[Waiting, ...]:
         together.setdefault((copy.queue, copy.told["key"]), []).append(copy)
     pictures = {picture.title.casefold(): picture for picture in reading.every(store, Picture)} if together else {}
     words = {queue: queue_words.known(store, queue) for queue, _ in together}
-    return tuple(_waiting(store, copies, pictures, words[queue]) for (queue, _), copies in together.items())
+    return tuple(
+        _sheet(store, copies[0]) if queue == planned.QUEUE else _waiting(store, copies, pictures, words[queue])
+        for (queue, _), copies in together.items()
+    )
 
 
 def confirm(store: Store, job: Waiting, form: PrintForm | None = None, new: Sequence[Record] = ()) -> Entry:
@@ -167,12 +176,16 @@ def prints_of(job: Waiting, form: PrintForm | None = None) -> list[Print]:
     """The prints that the copies of a job are."""
     first = log_print.as_print(form or job.form, new_id())
     return [
-        msgspec.structs.replace(first, id=new_id(), at=copy.at, job=copy.job, edition_number=_numbered(first, place))
+        msgspec.structs.replace(
+            first, id=new_id(), at=first.at if job.planned else copy.at, job=copy.job, edition_number=_numbered(first, place)
+        )
         for place, copy in enumerate(job.copies)
     ]
 
 
 def _log(store: Store, job: Waiting, prints: Sequence[Print], new: Sequence[Record]) -> Entry:
+    if job.planned:
+        return write(store, f"{plain(job.title)}: a sheet of the planned test logged", save=[*new, *prints])
     said = f"{plain(job.title)}: {counted(len(prints), 'print')} logged from the queue"
     entry = write(store, said, save=[*new, *prints])
     queue_words.learn(store, job.copies[0], prints[0].paper)
@@ -240,6 +253,18 @@ def _waiting(store: Store, copies: list[Copy], pictures: Mapping[str, Picture], 
         told=", ".join(setting_text(name, value) for name, value in told["settings"].items()),
         form=form,
         new=() if picture is not None else (picture_of_it,),
+    )
+
+
+def _sheet(store: Store, copy: Copy) -> Waiting:
+    """A sheet of a planned test: its one copy, as it will be logged once it is printed."""
+    paper = reading.get(store, Paper, copy.told["paper"])
+    return Waiting(
+        copies=(copy,),
+        title=copy.told["name"],
+        paper=paper.name if paper is not None else "",
+        told=planned_test.words(copy.told),
+        form=planned_test.form_of(store, copy.told),
     )
 
 

@@ -63,6 +63,12 @@ def waiting(store: Store) -> list[Copy]:
     return [_copy(job, queue, msgspec.json.decode(told)) for job, queue, told in rows]
 
 
+def printed(store: Store, jobs: Sequence[str]) -> list[str]:
+    """Of these, the prints (ids) that were made."""
+    marks = ",".join("?" * len(jobs))
+    return [id for (id,) in store.connection.execute(f"SELECT id FROM print WHERE job IN ({marks})", list(jobs))]
+
+
 def pass_over(store: Store, jobs: Sequence[str], passed: bool = True) -> None:
     """Say that these copies were no prints (a test page, say), or that they were after all."""
     with store.writing() as connection:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text, thirds_in_words
 from logbook.records.text import plain
-from logbook.records.wording import setting_label, setting_text
+from logbook.records.wording import date_in_full, setting_label, setting_text
 from logbook.reports.darkness.amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, stops_between
 from logbook.reports.darkness.level_words import level_text, percent_interval_text
-from logbook.reports.darkness.model import AdviceAnswer, DarknessAnswer, Names
+from logbook.reports.darkness.model import AdviceAnswer, DarknessAnswer, Names, PlannedAnswer
 
 
 def advice_sentences(answer: DarknessAnswer) -> list[str]:
@@ -76,6 +77,30 @@ def expected_line(advice: AdviceAnswer, names: Names) -> str:
     between = f" (between {low} and {high})" if low != high else ""
     where = f" under {plain(names.of('light', advice.light))}" if advice.light else ""
     return f"will come out {middle}{between}{where}"
+
+
+def tests_sentences(answer: DarknessAnswer) -> list[str]:
+    """What the planned tests taught: how well each difference was known before, and is known now."""
+    return [_tested(one, answer.names) for one in answer.tests]
+
+
+def _tested(test: PlannedAnswer, names: Names) -> str:
+    which = f"Of the test planned on {date_in_full(test.accepted)} {test.judged} of {test.sheets} sheets are judged"
+    if not test.judged:
+        return f"{which}."
+    learnt = "; ".join(
+        f"{setting_label(one.setting)} {level_text(names, one.setting, one.level)} instead of "
+        f"{level_text(names, one.setting, one.against)} was known to ±{one.width_before / 2:.2f} stops before it, now to "
+        f"±{one.now.width / 2:.2f}: {_outcome(one.now)}"
+        for one in test.learnt
+    )
+    return f"{which}. {learnt[:1].upper()}{learnt[1:]}."
+
+
+def _outcome(stops: Interval) -> str:
+    if not stops.excludes(0):
+        return "no difference is seen"
+    return f"{amount_in_words(stops.value)} {'darker' if stops.value < 0 else 'lighter'}"
 
 
 def sheets_sentences(answer: DarknessAnswer) -> list[str]:

@@ -27,7 +27,7 @@ from logbook.reports.darkness.model import (
     Entangled,
     LookAnswer,
     NarrowedAnswer,
-    NextTestAnswer,
+    NextPlannedAnswer,
     PaperConsistencyAnswer,
     ScoreAnswer,
     SettingAnswer,
@@ -35,6 +35,7 @@ from logbook.reports.darkness.model import (
     SlopeAnswer,
     Value,
 )
+from logbook.reports.darkness.tested import tests_of
 from logbook.snapshot import Snapshot, answered
 from logbook.store import columns
 
@@ -104,6 +105,7 @@ def answer(
         steadiest=steadiest(papers),
         dry_down=_dry_down(looks),
         look=_look(looks),
+        tests=tests_of(log, found) if paper is None and since is None and until is None and printer is None else (),
         unmeasured=unmeasured(seen, place),
         score=_score(log, paper),
         missing=missing,
@@ -204,10 +206,10 @@ def _sheets(found: Darkness, count: int) -> SheetsAnswer | None:
     return SheetsAnswer(sheets=made.sheets, narrows=narrows)
 
 
-def _next_test(found: NextTest | None) -> NextTestAnswer | None:
+def _next_test(found: NextTest | None) -> NextPlannedAnswer | None:
     if found is None:
         return None
-    return NextTestAnswer(
+    return NextPlannedAnswer(
         change=found.change,
         against=found.against,
         separates=found.separates,

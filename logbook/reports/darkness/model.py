@@ -102,7 +102,7 @@ class Entangled(msgspec.Struct, frozen=True, kw_only=True):
     overlap: float
 
 
-class NextTestAnswer(msgspec.Struct, frozen=True, kw_only=True):
+class NextPlannedAnswer(msgspec.Struct, frozen=True, kw_only=True):
     """The one change from the usual settings that would tell most, and how many such prints halve the interval."""
 
     change: dict[str, Value]
@@ -121,6 +121,25 @@ class NarrowedAnswer(msgspec.Struct, frozen=True, kw_only=True):
     against: Value
     interval_now: Interval
     interval_then: Interval
+
+
+class LearntAnswer(msgspec.Struct, frozen=True, kw_only=True):
+    """What a planned test taught of one setting: ``level`` instead of ``against``, known before it and now."""
+
+    setting: str
+    level: Value
+    against: Value
+    width_before: float
+    now: Interval
+
+
+class PlannedAnswer(msgspec.Struct, frozen=True, kw_only=True):
+    """A planned test that was accepted: its ``sheets``, how many of them are judged, and what they taught."""
+
+    accepted: dt.date
+    sheets: int
+    judged: int
+    learnt: tuple[LearntAnswer, ...]
 
 
 class SheetsAnswer(msgspec.Struct, frozen=True, kw_only=True):
@@ -231,7 +250,7 @@ class DarknessAnswer(msgspec.Struct, frozen=True, kw_only=True):
     depends: tuple[DependsAnswer, ...]
     now: NowAnswer | None
     entangled: tuple[Entangled, ...]
-    next_test: NextTestAnswer | None
+    next_test: NextPlannedAnswer | None
     test_sheets: SheetsAnswer | None
     advice: AdviceAnswer | None
     paper: str | None = None
@@ -242,6 +261,7 @@ class DarknessAnswer(msgspec.Struct, frozen=True, kw_only=True):
     steadiest: str | None = None
     dry_down: DryDownAnswer | None = None
     look: LookAnswer | None = None
+    tests: tuple[PlannedAnswer, ...] = ()
     unmeasured: tuple[Unmeasured, ...] = ()
     score: ScoreAnswer | None = None
     missing: str | None = None

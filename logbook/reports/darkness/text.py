@@ -6,7 +6,7 @@ from logbook.analysis.numeric.interval import Interval
 from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.wording import setting_label
-from logbook.reports.darkness.advice_words import advice_sentences, sheets_sentences
+from logbook.reports.darkness.advice_words import advice_sentences, sheets_sentences, tests_sentences
 from logbook.reports.darkness.level_words import counted_share_text, level_text, percent_text
 from logbook.reports.darkness.model import DarknessAnswer
 from logbook.reports.darkness.words import dry_down_sentences, sentences
@@ -26,7 +26,7 @@ def sheets_as_text(answer: DarknessAnswer, width: int = 80) -> str:
 def as_text(answer: DarknessAnswer, width: int = 80) -> str:
     """The answer: sentences first, then the settings, the papers, what drying does, and advice where asked for."""
     title = f"Tone · {plain(answer.names.of('paper', answer.paper))}" if answer.paper else "Tone · all papers"
-    said = sentences(answer)
+    said = [*sentences(answer), *tests_sentences(answer)]
     parts = [title, *(wrapped(one, width) for one in (*(one for one in advice_sentences(answer) if one not in said), *said))]
     if answer.settings:
         parts.append(as_plain_text(settings_table(answer), width))

@@ -15,6 +15,7 @@ from logbook.records import Cartridge, Screen
 from logbook.records.wording import ink_text
 from logbook.reports.darkness import answer as darkness
 from logbook.reports.darkness.columns import counted
+from logbook.reports.darkness.kept import Kept, kept
 from logbook.reports.darkness.model import DarknessAnswer, Value
 from logbook.snapshot import Snapshot, answered
 from logbook.store import columns
@@ -48,6 +49,7 @@ class Tone:
     answer: DarknessAnswer
     ratings: dict[Key, tuple[int, ...]]
     papers: tuple[str, ...]
+    foretold: tuple[Kept, ...]
     points: tuple[TrendPoint, ...]
     marks: tuple[Mark, ...]
 
@@ -64,7 +66,7 @@ def tone(log: Snapshot, query: Query) -> Tone:
     prints = _asked(log, query)
     stops = np.rint(prints.darkness) / 3
     points = trend(prints.day, stops)
-    return Tone(query, answer, _ratings(prints, answer), _papers(log), tuple(points), _marks(log, points))
+    return Tone(query, answer, _ratings(prints, answer), _papers(log), kept(log), tuple(points), _marks(log, points))
 
 
 def prints_at(log: Snapshot, query: Query, setting: str, level: Value) -> list[str]:

@@ -107,15 +107,15 @@ def light_sentences(answer: DarknessAnswer) -> list[str]:
     return said
 
 
-def effects_sentence(answer: DarknessAnswer) -> str:
-    """The settings that are clearly at work: this instead of that, the strongest first."""
+def effects_sentence(answer: DarknessAnswer, most: int = MOST_NAMED) -> str:
+    """The settings that are clearly at work: this instead of that, the strongest ``most`` first."""
     clear = [_contrast_phrase(answer, one) for one in strongest(answer) if one.standing == "clear"]
     clear += [_slope_phrase(answer, one) for one in answer.slopes if one.standing == "clear"]
     if not clear:
         return "No setting makes a clear difference yet."
-    more = len(clear) - MOST_NAMED
+    more = len(clear) - most
     rest = f"; and {more} more below" if more > 0 else ""
-    return f"What makes a clear difference: {'; '.join(clear[:MOST_NAMED])}{rest}."
+    return f"What makes a clear difference: {'; '.join(clear[:most])}{rest}."
 
 
 def strongest(answer: DarknessAnswer) -> list[ContrastAnswer]:

@@ -14,6 +14,7 @@ from logbook.analysis.month.figures import Figures, Sheets, figures, known_sum, 
 from logbook.analysis.numeric.arrays import NDArray
 from logbook.records import Cartridge, Changeover, Cleaning, Order, Paper, Printer, Stock
 from logbook.records.long_work import step
+from logbook.reports.darkness.kept import kept, own_score
 from logbook.reports.month.columns import Supplies, sheets_of, strips_unjudged
 from logbook.reports.month.drift import drift_of
 from logbook.reports.month.editions import editions
@@ -95,6 +96,7 @@ def answer(
         prices=_prices(review, size),
         editions=_editions(log),
         reminders=reminders_of(log, review.prints, min(day, _last_day(number))),
+        foretold=own_score(one for one in kept(log) if month_of(one.day) == number),
     )
 
 

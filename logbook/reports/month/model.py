@@ -8,6 +8,7 @@ import msgspec
 
 from logbook.analysis.month.figures import Figures
 from logbook.analysis.numeric.interval import Interval
+from logbook.reports.darkness.kept import OwnScore
 
 __all__ = [
     "Change",
@@ -196,7 +197,7 @@ class EditionState(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Reminder(msgspec.Struct, frozen=True, kw_only=True):
-    """Something that the log asks to be done; ``kind`` is screen, nozzles, wedge or judgement."""
+    """Something that the log asks to be done; ``kind`` is screen, nozzles, wedge, reference or judgement."""
 
     kind: str
     id: str | None
@@ -216,3 +217,4 @@ class MonthAnswer(MonthRow, frozen=True, kw_only=True):
     prices: tuple[KeeperPrice, ...]
     editions: tuple[EditionState, ...]
     reminders: tuple[Reminder, ...]
+    foretold: OwnScore | None = None

@@ -1,4 +1,4 @@
-"""What the log itself asks to be done: a calibration, a nozzle check, a wedge, a judgement."""
+"""What the log itself asks to be done: a calibration, a nozzle check, a wedge, the reference print, a judgement."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from logbook.analysis.month.figures import known
-from logbook.records import Cleaning, Paper, Printer, Screen, Stock, Wedge
-from logbook.records.wording import counted_in_words, date_in_full
+from logbook.records import Cleaning, Paper, Print, Printer, Screen, Stock, Wedge
+from logbook.records.wording import counted_in_words, date_in_full, print_number
+from logbook.reports.darkness.reference import reference
 from logbook.reports.month.model import Reminder
 from logbook.snapshot import Snapshot
 from logbook.store import columns
@@ -19,6 +20,8 @@ __all__ = ["reminders_of"]
 # How long is too long is common practice, without a source: a month for a screen, two weeks for the nozzles.
 CALIBRATION_WEEKS = 4
 NOZZLE_WEEKS = 2
+#: The reference print is judged again every month; so many prints of late are worth beginning one.
+REFERENCE_WEEKS, FEWEST_PRINTS = 4, 40
 #: A screen or a paper that no print used for this long asks for nothing.
 IN_USE = np.timedelta64(92, "D")
 
@@ -27,7 +30,8 @@ def reminders_of(log: Snapshot, prints: columns.Prints, on: dt.date) -> tuple[Re
     """What is to be done on a day; ``prints`` are those up to it, of the last months at least."""
     today = np.datetime64(on)
     recent = prints.where((prints.day > today - IN_USE) & (prints.day <= today))
-    return (*_screens(log, recent, on), *_nozzles(log, recent, on), *_wedges(log, recent, on), *_waiting(recent))
+    of_each = (_screens, _nozzles, _wedges, _reference)
+    return (*(one for due in of_each for one in due(log, recent, on)), *_waiting(recent))
 
 
 def _screens(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
@@ -90,6 +94,22 @@ def _wedges(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Remi
 
 def _open(stock: Stock, on: dt.date) -> bool:
     return stock.opened.date() <= on and (stock.closed is None or stock.closed.date() > on)
+
+
+def _reference(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[Reminder]:
+    """One kept print judged again every month tells the eye's drift, and the lamp's, from the printer's."""
+    found = reference(log)
+    if found is None or len(recent) < FEWEST_PRINTS:
+        return
+    known = log.get(Print, found.print)
+    assert known is not None
+    name = f"{print_number(known.number or 0)} {log.pictures[known.picture].title}"
+    if not found.begun:
+        text = f"no print is judged again every month, so the eye cannot be told from the printer: R in Tone begins with {name}"
+        yield Reminder(kind="reference", id=found.print, text=text)
+    elif (weeks := (on - found.last).days // 7) >= REFERENCE_WEEKS:
+        text = f"the reference print, {name}, was last judged {weeks} weeks ago: R in Tone judges it again"
+        yield Reminder(kind="reference", id=found.print, text=text)
 
 
 def _waiting(recent: columns.Prints) -> Iterator[Reminder]:

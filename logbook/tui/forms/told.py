@@ -35,6 +35,9 @@ class Told(ModalScreen[None]):
     Told #close { color: $quiet; padding: 1 0 0 0; }
     """
 
+    CLOSE = "esc goes back"
+    """What can be pressed, below the sentences."""
+
     def __init__(self, asked: str, sentences: Sequence[str]) -> None:
         super().__init__()
         self._asked = asked
@@ -45,7 +48,7 @@ class Told(ModalScreen[None]):
             yield Static(Content(plain(self._asked)), id="asked")
             with VerticalScroll():
                 yield Static(Content("\n".join(plain(sentence) for sentence in self._sentences)), id="told")
-            yield Static("esc goes back", id="close", markup=False)
+            yield Static(self.CLOSE, id="close", markup=False)
 
     def action_read_on(self, by: int) -> None:
         """Scroll, where there is more than fits."""

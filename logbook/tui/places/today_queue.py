@@ -195,7 +195,7 @@ def _line(job: Waiting, width: int) -> Content:
     form = job.form
     size = size_text(form.width_mm, form.height_mm) if form.width_mm and form.height_mm else "no size"
     cells: list[str | Content] = [
-        Content.styled(f"{job.copies[0].at:%H:%M}", "$quiet"),
+        Content.styled("test" if job.planned else f"{job.copies[0].at:%H:%M}", "$quiet"),
         plain(job.title),
         "" if job.number == 1 else f"× {job.number}",
         plain(job.paper) or Content.styled("no paper", "$asks"),
@@ -208,10 +208,17 @@ def _line(job: Waiting, width: int) -> Content:
 
 def words(jobs: tuple[Waiting, ...]) -> str:
     """What stands above the jobs; nothing where none waits."""
-    prints = sum(job.number for job in jobs)
+    sheets = sum(job.planned for job in jobs)
+    prints = sum(job.number for job in jobs) - sheets
+    if sheets and not prints:
+        wait = "waits" if sheets == 1 else "wait"
+        return (
+            f"{counted(sheets, 'sheet')} of a planned test {wait} to be printed: enter logs one, v judges too, x: leave it out."
+        )
     if not prints:
         return ""
-    return f"{counted(prints, 'print')} came from the queue: enter confirms, v judges too, x: it was none."
+    test = f" And {counted(sheets, 'sheet')} of a planned test." if sheets else ""
+    return f"{counted(prints, 'print')} came from the queue: enter confirms, v judges too, x: it was none.{test}"
 
 
 def _chosen(app: Shell) -> Waiting | None:

@@ -9,6 +9,7 @@ from logbook.records.darkness import stops_text
 from logbook.records.units import number_text
 from logbook.records.wording import MONTHS, counted, counted_in_words, date_in_full
 from logbook.reports.darkness.amounts import darker_in_words
+from logbook.reports.darkness.kept import score_sentence
 from logbook.reports.month.model import MonthAnswer, MonthRow, Signal, Upkeep
 
 __all__ = [
@@ -119,6 +120,7 @@ def sentences(answer: MonthAnswer) -> list[str]:
         *_money_sentences(answer),
         *_darkness_sentence(answer),
         *_drift_sentence(answer),
+        *([score_sentence(answer.foretold)] if answer.foretold is not None else []),
     ]
 
 

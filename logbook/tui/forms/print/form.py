@@ -14,7 +14,7 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from logbook.actions import clashes, log_print, queue
+from logbook.actions import clashes, foretelling, log_print, queue
 from logbook.actions.log_print import PrintForm
 from logbook.actions.typed_path import typed_path
 from logbook.records import Picture, Print
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from logbook.actions.clashes import Clash, SheetUse
     from logbook.actions.queue import Waiting
     from logbook.records import Record
+    from logbook.reports.darkness.model import AdviceAnswer
     from logbook.snapshot import Snapshot
     from logbook.store import Store
     from logbook.store.journal import Entry
@@ -93,6 +94,7 @@ class PrintFormScreen(RecordForm):
         self._found: Sequence[Clash] = ()
         self._log: Snapshot | None = None  # what the checks are made against, of that version of the logbook
         self._log_version = 0
+        self._foretold: tuple[PrintForm, AdviceAnswer] | None = None  # the print as it was typed, and what was said of it
 
     def fields(self) -> Iterable[Widget] | ComposeResult:
         yield from (self._expected, self._takes, self._differs)
@@ -260,7 +262,16 @@ class PrintFormScreen(RecordForm):
         form = self.as_typed(strict=True)
         now, known = self.logbook.now().replace(microsecond=0), self.model.known
         timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
-        return partial(_save, form=timed, new=tuple(self.along), known=known, job=self.model.job, insist=self.insists)
+        saving = partial(_save, form=timed, new=tuple(self.along), known=known, job=self.model.job, insist=self.insists)
+        return partial(saving, foretold=self._said_of(form))
+
+    def _said_of(self, form: PrintForm) -> AdviceAnswer | None:
+        """What was said of the print as it is logged; None where it was another, or nothing was said yet."""
+        if self._foretold is None:
+            return None
+        typed, advice = self._foretold
+        same = (typed.paper, typed.picture, typed.settings) == (form.paper, form.picture, form.settings)
+        return advice if same else None
 
     # The file that is printed
 
@@ -317,7 +328,8 @@ class PrintFormScreen(RecordForm):
     async def _expect(self, form: PrintForm) -> None:
         """What the log expects of the print as it is typed, worked out on the study's thread once the keys rest."""
         await asyncio.sleep(KEYS_REST_S)
-        line = await self.logbook.study.run(partial(_expected, form=form)) if form.paper else ""
+        line, advice = await self.logbook.study.run(partial(_expected, form=form)) if form.paper else ("", None)
+        self._foretold = (form, advice) if advice is not None else None
         self._expected.say(line)
 
     def _show(self, use: SheetUse | None, form: PrintForm) -> None:
@@ -358,8 +370,8 @@ def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]
     return advise(log, Advised(paper, known_settings(log, settings)))
 
 
-def _expected(store: Store, form: PrintForm) -> str:
-    """One line of what to expect; nothing where the log cannot say."""
+def _expected(store: Store, form: PrintForm) -> tuple[str, AdviceAnswer | None]:
+    """One line of what to expect, and the advice it is from; nothing where the log cannot say."""
     from logbook.reports.darkness.advice import Advised, NoAdvice, advice_for, known_settings
     from logbook.reports.darkness.advice_words import expected_line
     from logbook.reports.darkness.columns import names
@@ -368,9 +380,10 @@ def _expected(store: Store, form: PrintForm) -> str:
     log = take(store)
     try:
         asked = Advised(str(form.paper), known_settings(log, form.settings), form.picture, log.day)
-        return expected_line(advice_for(log, asked), names(log))
+        advice = advice_for(log, asked)
     except NoAdvice:
-        return ""
+        return "", None
+    return expected_line(advice, names(log)), advice
 
 
 def _for_checks(store: Store, form: PrintForm, editing: str | None) -> Snapshot:
@@ -385,13 +398,24 @@ def _look(
     return clashes.sheet_use(log, form, editing), clashes.clashes(log, form, editing, now)
 
 
-def _save(store: Store, form: PrintForm, new: Sequence[Record], known: Print | None, job: Waiting | None, insist: bool) -> Entry:
+def _save(
+    store: Store,
+    form: PrintForm,
+    new: Sequence[Record],
+    known: Print | None,
+    job: Waiting | None,
+    insist: bool,
+    foretold: AdviceAnswer | None,
+) -> Entry:
     try:
         if job is not None:
             made = [record for record in job.new if record.id == form.picture]
             return queue.confirm(store, job, form, [*made, *new])
         if known is None:
-            return log_print.log(store, form, new=new).entry
+            logged = log_print.log(store, form, new=new)
+            if foretold is not None:
+                foretelling.keep(store, logged.print, foretold.print_stops, foretold.set.get(log_print.BRIGHTENING))
+            return logged.entry
         return log_print.correct(store, known, form, new=new, insist=insist).entry
     except Refused as refused:
         raise type(refused)(refused.where.removeprefix("settings."), refused.what) from None

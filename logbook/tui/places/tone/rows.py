@@ -12,6 +12,8 @@ from logbook.records.darkness import stops_text
 from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import short_setting_label
+from logbook.reports.darkness.advice_words import tests_sentences
+from logbook.reports.darkness.kept import kept_sentence, own_score, score_sentence
 from logbook.reports.darkness.level_words import PLACES, level_text
 from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, SlopeAnswer
 from logbook.reports.darkness.text import STANDING_SIGN
@@ -84,6 +86,16 @@ Row = LevelRow | SlopeRow | NoteRow
 def rows_of(tone: Tone, width: int) -> list[Row]:
     """Everything below the sentences, in the order of reading."""
     return [*_levels(tone, width), *_slopes(tone), *_notes(tone, width)]
+
+
+def foretold_rows(tone: Tone, width: int) -> list[Row]:
+    """What was advised, what was done and how it came out, the newest print first, below the score."""
+    if not tone.foretold:
+        said = ["Nothing was foretold yet: the log form says how a print will come out, and here it says how it did."]
+    else:
+        score = own_score(tone.foretold)
+        said = [*([score_sentence(score)] if score is not None else []), *(kept_sentence(one) for one in tone.foretold)]
+    return [NoteRow(words) for one in said for words in (*wrapped(one, max(width - 2, 20)).split("\n"), "")]
 
 
 def reach_of(tone: Tone, width: int) -> float:
@@ -189,6 +201,7 @@ def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
         *spread_sentences(answer),
         *unmeasured_sentences(answer),
         *next_test_sentences(answer),
+        *tests_sentences(answer),
         *kept_out_sentences(answer),
         *_papers(tone),
         *dry_down_sentences(answer),

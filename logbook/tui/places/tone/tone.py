@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from textual import on
@@ -21,10 +22,12 @@ if TYPE_CHECKING:
     from logbook.reports.darkness.tone import Mark, Query
     from logbook.reports.darkness.tone import Tone as Answer
     from logbook.store import Store
+    from logbook.tui.forms.judging.judge import JudgeModel
     from logbook.tui.shell import Shell
 
 #: Days looked back, and how that is said; the first is the whole log.
 PERIODS = ((None, "whole log"), (365, "last 12 months"), (91, "last 3 months"))
+VIEWS = ("settings", "trend", "foretold")
 MOST_MARKS = 3
 #: A screen lower than this keeps its room for the levels.
 LOW = 30
@@ -61,9 +64,9 @@ class OtherPeriod(Command):
 
 
 class ShowTrend(Command):
-    """Show darkness over time, or go back to the settings."""
+    """Show darkness over time, then what was advised, done and came out; then the settings again."""
 
-    key, label, scope = "tab,y", "over time", "tone"
+    key, label, scope = "tab,y", "other view", "tone"
 
     async def run(self, app: Shell) -> None:
         if isinstance(app.place, Tone):
@@ -71,16 +74,27 @@ class ShowTrend(Command):
 
 
 class PlanTest(Command):
-    """List a small planned test: four prints of one picture that tell several settings apart."""
+    """List a small planned test: four prints of one picture that tell several settings apart. w lets them wait on Today."""
 
     key, label, scope = "T", "plan a test", "tone"
 
     async def run(self, app: Shell) -> None:
-        from logbook.reports.darkness.advice_words import sheets_sentences
-        from logbook.tui.forms.told import Told
+        from logbook.tui.places.tone.planned_test import PlannedTest
 
         if isinstance(app.place, Tone) and app.place.answer is not None:
-            await app.push_screen(Told("A planned test", sheets_sentences(app.place.answer.answer)))
+            await app.push_screen(PlannedTest(app.place.answer.answer))
+
+
+class JudgeTheReference(Command):
+    """Judge the reference print again: one kept print, looked at every month, tells your eye and lamp from the printer."""
+
+    key, label, scope = "R", "reference print", "tone"
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.commands.open_form import open_form
+        from logbook.tui.forms.judging.judge import JudgeForm
+
+        await open_form(app, partial(_reference, now=app.now()), JudgeForm)
 
 
 class Tone(Place["Answer"]):
@@ -90,12 +104,14 @@ class Tone(Place["Answer"]):
     the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
     Of a light, a screen or a paper ● is what is left once lux, cd/m² and the paper's white are allowed for.
     “● clear” makes a clear difference, “◐ leaning” probably does, “○ open” is not known.
-    Enter opens the prints of a line; T lists four small prints that would tell more.
-    [ and ] go from paper to paper; z changes the period; tab shows darkness over time.
+    Enter opens the prints of a line; T lists four small prints that would tell more. R judges the reference print again:
+    one good print that is kept beside the bench and looked at every month tells your eye and your lamp from the printer.
+    [ and ] go from paper to paper; z changes the period; tab shows darkness over time, then what was advised, what was
+    done and how it came out.
     """
 
     PAGES = ("logbook.tui.places.tone.level_page:LevelPage",)
-    COMMANDS_HERE = (PaperAfter, PaperBefore, OtherPeriod, ShowTrend, PlanTest)
+    COMMANDS_HERE = (PaperAfter, PaperBefore, OtherPeriod, ShowTrend, PlanTest, JudgeTheReference)
     HINTS = ("paper-after", "other-period", "show-trend", "plan-test", "judge-it", "undo")
     SLOW = True
     DEFAULT_CSS = """
@@ -112,7 +128,7 @@ class Tone(Place["Answer"]):
     def __init__(self) -> None:
         super().__init__()
         self._paper: str | None = None
-        self._period = 0
+        self._period = self._view = 0
         self._answer: Answer | None = None
         self._lines: Lines[Any] = Lines(self._draw)
 
@@ -163,13 +179,16 @@ class Tone(Place["Answer"]):
         self.ask_again()
 
     async def turn_view(self) -> None:
-        """Settings or darkness over time."""
+        """Settings, darkness over time, or what was foretold and how it came out."""
         from logbook.tui.places.tone.trend_plot import TrendPlot
 
         if not self.query(TrendPlot):
             await self.query_one("#body").mount(TrendPlot(id="trend"), before="#marks")
-        if not self.toggle_class("-trend").has_class("-trend"):
+        self._view = (self._view + 1) % len(VIEWS)
+        if not self.set_class(VIEWS[self._view] == "trend", "-trend").has_class("-trend"):
             self._lines.focus()  # it lost the cursor as it was hidden
+        self._lines.at = 0
+        self._show_rows()
         self._show_trend()
 
     # Showing
@@ -193,15 +212,15 @@ class Tone(Place["Answer"]):
         from logbook.reports.darkness.advice_words import advice_sentences
         from logbook.reports.darkness.words import effects_sentence, light_sentences, opening
 
-        answer = model.answer
+        answer, low = model.answer, self.has_class("-low")
         if answer.missing and not answer.settings:
             said = [answer.missing, "" if answer.prints_judged else "Press v to judge the newest print."]
             if answer.prints_judged:
                 said.insert(0, opening(answer))
         else:
             said = [
-                opening(answer, brief=self.has_class("-low")),
-                effects_sentence(answer),
+                opening(answer, brief=low),
+                effects_sentence(answer, most=2) if low else effects_sentence(answer),
                 *light_sentences(answer),
                 *advice_sentences(answer)[:1],
             ]
@@ -210,15 +229,18 @@ class Tone(Place["Answer"]):
     def _show_rows(self) -> None:
         if self._answer is None:
             return
-        from logbook.tui.places.tone.rows import rows_of
+        from logbook.tui.places.tone.rows import foretold_rows, rows_of
 
-        self._lines.show_rows(rows_of(self._answer, self._lines.line_width or self.size.width - 2))
+        rows = foretold_rows if VIEWS[self._view] == "foretold" else rows_of
+        self._lines.show_rows(rows(self._answer, self._lines.line_width or self.size.width - 2))
         self.query_one(Headings).refresh()
 
     def _heading(self, width: int) -> Content:
         from logbook.tui.places.tone.rows import heading
 
-        return heading(self._answer, width) if self._answer is not None and self._answer.answer.settings else Content("")
+        if self._answer is None or not self._answer.answer.settings or VIEWS[self._view] == "foretold":
+            return Content("")
+        return heading(self._answer, width)
 
     def on_resize(self) -> None:
         """The notes below the levels are cut to the width."""
@@ -245,6 +267,17 @@ class Tone(Place["Answer"]):
 
         if isinstance(event.row, LevelRow):
             await self.app.push_screen(LevelPage(self.query_now(), event.row.one, event.row.words))
+
+
+def _reference(store: Store, now: dt.datetime) -> JudgeModel:
+    from logbook.reports.darkness.reference import reference
+    from logbook.snapshot import take
+    from logbook.tui.forms.judging.judge import read
+
+    found = reference(take(store))
+    if found is None:
+        raise ValueError("A reference print is one that was kept: none is yet")
+    return read(store, found.print, now)
 
 
 def _marks_line(marks: tuple[Mark, ...]) -> Content:

@@ -7,6 +7,8 @@ from pathlib import Path
 import msgspec
 
 from logbook.records import Order, Picture
+from logbook.snapshot import take
+from logbook.snapshot.foretold import foretold
 from logbook.store import journal, open_store, reading
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.picker import PickerField
@@ -298,3 +300,17 @@ async def test_on_a_paper_where_the_picture_is_new_it_is_as_large_as_the_last_pr
         await fill(pilot, "paper", "harb")
         await press(pilot, "tab")
         assert value(pilot, "size") == (250, 200)
+
+
+async def test_what_was_said_of_a_print_is_kept_as_it_is_logged(opened: Opened, demo_copy: Path) -> None:
+    async with opened(demo_copy) as pilot:
+        await press(pilot, "l")
+        await settled(pilot)
+        assert "will come out" in shown(pilot)
+        await press(pilot, "enter")
+    with open_store(demo_copy) as store:
+        [told] = foretold(take(store))
+    made = prints(demo_copy)[-1]
+    assert told.print == made.id
+    assert told.low < told.high
+    assert told.done == made.settings.get("brighten_stops", 0.0)

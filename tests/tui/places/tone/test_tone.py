@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
+from logbook.actions import foretelling
+from logbook.analysis.numeric.interval import Interval
+from logbook.records import Judgement
 from logbook.reports.darkness import answer as darkness
 from logbook.snapshot import take
-from logbook.store import Store, journal, open_store
+from logbook.store import Store, journal, open_store, reading
+from logbook.tui.forms.judging.judge import JudgeForm
 from logbook.tui.places.tone.level_page import LevelPage
 from logbook.tui.places.tone.rows import LevelRow, cut_in_the_middle
 from logbook.tui.places.tone.tone import Tone
 from logbook.tui.places.tone.trend_plot import TrendPlot
 from logbook.tui.widgets.lists.lines import Lines
-from tests.studio import furnish, sheet
+from tests.studio import furnish, sheet, with_a_print
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, shown
 
@@ -148,3 +153,47 @@ def test_names_that_differ_at_their_end_stay_apart() -> None:
     one, other = (cut_in_the_middle(f"Desk screen, white at {white}", 16) for white in (140, 105))
     assert one != other
     assert len(one) <= 16 and len(other) <= 16
+
+
+async def test_an_accepted_test_waits_on_today_and_each_sheet_is_logged_with_one_key(opened: Opened, tmp_path: Path) -> None:
+    with open_store(tmp_path / "little.db") as store:
+        furnish(store)
+        made = [sheet(f"p{n}", hours=n / 10, settings={"bidirectional": n % 7 == 0}) for n in range(24)]
+        seen = [Judgement(id=f"j{n}", print=one.id, at=one.at, darkness=n * 7 % 5 - 2) for n, one in enumerate(made)]
+        journal.write(store, "judged", save=[*made, *seen])
+    async with opened(tmp_path / "little.db") as pilot:
+        await press(pilot, "3", "T", "w")
+        assert "4 sheets wait on Today" in shown(pilot)
+        await press(pilot, "1")
+        assert "4 sheets of a planned test wait to be printed" in shown(pilot)
+        await press(pilot, "enter")
+        assert "3 sheets of a planned test wait to be printed" in shown(pilot)
+
+
+async def test_r_judges_the_reference_print_again(opened: Opened, tmp_path: Path) -> None:
+    studio = with_a_print(tmp_path / "studio.db")
+    with open_store(studio) as store:
+        kept_one = sheet("kept", hours=-700)
+        journal.write(store, "kept", save=[kept_one])
+        looks = [Judgement(id=f"look {n}", print="kept", at=kept_one.at + timedelta(days=14 * n), darkness=0) for n in (0, 2)]
+        journal.write(store, "looked at", save=list(looks))
+    async with opened(studio) as pilot:
+        await press(pilot, "3", "R")
+        assert isinstance(app_of(pilot).screen, JudgeForm)
+        await press(pilot, "-", "enter")
+    with open_store(studio) as store:
+        assert len([one for one in reading.every(store, Judgement) if one.print == "kept"]) == 3
+
+
+async def test_the_third_view_tells_what_was_advised_done_and_came_out(opened: Opened, tmp_path: Path) -> None:
+    studio = with_a_print(tmp_path / "studio.db")
+    with open_store(studio) as store:
+        made = sheet("told", hours=1, settings={"brighten_stops": 0.5})
+        journal.write(store, "made", save=[made, Judgement(id="seen", print="told", at=made.at, darkness=-1)])
+        foretelling.keep(store, made, Interval(0.0, -0.4, 0.4), 0.5)
+    async with opened(studio) as pilot:
+        await press(pilot, "3", "tab", "tab")
+        assert "Of 1 print foretold as it was logged 1 came out where nine in ten should" in shown(pilot)
+        assert "advised +0.50, set +0.50" in shown(pilot)
+        await press(pilot, "tab")
+        assert "foretold as" not in shown(pilot)
