@@ -8,6 +8,8 @@ from collections import Counter
 import msgspec
 import numpy as np
 
+from logbook.records.text import plain
+from logbook.records.wording import print_number
 from logbook.reports.darkness.columns import counted
 from logbook.snapshot import Snapshot
 
@@ -16,9 +18,11 @@ APART_DAYS = 28
 
 
 class Reference(msgspec.Struct, frozen=True, kw_only=True):
-    """The print (id), the day it was last judged on, and on how many days it was; ``begun`` where these lie months apart."""
+    """The print (id, and as it is called), the day it was last judged on, and on how many days it was; ``begun`` where these
+    lie months apart."""
 
     print: str
+    called: str
     last: dt.date
     days: int
     begun: bool
@@ -36,10 +40,17 @@ def reference(log: Snapshot) -> Reference | None:
     apart = {id: own for id, own in days.items() if (max(own) - min(own)).days >= APART_DAYS}
     if apart:
         most = max(apart, key=lambda one: (len(set(apart[one])), max(apart[one])))
-        return Reference(print=most, last=max(apart[most]), days=len(set(apart[most])), begun=True)
+        return Reference(print=most, called=_called(log, most), last=max(apart[most]), days=len(set(apart[most])), begun=True)
     prints = log.prints()
     keepers = np.flatnonzero(counted(prints) & np.asarray(prints.verdict == "keep"))
     if not len(keepers):
         return None
     newest = int(keepers[-1])
-    return Reference(print=prints.id[newest], last=prints.day[newest].astype(object), days=1, begun=False)
+    id, day = prints.id[newest], prints.day[newest].astype(object)
+    return Reference(print=id, called=_called(log, id), last=day, days=1, begun=False)
+
+
+def _called(log: Snapshot, id: str) -> str:
+    prints = log.prints()
+    row = int(np.flatnonzero(prints.id == id)[0])
+    return f"{print_number(int(prints.number[row]))} {plain(log.pictures[prints.picture[row]].title)}"

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from logbook.analysis.month.figures import known
-from logbook.records import Cleaning, Paper, Print, Printer, Screen, Stock, Wedge
-from logbook.records.wording import counted_in_words, date_in_full, print_number
+from logbook.records import Cleaning, Paper, Printer, Screen, Stock, Wedge
+from logbook.records.wording import counted_in_words, date_in_full
 from logbook.reports.darkness.reference import reference
 from logbook.reports.month.model import Reminder
 from logbook.snapshot import Snapshot
@@ -101,14 +101,12 @@ def _reference(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[R
     found = reference(log)
     if found is None or len(recent) < FEWEST_PRINTS:
         return
-    known = log.get(Print, found.print)
-    assert known is not None
-    name = f"{print_number(known.number or 0)} {log.pictures[known.picture].title}"
     if not found.begun:
-        text = f"no print is judged again every month, so the eye cannot be told from the printer: R in Tone begins with {name}"
+        why = "no print is judged again every month, so the eye cannot be told from the printer"
+        text = f"{why}: R in Tone begins with {found.called}"
         yield Reminder(kind="reference", id=found.print, text=text)
     elif (weeks := (on - found.last).days // 7) >= REFERENCE_WEEKS:
-        text = f"the reference print, {name}, was last judged {weeks} weeks ago: R in Tone judges it again"
+        text = f"the reference print, {found.called}, was last judged {weeks} weeks ago: R in Tone judges it again"
         yield Reminder(kind="reference", id=found.print, text=text)
 
 

@@ -245,7 +245,8 @@ def test_a_light_is_never_clear_beside_one_whose_lux_is_unknown() -> None:
 
     def standings(lux: dict[str, float]) -> set[Standing]:
         found = analyse(log, Surroundings(lux, {"desk": 120.0}, {}))
-        return {one.standing for one in (*found.contrasts, *found.levels) if one.setting == "light"}
+        told = {one.standing for one in found.contrasts if one.setting == "light"}
+        return told | {one.standing for one in found.levels if one.setting == "light"}
 
     assert standings({"wall": 400.0}) == {"leaning"}
     assert standings({"wall": 400.0, "window": 400.0}) == {"clear"}

@@ -305,7 +305,7 @@ async def test_on_a_paper_where_the_picture_is_new_it_is_as_large_as_the_last_pr
 async def test_what_was_said_of_a_print_is_kept_as_it_is_logged(opened: Opened, demo_copy: Path) -> None:
     async with opened(demo_copy) as pilot:
         await press(pilot, "l")
-        await settled(pilot)
+        await app_of(pilot).workers.wait_for_complete([one for one in app_of(pilot).workers if one.group == "expect"])
         assert "will come out" in shown(pilot)
         await press(pilot, "enter")
     with open_store(demo_copy) as store:

@@ -127,7 +127,7 @@ async def test_tab_shows_darkness_over_time_with_its_marks(opened: Opened, demo_
         assert app_of(pilot).screen.query_one(TrendPlot).display
         assert "calibrated" in text and "▾ new" in text
         assert "−0.33" in text
-        await press(pilot, "tab", "j")
+        await press(pilot, "tab", "tab", "j")
         assert "● clear" in shown(pilot)
         assert rows(pilot).at == 1  # the arrows move the list again
 
