@@ -55,7 +55,7 @@ def test_intervals_cover_and_settings_without_effect_stay_quiet() -> None:
     assert np.mean([one for held in found.slopes.values() for one in held]) >= 0.82
     assert found.wrong <= 0.12
     for name, clear in found.false_clear.items():
-        assert np.mean(clear) <= 0.15, name
+        assert np.mean(clear) <= 0.2, name  # one in ten by chance, of thirty logs
 
 
 def _held_with_rare_levels(rng: np.random.Generator) -> list[bool]:
