@@ -58,6 +58,7 @@ class Shown:
 
     def __init__(self) -> None:
         self._lines: list[Strip | None] = []
+        self._drawn: dict[int, list[tuple[int, Strip]]] = {}  # the parts of each line that were drawn last
         self._size = Size(0, 0)
 
     def forget(self) -> None:
@@ -67,15 +68,17 @@ class Shown:
     def only_changed(self, update: LayoutUpdate | ChopsUpdate, size: Size) -> CompositorUpdate:
         """The part of an update of a screen of that ``size`` that is not on it already."""
         if size != self._size:
-            self._size, self._lines = size, [None] * size.height
+            self._size, self._lines, self._drawn = size, [None] * size.height, {}
         parts = list(_parts(update))
         if any(segment.control for _, _, strip in parts for segment in strip):  # a picture: its cells are not all there is
-            self._lines = [None] * size.height
+            self._lines, self._drawn = [None] * size.height, {}
             return update
         rows: dict[int, list[tuple[int, Strip]]] = {}
         for x, y, strip in parts:
             rows.setdefault(y, []).append((x, strip))
-        return Pieces([piece for y, row in rows.items() for piece in self._of_line(y, row)])
+        drawn = {y: row for y, row in rows.items() if self._drawn.get(y) != row}  # most lines are drawn as they were
+        self._drawn |= drawn
+        return Pieces([piece for y, row in drawn.items() for piece in self._of_line(y, row)])
 
     def _of_line(self, y: int, parts: list[tuple[int, Strip]]) -> Iterator[Piece]:
         old = self._lines[y] if y < len(self._lines) else None

@@ -28,7 +28,7 @@ LAPS = 2  # a line tells its field, the field its form, and the form begins to w
 SECONDS_BETWEEN_LOOKS = 0.005
 SECONDS_BEFORE_GOING_ON = 0.5
 """A widget that is taken away takes the message with it; the keys do not wait longer for it than this."""
-LONGEST_SECONDS = 2.0
+LONGEST_SECONDS = 5.0
 """Nor longer than this for what is under way: a disk that does not answer leaves the keys alive."""
 
 
@@ -92,15 +92,18 @@ class KeysInTurn:
         if done.laps < LAPS and self._app.screen.is_modal:
             self._send(KeyDone(done.number, done.laps + 1))
             return None
-        await self._followed()
+        if done.laps <= LAPS and self._busy():
+            await self._followed()
+            self._app.post_message(KeyDone(done.number, LAPS + 1))  # behind what it brought, such as another focus
+            return None
         self._under_way = False
         return self._waiting.popleft() if self._waiting else None
 
     async def _followed(self) -> None:
         """Wait for what is under way."""
         until = time.monotonic() + LONGEST_SECONDS
-        while (self._held or self._follows()) and time.monotonic() < until:
+        while self._busy() and time.monotonic() < until:
             await asyncio.sleep(SECONDS_BETWEEN_LOOKS)
 
-    def _follows(self) -> bool:
-        return any(worker.group == FOLLOWS and not worker.is_finished for worker in self._app.workers)
+    def _busy(self) -> bool:
+        return self._held > 0 or any(worker.group == FOLLOWS and not worker.is_finished for worker in self._app.workers)
