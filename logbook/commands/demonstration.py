@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import sys
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import click
 
-from logbook.commands.shared import open_program, today_or
+from logbook.commands.shared import day, open_program, today_or
 
 
 @click.command()
-@click.option("--today", type=click.DateTime(["%Y-%m-%d"]), help="The day on which the demonstration ends.")
-def demo(today: datetime | None) -> None:
+@click.option("--today", type=day, metavar="DAY", help="The day on which the demonstration ends.")
+def demo(today: date | None) -> None:
     """Open a throw-away copy of the demonstration logbook; without a terminal, print the four reports on it."""
     import demo_db
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from logbook.commands.shared import on_file, print_answer, reading_log, replacing, shown
+from logbook.commands.shared import day, on_file, print_answer, reading_log, replacing, shown
 from logbook.records.new_file import refuse_what_is_there
 
 if TYPE_CHECKING:
@@ -20,9 +20,9 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 def _options(*names: str) -> Callable[[Command], Command]:
     known = {
-        "today": click.option("--today", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Answer as of this day."),
-        "since": click.option("--since", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Prints from this day on."),
-        "until": click.option("--until", type=click.DateTime(["%Y-%m-%d"]), metavar="DATE", help="Prints up to this day."),
+        "today": click.option("--today", type=day, metavar="DAY", help="Answer as of this day."),
+        "since": click.option("--since", type=day, metavar="DAY", help="Prints from this day on."),
+        "until": click.option("--until", type=day, metavar="DAY", help="Prints up to this day."),
         "paper": click.option("--paper", metavar="NAME", help="One paper, by name or id."),
         "printer": click.option("--printer", metavar="NAME", help="One printer, by name or id."),
         "json": click.option("--json", "as_json", is_flag=True, help="As JSON."),
@@ -36,15 +36,11 @@ def _options(*names: str) -> Callable[[Command], Command]:
     return decorate
 
 
-def _day(value: datetime | None) -> date | None:
-    return value.date() if value is not None else None
-
-
-def _period(since: datetime | None, until: datetime | None) -> dict[str, date | None]:
+def _period(since: date | None, until: date | None) -> dict[str, date | None]:
     """The days asked for; a period that ends before it begins is a slip, not a question."""
     if since is not None and until is not None and until < since:
         raise click.UsageError(f"--until {until:%Y-%m-%d} lies before --since {since:%Y-%m-%d}")
-    return {"since": _day(since), "until": _day(until)}
+    return {"since": since, "until": until}
 
 
 def _ids(log: Snapshot, paper: str | None, printer: str | None) -> tuple[str | None, str | None]:
@@ -64,8 +60,8 @@ def report() -> None:
 @click.option("--after", metavar="NUMBER-or-id", help="Advice for the next attempt at this print.")
 @click.option("--test", "sheets", type=click.Choice(["4", "8"]), help="A planned test of so many small prints.")
 def darkness(
-    since: datetime | None,
-    until: datetime | None,
+    since: date | None,
+    until: date | None,
     paper: str | None,
     printer: str | None,
     set_values: tuple[str, ...],
@@ -117,9 +113,7 @@ def _settings(typed: tuple[str, ...]) -> dict[str, Any]:
 
 @report.command()
 @_options("today", "since", "until", "printer")
-def changeovers(
-    today: datetime | None, since: datetime | None, until: datetime | None, printer: str | None, as_json: bool
-) -> None:
+def changeovers(today: date | None, since: date | None, until: date | None, printer: str | None, as_json: bool) -> None:
     """How much ink each changeover wastes, and where the rest went."""
     from logbook.reports.ink import changeovers
     from logbook.reports.ink import text as changeovers_text
@@ -133,7 +127,7 @@ def changeovers(
 
 @report.command()
 @_options("today", "printer")
-def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
+def batch(today: date | None, printer: str | None, as_json: bool) -> None:
     """Whether a matte or a photo batch is due, and the cheapest plan."""
     from logbook.reports.batch import answer as batch
     from logbook.reports.batch import text as batch_text
@@ -151,7 +145,7 @@ def batch(today: datetime | None, printer: str | None, as_json: bool) -> None:
 @replacing
 @click.option("--markdown", is_flag=True, help="As Markdown.")
 def month(
-    today: datetime | None,
+    today: date | None,
     paper: str | None,
     printer: str | None,
     month: str | None,

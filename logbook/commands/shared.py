@@ -13,6 +13,7 @@ from typing import IO, TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from logbook.records.days import parse_day
 from logbook.records.refusal import Refusal
 from logbook.records.text import plain
 
@@ -94,7 +95,7 @@ def reading_store() -> Iterator[Store]:
 
 
 @contextmanager
-def reading_log(day: datetime | None = None) -> Iterator[Snapshot]:
+def reading_log(day: date | None = None) -> Iterator[Snapshot]:
     """What the logbook holds, as seen on ``day``, else today."""
     from logbook.snapshot import take
 
@@ -124,9 +125,17 @@ def writing_store() -> Iterator[Store]:
         raise
 
 
-def today_or(day: datetime | None) -> date:
+def day(typed: str) -> date:
+    """A day as people write it, as the type of an option; one without a year is the last such day."""
+    try:
+        return parse_day(typed, today_or(None), past=True)
+    except ValueError as error:
+        raise click.BadParameter(str(error)) from None
+
+
+def today_or(day: date | None) -> date:
     """The day asked for, else today."""
-    return day.date() if day is not None else datetime.now().astimezone().date()
+    return day or datetime.now().astimezone().date()
 
 
 def print_answer(answer: Any, as_text: Callable[[Any], str], as_json: bool) -> None:

@@ -15,7 +15,17 @@ from datetime import date, datetime
 from pathlib import Path
 
 import logbook
-from tests.bench import batch_times, bytes_sent, darkness_speed, first_screen, growth, prints_list, ten_years, test_pictures
+from tests.bench import (
+    batch_times,
+    bytes_sent,
+    darkness_speed,
+    first_screen,
+    form_keys,
+    growth,
+    prints_list,
+    ten_years,
+    test_pictures,
+)
 from tests.bench.many import fill
 from tests.bench.row import Row
 from tests.bench.test_store import import_row, save_row
@@ -33,6 +43,7 @@ def _pictures() -> Iterator[Row]:
 
 ROWS: tuple[Callable[[], Iterator[Row] | list[Row]], ...] = (
     first_screen.rows,
+    lambda: [form_keys.row()],
     lambda: [save_row()],
     prints_list.rows,
     lambda: [darkness_speed.row(), darkness_speed.busy_row()],

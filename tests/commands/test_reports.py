@@ -1,6 +1,7 @@
 """``logbook report``: the JSON is a public interface, its keys are promised."""
 
 import json
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from logbook.cli import cli
+from logbook.commands import shared
 
 INTERVAL = {"value", "low", "high"}
 
@@ -183,3 +185,13 @@ def test_a_period_that_ends_before_it_begins_is_wrong_usage(demo_path: Path, rep
     assert "--until 2026-08-31 lies before --since 2026-09-01" in ended.stderr
     same = CliRunner().invoke(cli, ["--file", str(demo_path), "report", report, "--since", "2026-09-01", "--until", "2026-09-01"])
     assert same.exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("written", "iso"),
+    [("25.11.", "2026-11-25"), ("25 nov 2026", "2026-11-25"), ("30 oct", "2026-10-30"), ("2026-11-25", "2026-11-25")],
+)
+def test_days_are_given_as_people_write_them(demo_path: Path, monkeypatch: pytest.MonkeyPatch, written: str, iso: str) -> None:
+    monkeypatch.setattr(shared, "today_or", lambda day: day or date(2026, 11, 27))
+    asked = ["--file", str(demo_path), "report", "batch", "--json", "--today"]
+    assert json.loads(CliRunner().invoke(cli, [*asked, written]).stdout)["today"] == iso

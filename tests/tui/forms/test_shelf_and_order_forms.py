@@ -241,3 +241,15 @@ async def test_the_cursor_goes_to_what_was_just_added(opened: Opened, studio: Pa
     async with opened(studio) as pilot:
         await press(pilot, "7", "+", *"Aaa Sluice", "tab", "m", "enter")
         assert "›Aaa Sluice" in shown(pilot)
+
+
+async def test_nine_inks_are_typed_on_one_line_that_knows_both_blacks(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "nine.db"
+    async with opened(path, first_start=True) as pilot:
+        await fill(pilot, name="bench nine", all_inks="both blacks, c, m, y, lc, lm, grey, light grey 110 48.5")
+        await fill(pilot, ink_0="matte black 350 120")
+        await press(pilot, "ctrl+s")
+    with open_store(path) as store:
+        inks = {ink.ink: (ink.nominal_ml, ink.price) for ink in only(store, Printer).inks}
+    assert list(inks)[:3] == ["matte_black", "photo_black", "cyan"] and len(inks) == 9
+    assert (inks["matte_black"], inks["light_grey"]) == ((350, 120), (110, 48.5))
