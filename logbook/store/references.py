@@ -51,8 +51,8 @@ def users(store: Store, record: Record) -> dict[str, int]:
 def users_in_words(counts: dict[str, int]) -> str:
     """Counts as a phrase.
 
-    >>> users_in_words({"print": 3, "stock": 1})
-    '3 prints and 1 stock'
+    >>> users_in_words({"print": 3, "stock": 1}), users_in_words({"paper": 1, "print": 2, "bench": 2})
+    ('3 prints and 1 stock', '1 paper, 2 prints and 2 benches')
     """
     *most, last = [f"{number:,} {kind if number == 1 else _plural(kind)}" for kind, number in counts.items()]
     return f"{', '.join(most)} and {last}" if most else last

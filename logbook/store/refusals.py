@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+import msgspec
+
 from logbook.records.long_work import GivenUp, still_asked
 from logbook.records.refusal import Refusal
 
@@ -36,7 +38,7 @@ def in_plain_words(path: Path, *, files: bool = True) -> Iterator[None]:
         raise _operational(path, error) from error
     except sqlite3.IntegrityError as error:
         raise StoreRefused(f"this no longer fits what is in the logbook; nothing was saved, look again ({error})") from error
-    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
+    except (sqlite3.DatabaseError, UnicodeDecodeError, msgspec.DecodeError) as error:
         raise StoreRefused(f"the file is damaged or no logbook; `logbook check` says more ({path}: {error})") from error
     except OSError as error:
         if not files:

@@ -101,7 +101,7 @@ def from_row(record: type[R], row: tuple[Any, ...]) -> R:
         if cell is None or name == "instant":
             continue
         if name in maps:
-            fields[name] = msgspec.json.decode(cell)
+            fields[name] = _from_json(cell)
         elif name == "number":
             fields[name] = as_written(cell)
         else:
@@ -110,6 +110,14 @@ def from_row(record: type[R], row: tuple[Any, ...]) -> R:
         return msgspec.convert(fields, record)
     except (msgspec.ValidationError, Refused):
         raise StoreRefused(_unreadable(record, fields)) from None
+
+
+def _from_json(cell: str) -> Any:
+    """What a cell says; a damaged one as it stands, which fits no field."""
+    try:
+        return msgspec.json.decode(cell)
+    except msgspec.DecodeError:
+        return cell
 
 
 def _unreadable(record: type[Record], fields: dict[str, Any]) -> str:

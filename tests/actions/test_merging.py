@@ -157,7 +157,11 @@ def test_what_was_deleted_there_and_changed_here_is_asked(pair: tuple[Store, Pat
         merge(laptop, store.path)
         assert (note_of(store), note_of(laptop)) == ("still wanted", "still wanted")
         (question,) = questions(laptop)
+        decide(laptop, question, "true")
+        assert (note_of(laptop), questions(laptop)) == ("still wanted", [])
+        journal.undo(laptop)
         decide(laptop, question, "false")
+        assert (reading.get(laptop, Print, "shared"), questions(laptop)) == (None, [])
         merge(store, path)
         assert reading.get(store, Print, "shared") is None
 

@@ -3,13 +3,16 @@
 import shutil
 import sqlite3
 from contextlib import closing
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from logbook.actions.exporting import export_lines
-from logbook.store import StoreRefused, backup, journal, open_store, replaying
+from logbook.records import Print
+from logbook.store import StoreRefused, backup, columns, history, journal, open_store, reading, replaying
 from logbook.store.checking import check_file
+from logbook.store.refusals import in_plain_words
 from tests.studio import MORNING, furnish, sheet
 
 
@@ -67,6 +70,15 @@ def test_every_difference_is_named_and_nothing_is_restored_from_it(
     with pytest.raises(StoreRefused, match="was not restored"):
         backup.restore(tmp_path / "other.db", copy, MORNING.date())
     assert not (tmp_path / "other.db").exists()
+
+
+def test_a_damaged_cell_is_said_by_whatever_reads_it(copy: Path) -> None:
+    spoil(copy, "PRAGMA ignore_check_constraints = ON", "UPDATE print SET settings = '{' WHERE id = 'print-4'")
+    assert check_file(copy)
+    with open_store(copy, migrate=False) as store:
+        for read in (partial(reading.every, kind=Print), columns.prints, history.page):
+            with pytest.raises(StoreRefused, match=r"damaged|can't be read"), in_plain_words(copy):
+                read(store)
 
 
 def test_a_view_without_end_is_refused_before_it_runs(copy: Path) -> None:

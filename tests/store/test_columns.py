@@ -7,6 +7,7 @@ import numpy as np
 from logbook.records import Judgement, Print
 from logbook.snapshot import take
 from logbook.store import Store, columns, reading
+from logbook.store.judgement_columns import judgements
 
 
 def test_columns_are_the_records_in_time_order(demo_store: Store) -> None:
@@ -22,6 +23,18 @@ def test_columns_are_the_records_in_time_order(demo_store: Store) -> None:
         wanted = [np.nan if getattr(one, name) is None else getattr(one, name) for one in prints]
         np.testing.assert_array_equal(getattr(told, name), wanted)
     assert list(told.number) == [reading.number_of(demo_store, one.id) for one in prints]
+
+
+def test_columns_of_judgements_are_the_records_in_time_order(demo_store: Store) -> None:
+    seen = reading.every(demo_store, Judgement)
+    told = judgements(demo_store)
+    assert list(told.day.astype(object)) == [one.at.date() for one in seen]
+    np.testing.assert_allclose(told.at, [one.at.timestamp() for one in seen])
+    for name in ("print", "light", "shadows", "verdict"):
+        assert list(getattr(told, name)) == [getattr(one, name) for one in seen], name
+    for name in ("darkness", "hours_dry"):
+        wanted = [np.nan if getattr(one, name) is None else getattr(one, name) for one in seen]
+        np.testing.assert_array_equal(getattr(told, name), wanted)
 
 
 def test_a_print_is_what_its_last_judgement_says(demo_store: Store) -> None:

@@ -8,14 +8,13 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
 from logbook.records import Judgement, Print
 from logbook.store import drafts, open_store, reading
-from logbook.tui.forms.draft import SECONDS_BEFORE_KEEPING
 from tests.studio import only, with_a_print
 from tests.tui.terminal import PATIENCE_SECONDS, Terminal
 
@@ -29,6 +28,21 @@ def is_running(process: int) -> bool:
     except ProcessLookupError:
         return False
     return True
+
+
+def wait_until(come: Callable[[], bool], else_said: str) -> None:
+    """Wait for what nothing on the screen tells."""
+    end = time.monotonic() + PATIENCE_SECONDS
+    while not come():
+        assert time.monotonic() < end, else_said
+        time.sleep(0.05)
+
+
+def drafts_kept(path: Path) -> int:
+    """Half-filled forms in the file, those of open windows too."""
+    with open_store(path) as store:
+        (count,) = store.connection.execute("SELECT count(*) FROM draft").fetchone()
+    return int(count)
 
 
 def start(terminal: Terminal, path: Path) -> None:
@@ -102,10 +116,7 @@ def test_a_half_filled_form_survives_the_terminal_being_closed(terminal: Termina
     terminal.wait_for("two thirds darker")
     program = terminal.process()
     terminal.close()
-    end = time.monotonic() + PATIENCE_SECONDS
-    while is_running(program):
-        assert time.monotonic() < end, "the program goes on without its terminal"
-        time.sleep(0.05)
+    wait_until(lambda: not is_running(program), "the program goes on without its terminal")
     with open_store(path) as store:
         assert drafts.left_behind(store) != []
     start(terminal, path)
@@ -119,7 +130,7 @@ def test_what_was_said_to_be_logged_and_what_was_typed_survive_a_kill(terminal: 
     log_one_more_and_judge(terminal)
     terminal.press("2")
     terminal.wait_for("two thirds darker")
-    time.sleep(3 * SECONDS_BEFORE_KEEPING)  # nothing on the screen says that the draft is kept
+    wait_until(lambda: drafts_kept(path) == 1, "the half-filled form is not kept")  # nothing on the screen says that it is
     os.kill(terminal.process(), signal.SIGKILL)
     terminal.wait_for_end()
     said = subprocess.run([sys.executable, "-m", "logbook", "--file", str(path), "check"], capture_output=True, check=False)
