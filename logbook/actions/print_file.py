@@ -6,9 +6,9 @@ from typing import Any
 
 from logbook.actions.pictures import sha256_of
 from logbook.picture.header import read_header
-from logbook.picture.icc import profile_of, read_profile
+from logbook.picture.icc import read_profile
 from logbook.picture.lift import Lift, lift_of_wedge
-from logbook.picture.print_file import Recipe, write_print_file
+from logbook.picture.print_file import Recipe, printed_in, write_print_file
 from logbook.picture.reading import Progress
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import ppi_at
@@ -93,9 +93,9 @@ def _own_size(width: int, height: int, ppi: float | None) -> tuple[float, float]
 
 def _lift(image: Path, wanted: Wanted) -> Lift | None:
     """The lift that the wedge asks for; ``Refusal`` where it asks for one that cannot be made."""
-    profile = profile_of(read_header(image))
-    if wanted.wedge is None or profile is None:
+    if wanted.wedge is None:
         return None
+    profile = printed_in(read_header(image))
     output = read_profile(wanted.profile) if wanted.profile is not None else None
     try:
         return lift_of_wedge(wanted.wedge, profile, output, wanted.intent, wanted.black_point_compensation)[0]

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from logbook.picture.file import Pixels
 from logbook.picture.icc import L_PER_16_BIT, Profile, lightness_16, lightness_profile, transform
-from logbook.picture.lightness import luminance_of_lightness
+from logbook.picture.lightness import grey_ramp, luminance_of_lightness
 
 _SHOULDER = 3  # the higher, the nearer to white the shoulder begins
 
@@ -50,8 +50,7 @@ def greys_in_srgb(pixels: Pixels, profile: Profile) -> Pixels:
 
 def _light_of_greys(profile: Profile) -> NDArray[np.float64]:
     """The light (0 to 1) of the profile's 256 greys, without its black."""
-    channels = 1 if profile.mode == "L" else 3
-    greys = np.repeat(np.arange(256, dtype=np.uint8)[:, None], channels, axis=1)
-    light = luminance_of_lightness(lightness_16(transform(profile, lightness_profile()), greys, profile.mode) * L_PER_16_BIT)
+    greys = lightness_16(transform(profile, lightness_profile()), grey_ramp(profile), profile.mode)
+    light = luminance_of_lightness(greys * L_PER_16_BIT)
     rising: NDArray[np.float64] = np.maximum.accumulate((light - light[0]) / max(float(light[-1] - light[0]), 1e-9))
     return rising + np.arange(256) * 1e-12  # strictly rising, so that it can be read backwards

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageCms
 
-from logbook.picture.file import Encoding, PictureFile
+from logbook.picture.file import Encoding, PictureFile, Pixels
 from logbook.picture.refusal import PictureRefused, reason, shown
 from logbook.records.text import plain
 
@@ -104,6 +104,15 @@ def profile_of(picture: PictureFile, *, ignore: bool = False) -> Profile | None:
     found = open_profile(picture.profile, f"{shown(picture.path)}: embedded profile")
     if found.mode != mode and not (mode == "L" and found.mode == "RGB"):  # grey under an RGB profile is R = G = B
         raise PictureRefused(f"{shown(picture.path)}: embedded profile {found.name!r} is not for the channels of this picture")
+    return found
+
+
+def in_lab(inks: Pixels, profile: Profile) -> Pixels:
+    """CIE Lab in 16 bits (…, 3), as LittleCMS has it: 655.35 a step of L*, 257 one of a* and b* from 32,896 on, relative."""
+    found: Pixels = imagecodecs.cms_transform(
+        inks, profile.handle.tobytes(), lab().handle.tobytes(),
+        colorspace="cmyk", outcolorspace="lab", outdtype="uint16", intent=int(ImageCms.Intent.RELATIVE_COLORIMETRIC),
+    )  # fmt: skip
     return found
 
 

@@ -7,9 +7,9 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from logbook.picture.file import Pixels
+from logbook.picture.file import COLOURS, Mode, Pixels
 from logbook.picture.icc import L_PER_16_BIT, Profile, same_profile, srgb
-from logbook.picture.lightness import lightness_of_colours
+from logbook.picture.lightness import grey_ramp, lightness_of_colours
 from logbook.picture.proof import INTENTS, Way, proof_lightness
 from logbook.picture.reading import Sample
 from logbook.picture.refusal import PictureRefused
@@ -59,6 +59,13 @@ class Lift:
         values = self.at(np.arange(top + 1) * (255 / top)) * (top / 255)
         whole: Pixels = np.floor(values + 0.5).astype(np.uint16 if bits == 16 else np.uint8)
         return whole
+
+    def applied(self, pixels: Pixels, mode: Mode) -> Pixels:
+        """Pixels (…, channels) of 8 or 16 bits, lifted: of RGB and grey every colour, of Lab the lightness; alpha stays."""
+        lifted = pixels.copy()
+        toned = 1 if mode == "LAB" else COLOURS[mode]
+        lifted[..., :toned] = self.table(pixels.dtype.itemsize * 8)[pixels[..., :toned]]
+        return lifted
 
     @cached_property
     def points(self) -> tuple[tuple[int, int], ...]:
@@ -137,12 +144,12 @@ def _space(name: str | None, profile: Profile, output: Profile | None) -> Profil
 
 def _greys(profile: Profile, output: Profile | None, way: Way) -> NDArray[np.float64]:
     """L* of the 256 greys of a space, proofed unless they are the output's own numbers."""
-    ramp = np.repeat(np.arange(256, dtype=np.uint8)[:, None], 1 if profile.mode == "L" else 3, axis=1)
+    ramp = grey_ramp(profile)
     if output is None or same_profile(profile, output):
         return lightness_of_colours(ramp, profile.mode, profile) * np.float64(L_PER_16_BIT)
     return proof_lightness(ramp, profile, output, way)
 
 
 def lifted(lift: Lift, sample: Sample) -> Sample:
-    """The sample as a lifted copy has it; its pixels must be RGB or grey."""
-    return replace(sample, values=lift.table(sample.values.dtype.itemsize * 8)[sample.values])
+    """The sample as a lifted copy has it; its pixels must be RGB, grey or Lab."""
+    return replace(sample, values=lift.applied(sample.values, sample.mode))

@@ -20,6 +20,8 @@ def write_lift_table(lift: Lift, mode: Mode, to: Path) -> None:
     suffix = to.suffix.lower()
     if suffix not in (".icc", ".icm", ".csv"):
         raise PictureRefused(f"{shown(to)}: name it .icc or .csv")
+    if mode not in ("L", "RGB"):
+        raise PictureRefused(f"{shown(to)}: a table lifts RGB and grey; of Lab write a lifted copy or the print file")
     data = pairs_text(lift).encode() if suffix == ".csv" else device_link(lift, COLOURS[mode])
     with refused_in_one_line(to), NewFile(to) as file:
         file.write(data)

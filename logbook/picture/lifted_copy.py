@@ -20,15 +20,12 @@ def write_lifted_copy(path: Path, lift: Lift, to: Path, progress: Progress | Non
     """
     picture = read_header(path)
     refuse_what_is_there(to)
-    if picture.mode not in ("L", "RGB"):
-        raise PictureRefused(f"{shown(path)}: a lift is for RGB and grey, not for {picture.mode}")
+    if picture.mode == "CMYK":
+        raise PictureRefused(f"{shown(path)}: inks are not lifted as they are; the print file is, through their profile")
     colours, (width, height), bits = COLOURS[picture.mode], picture.stored_px, 16 if picture.bits == 16 else 8
     said = profile_of(picture) if picture.encoding else None
     profile = picture.profile or (said.handle.tobytes() if said else None)
-    told = Told(picture.ppi, profile, picture.orientation, metadata(picture))
-    table = lift.table(bits)
+    told = Told(picture.ppi, profile, picture.orientation, metadata(picture), lab=picture.mode == "LAB")
     with new_tiff(to, (height, width, colours + picture.alpha), bits, told, alpha=picture.alpha) as copy:
         for _, rows in pieces(picture, progress=progress):
-            lifted = rows.copy()
-            lifted[..., :colours] = table[rows[..., :colours]]
-            copy.write(lifted)
+            copy.write(lift.applied(rows, picture.mode))

@@ -99,6 +99,14 @@ def lightness_of_colours(values: NDArray[np.uint8], mode: str, profile: Profile 
     return lightness_16(transform(usable, lightness_profile()), plain, usable.mode)
 
 
+def grey_ramp(profile: Profile) -> NDArray[np.uint8]:
+    """The 256 greys of a profile's channels, from black: (256, channels); of Lab those without colour."""
+    levels = np.arange(256, dtype=np.uint8)[:, None]
+    if profile.mode == "LAB":
+        return np.pad(levels, ((0, 0), (0, 2)))
+    return np.repeat(levels, 1 if profile.mode == "L" else 3, axis=1)
+
+
 def for_profile(values: NDArray[np.uint8], mode: str, profile: Profile | None) -> tuple[Profile, NDArray[np.uint8]]:
     """The colours in the channels of the profile: grey under RGB is R = G = B; inks without a profile become sRGB."""
     if profile is None:

@@ -21,7 +21,7 @@ _CHANNELS, _ROWS, _BYTES, _X_PPI, _Y_PPI, _UNIT, _EXTRA, _PROFILE = 277, 278, 27
 _SOFTWARE = 305
 _XMP, _IPTC, _EXIF, _GPS, _INTEROPERABILITY, _IPTC_RESOURCE = 700, 33723, 34665, 34853, 40965, 0x0404
 _PHOTOMETRIC_OF = {1: 1, 3: 2, 4: 5}  # channels of colour → grey (black is zero), RGB, inks
-_INCH, _STRAIGHT_ALPHA = 2, 2
+_INCH, _STRAIGHT_ALPHA, _CIE_LAB = 2, 2, 8
 MOST_BYTES = 2**32 - 2**24
 # What describes the pixels of the file it stands in, or points into it: the copy has its own, or none.
 _OF_THE_FILE = {
@@ -32,12 +32,13 @@ _OF_THE_FILE = {
 
 @dataclass(frozen=True)
 class Told:
-    """What a new TIFF says beside its pixels; ``kept`` is what another file said of its picture."""
+    """What a new TIFF says beside its pixels; ``kept`` is what another file said of its picture, ``lab`` makes it CIE Lab."""
 
     ppi: float | None = None
     profile: bytes | None = None
     orientation: int = 1
     kept: ImageFileDirectory_v2 | None = None
+    lab: bool = False
 
 
 class NewTiff:
@@ -127,7 +128,7 @@ def _directory(shape: tuple[int, int, int], bits: int, told: Told, alpha: bool) 
         _HEIGHT: (TiffTags.LONG, height),
         _BITS: (TiffTags.SHORT, (bits,) * channels),
         _COMPRESSION: (TiffTags.SHORT, 1),
-        _PHOTOMETRIC: (TiffTags.SHORT, _PHOTOMETRIC_OF[channels - alpha]),
+        _PHOTOMETRIC: (TiffTags.SHORT, _CIE_LAB if told.lab else _PHOTOMETRIC_OF[channels - alpha]),
         _OFFSETS: (TiffTags.LONG, 0),
         _ORIENTATION: (TiffTags.SHORT, told.orientation),
         _SOFTWARE: (TiffTags.ASCII, MAKER),

@@ -32,11 +32,13 @@ def shoot(
     blur: float = 0.6,
     turn: int = 0,
     table: float = 0.03,
+    floor: tuple[float, float, float] | None = None,
 ) -> Path:
     """Writes a shot of a wedge: the page's corners at shares of the frame, light falling off to the right and down.
 
     ``exposure`` is the luminance of the paper's brightest place, ``noise`` the sensor's, in linear light; what lies
-    around the page has the luminance ``table``.
+    around the page has the luminance ``table``; beyond the table's edge, a line from one share of the width at the top to
+    another at the bottom, it has that of the ``floor``, the last of its three numbers.
     """
     page = _page()
     light = luminance_of_lightness(curve(page)).astype(np.float32)
@@ -46,8 +48,9 @@ def shoot(
         size, Image.Transform.PERSPECTIVE, coefficients(frame, page.shape), Image.Resampling.BILINEAR, fillcolor=-1.0
     )
     linear = np.array(flat)
-    linear[linear < 0] = table
     x, y = np.meshgrid(np.linspace(0, 1, across), np.linspace(0, 1, down))
+    beyond = x > floor[0] + (floor[1] - floor[0]) * y if floor else np.zeros_like(x, bool)
+    linear = np.where(linear < 0, np.where(beyond, floor[2] if floor else table, table), linear)
     linear = linear * exposure * (1 - falloff * (0.7 * x + 0.3 * y * y))
     linear = gaussian_filter(linear, blur)
     linear = linear + np.random.default_rng(7).normal(0, 1, linear.shape) * noise * np.sqrt(np.clip(linear, 0.01, None))

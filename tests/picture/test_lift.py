@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import tifffile
 from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
@@ -158,7 +159,7 @@ def test_nothing_is_written_over_or_left_half_done(tmp_path: Path, monkeypatch: 
 
 def test_inks_are_not_lifted(tmp_path: Path) -> None:
     Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "a.tif")
-    with pytest.raises(PictureRefused, match="not for CMYK"):
+    with pytest.raises(PictureRefused, match="inks are not lifted as they are"):
         write_lifted_copy(tmp_path / "a.tif", lift_to(8), tmp_path / "b.tif")
 
 
@@ -191,3 +192,17 @@ def test_a_copy_of_what_names_its_space_elsewhere_carries_a_profile_for_it(tmp_p
     assert one is not None and other is not None
     green = np.array([[0, 255, 0]], np.uint8)
     assert lightness_of_colours(green, "RGB", one) == lightness_of_colours(green, "RGB", other)
+
+
+@pytest.mark.parametrize("bits", [8, 16])
+def test_of_lab_the_lightness_is_lifted(tmp_path: Path, bits: int) -> None:
+    pixels = landscape(bits=bits)
+    path = write_tiff(tmp_path / "a.tif", pixels, photometric="cielab")
+    write_lifted_copy(path, lift_to(9), tmp_path / "b.tif")
+    with tifffile.TiffFile(tmp_path / "b.tif") as file:
+        page = file.pages[0]
+        assert isinstance(page, tifffile.TiffPage)
+        found = page.asarray()
+        assert page.photometric == tifffile.PHOTOMETRIC.CIELAB
+    assert np.array_equal(found[..., 0], lift_to(9).table(bits)[pixels[..., 0]])
+    assert np.array_equal(found[..., 1:], pixels[..., 1:])

@@ -39,6 +39,25 @@ def test_a_scan_tells_the_truth(tmp_path: Path, name: str) -> None:
     assert found.first_step in (12, 14)  # 12 lies 0.45 L* above black, 14 lies 1.3
 
 
+def on_a_table(folder: Path, seed: int) -> Path:
+    """A shot of a page on a table whose edge, dark or bright, runs through the frame, often past the page's own."""
+    rng = np.random.default_rng(seed)
+    left, right = rng.uniform(0.02, 0.2, 2)
+    corners = ((left, 0.12), (1 - right, 0.1), (1 - right + 0.01, 0.9), (left - 0.01, 0.88))
+    table, floor = rng.choice([0.01, 0.03, 0.1, 0.3, 0.6, 0.9], 2)
+    edge = 1 - right + float(rng.uniform(0, 0.06))
+    return shoot(
+        folder / f"{seed}.png", corners=corners, size=(1000, 620), table=table, floor=(edge, edge + 0.03, floor), turn=seed % 4
+    )
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_tables_edge_is_no_mark(tmp_path: Path, seed: int) -> None:
+    printed, shown = open_shots(on_a_table(tmp_path, seed))
+    assert len(printed) == 1 and shown is None
+    assert printed[0].plane.pixels_per_unit > 5
+
+
 @pytest.mark.parametrize(
     ("flaw", "why"), [({"corners": TILTED}, "a photograph, by its slant"), ({"falloff": 0.4}, "a photograph, by its light")]
 )

@@ -1,5 +1,8 @@
 """The print file: the picture as it goes to the printer, in 16 bits, and the original as it was."""
 
+import io
+from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 import numpy as np
@@ -7,7 +10,7 @@ import pytest
 import tifffile
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import Image
+from PIL import Image, ImageCms
 
 from logbook.actions.print_file import Wanted, free_name, make_print_file
 from logbook.picture.brighten import brightening
@@ -17,7 +20,7 @@ from logbook.picture.icc import srgb
 from logbook.picture.lift import lift_to
 from logbook.picture.print_file import Recipe, sharpened, write_print_file
 from logbook.picture.refusal import PictureRefused
-from logbook.records import Paper
+from logbook.records import Paper, Wedge
 from logbook.records.refusal import Refusal
 from tests.picture.files import landscape, saved, write_tiff
 
@@ -44,6 +47,42 @@ def test_at_its_own_size_nothing_but_the_tones_changes(tmp_path: Path, bits: int
     assert path.read_bytes() == before
     copy = read_header(tmp_path / "c.tif")
     assert (copy.bits, copy.ppi, copy.profile) == (16, 300, srgb().handle.tobytes())
+
+
+@pytest.mark.parametrize("bits", [8, 16])
+def test_of_lab_the_lightness_is_toned_and_the_colours_stay(tmp_path: Path, bits: int) -> None:
+    pixels = landscape(bits=bits)
+    pixels[..., 1:] -= pixels.dtype.type(2 ** (bits - 1) - 9)  # some colours below neutral, some above
+    path = write_tiff(tmp_path / "a.tif", pixels, photometric="cielab", ppi=300)
+    write_print_file(path, replace(AS_IT_IS, lift=lift_to(9), borders_mm=(5, 5, 5, 5)), tmp_path / "b.tif")
+    found = read_header(tmp_path / "b.tif")
+    assert (found.mode, found.bits) == ("LAB", 16)
+    edge = round(5 / 25.4 * 300)
+    inside = made(tmp_path / "b.tif")[edge:-edge, edge:-edge]
+    wide = pixels.astype(np.uint16)
+    assert np.array_equal(inside[..., 0], lift_to(9).table(16)[wide[..., 0] * (257 if bits == 8 else 1)])
+    assert np.array_equal(inside[..., 1:], wide[..., 1:] << (8 if bits == 8 else 0))
+    assert made(tmp_path / "b.tif")[0, 0].tolist() == [65535, 0, 0]
+
+
+INK_PROFILE = Path("/usr/share/color/icc/ghostscript/default_cmyk.icc")
+
+
+@pytest.mark.skipif(not INK_PROFILE.exists(), reason="default_cmyk.icc (Debian: libgs-common) is not installed")
+def test_inks_are_printed_in_lab_through_their_profile(tmp_path: Path) -> None:
+    inks = np.dstack([landscape(), landscape()[..., :1] // 2])
+    data = INK_PROFILE.read_bytes()
+    path = write_tiff(tmp_path / "a.tif", inks, photometric="separated", ppi=300, profile=data)
+    write_print_file(path, AS_IT_IS, tmp_path / "b.tif")
+    found = made(tmp_path / "b.tif")
+    change = ImageCms.buildTransform(io.BytesIO(data), ImageCms.createProfile("LAB"), "CMYK", "LAB", ImageCms.Intent(1))
+    theirs = np.asarray(change.apply(Image.fromarray(inks, "CMYK")))
+    assert np.abs(found[..., 0] / 655.35 - theirs[..., 0] / 2.55).max() < 0.25
+    assert np.abs(found[..., 1:].view(np.int16) / 256 - theirs[..., 1:].view(np.int8)).max() < 0.55
+    wedge = Wedge(id="w", paper="rag", at=datetime(2026, 11, 20, tzinfo=UTC), first_step=14)
+    lift = make_print_file(path, Wanted(wedge=wedge), tmp_path / "c.tif").settings["shadow_lift"]
+    assert (made(tmp_path / "c.tif")[..., 0] >= found[..., 0]).all()
+    assert lift > 0
 
 
 @given(stops=st.floats(-2, 2), bits=st.sampled_from([8, 16]))
@@ -117,5 +156,5 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     with pytest.raises(Refusal, match="is there already"):
         write_print_file(path, AS_IT_IS, path)
     Image.fromarray(landscape()).convert("CMYK").save(tmp_path / "inks.tif")
-    with pytest.raises(PictureRefused, match="not of CMYK"):
+    with pytest.raises(PictureRefused, match="its inks have no profile"):
         write_print_file(tmp_path / "inks.tif", AS_IT_IS, tmp_path / "b.tif")

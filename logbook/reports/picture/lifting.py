@@ -49,8 +49,8 @@ def lift_found(
     profile, output = through
     if wedge is None:
         return None, ""
-    if sample.mode not in ("L", "RGB") or profile is None:
-        return None, f"A lift is for RGB and grey, not for {sample.mode}."
+    if sample.mode == "CMYK" or profile is None:
+        return None, "Inks are not lifted as they are; the print file is, through their profile."
     try:
         lift, intended = lift_of_wedge(wedge, profile, output, intent, compensated)
     except PictureRefused as none:
