@@ -14,6 +14,7 @@ from logbook.records.units import parse_border, parse_length, parse_size
 Command = TypeVar("Command", bound=Callable[..., Any])
 IMAGE = click.argument("image", type=click.Path(path_type=Path), metavar="IMAGE")
 JSON = click.option("--json", "as_json", is_flag=True, help="As JSON.")
+A_BORDER = "Once for all sides, or four times: top, right, bottom, left."
 IGNORE = click.option("--ignore-profile", is_flag=True, help="Ignore the embedded profile and read the file as sRGB.")
 
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from logbook.commands.picture_options import BORDER, BORDERS, IGNORE, IMAGE, JSON, LENGTH, one_size, sized
+from logbook.commands.picture_options import A_BORDER, BORDERS, IGNORE, IMAGE, JSON, LENGTH, one_size, sized
 from logbook.commands.shared import logbook_path, on_file, print_answer, reading_store, shown, writing_store
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 @click.command()
 @IMAGE
 @sized
-@click.option("--border", "border_mm", callback=BORDER, default="0", metavar="L", help="Border on each side.")
+@click.option("--border", "borders_mm", multiple=True, callback=BORDERS, metavar="L", help=A_BORDER)
 @click.option("--roll", "roll_mm", callback=LENGTH, metavar="L", help="Width of the roll; without it the paper's.")
 @click.option("--paper", metavar="NAME", help="The paper, by name or id: its black and its wedge's lift.")
 @click.option("--profile", type=click.Path(path_type=Path), metavar="FILE", help="An output profile to proof on.")
@@ -120,14 +120,7 @@ def _progress(quiet: bool) -> Iterator[Callable[[float], None] | None]:
 @IMAGE
 @sized
 @click.option("--ppi", type=click.FloatRange(60, 2880), help="Pixels an inch of the print; without it the picture's own.")
-@click.option(
-    "--border",
-    "borders",
-    multiple=True,
-    callback=BORDERS,
-    metavar="L",
-    help="Once for all sides, or four times: top, right, bottom, left.",
-)
+@click.option("--border", "borders", multiple=True, callback=BORDERS, metavar="L", help=A_BORDER)
 @click.option(
     "--brighten", "brighten_stops", type=click.FloatRange(-2, 2), default=0.0, metavar="STOPS", help="Brighter by so much."
 )

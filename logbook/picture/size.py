@@ -3,6 +3,8 @@
 import math
 from dataclasses import dataclass
 
+from logbook.records.units import Borders
+
 MM_PER_INCH = 25.4
 ARCMINUTE = math.radians(1 / 60)  # what an eye of ordinary acuity (20/20) separates
 _CLOSE = 0.01  # a shape within 1 % of the picture's is the picture's
@@ -62,9 +64,10 @@ class Wish:
         return float(width_px * scale), float(height_px * scale)
 
 
-def sheet_mm(image_mm: tuple[float, float], border_mm: float) -> tuple[float, float]:
-    """The image with a border on each side."""
-    return image_mm[0] + 2 * border_mm, image_mm[1] + 2 * border_mm
+def sheet_mm(image_mm: tuple[float, float], borders_mm: Borders) -> tuple[float, float]:
+    """The image with its borders (top, right, bottom, left)."""
+    top, right, bottom, left = borders_mm
+    return image_mm[0] + left + right, image_mm[1] + top + bottom
 
 
 @dataclass(frozen=True)

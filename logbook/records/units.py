@@ -13,6 +13,8 @@ _LENGTH = re.compile(
 LONGEST_MM = 1_000_000.0
 ROUNDING_MM = 0.05  # sizes in inches turned into mm and back must still fit the roll they were made for
 
+Borders = tuple[float, float, float, float]  # top, right, bottom, left
+
 
 def parse_length(text: str, *, unit: str = "mm") -> float:
     """A length in mm; ``unit`` is meant where none is typed. ``ValueError`` says what was not understood.
@@ -34,6 +36,31 @@ def parse_border(text: str, *, unit: str = "mm") -> float:
     (0.0, 25.0)
     """
     return 0.0 if _number_and_unit(text)[0] == 0 else parse_length(text, unit=unit)
+
+
+def parse_borders(text: str) -> float | Borders:
+    """One border for all sides, or four for top, right, bottom and left, in mm; a unit after the last serves them all.
+
+    >>> parse_borders("17 3/4 in"), parse_borders("30 30 45 30"), parse_borders("3 3 4.5 3 cm")
+    (450.85, (30.0, 30.0, 45.0, 30.0), (30.0, 30.0, 45.0, 30.0))
+    """
+    parts = re.split(r"[\s;]+", text.strip())
+    unit = parts.pop() if parts[-1].lower() in MM_PER_UNIT else "mm"
+    if len(parts) != 4:
+        return parse_border(text)
+    top, right, bottom, left = (parse_border(part, unit=unit.lower()) for part in parts)
+    return top if top == right == bottom == left else (top, right, bottom, left)
+
+
+def borders_text(borders_mm: float | Borders) -> str:
+    """Borders that ``parse_borders`` reads back as they were.
+
+    >>> borders_text(25.0), borders_text((30.0, 30.0, 45.5, 30.0))
+    ('2.5 cm', '30 30 45.5 30 mm')
+    """
+    if isinstance(borders_mm, tuple):
+        return " ".join(number_text(mm, 6) for mm in borders_mm) + " mm"
+    return exact_length_text(borders_mm)
 
 
 def parse_size(text: str) -> tuple[float, float]:

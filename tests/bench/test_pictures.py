@@ -33,7 +33,7 @@ base = peak()
 start = time.process_time()
 """
 _DECODE = "image = Image.open(sys.argv[1]); image.load()\n"
-_INSPECT = "inspection.answer(sys.argv[1], inspection.Options(long_mm=520, border_mm=25, roll_mm=609.6))\n"
+_INSPECT = "inspection.answer(sys.argv[1], inspection.Options(long_mm=520, borders_mm=(25,) * 4, roll_mm=609.6))\n"
 _END = "print(json.dumps([time.process_time() - start, peak() - base]))"
 
 

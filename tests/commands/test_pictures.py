@@ -38,6 +38,13 @@ def test_inspect_in_words_and_in_json(run: Run, picture: Path) -> None:
     assert found["fits_roll"] is True
 
 
+def test_inspect_knows_unequal_borders(run: Run, picture: Path) -> None:
+    borders = [word for border in ("30", "30", "45", "20") for word in ("--border", border)]
+    said = run("inspect", picture, "--long", "30cm", *borders).stdout
+    assert "35×27.5 cm with borders of 3 cm top, 3 cm right, 4.5 cm bottom, 2 cm left" in " ".join(said.split())
+    assert "to the image, off the bottom: 45 mm" in said
+
+
 def test_inspect_leaves_no_logbook_behind(run: Run, picture: Path, tmp_path: Path) -> None:
     assert run("inspect", picture).exit_code == 0
     assert not (tmp_path / "logbook.db").exists()

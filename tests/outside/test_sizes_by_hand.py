@@ -44,7 +44,7 @@ def test_two_sizes_at_once_are_refused() -> None:
 
 def test_border_sheet_and_roll() -> None:
     """520 × 390 with 25 mm around is 570 × 440; on 24 in (609.6 mm) it lies across and uses 440 mm."""
-    sheet = sheet_mm((520, 390), 25)
+    sheet = sheet_mm((520, 390), (25, 25, 25, 25))
     assert sheet == (570, 440)
     assert lay_on_roll(sheet, 609.6) == OnRoll(570, 440, turned=False)
     assert lay_on_roll(sheet, 432) is None
@@ -52,7 +52,7 @@ def test_border_sheet_and_roll() -> None:
 
 
 def test_the_cuts_leave_the_image() -> None:
-    lines = [cut.at_mm for cut in cuts((520, 390), 25, OnRoll(570, 440, turned=False), 609.6)]
+    lines = [cut.at_mm for cut in cuts((520, 390), (25, 25, 25, 25), OnRoll(570, 440, turned=False), 609.6)]
     assert lines == [440, 570, 25]
 
 
@@ -63,3 +63,15 @@ def test_a_lift_of_8_leaves_its_pins_at_62_and_191_where_they_are() -> None:
     assert lift.pins == ((62, 62), (191, 191))
     assert (curve[0], curve[62], curve[191], curve[255]) == (8, 62, 191, 255)
     assert curve[62:] == tuple(range(62, 256))
+
+
+def test_unequal_borders_are_cut_side_by_side() -> None:
+    borders = (30, 30, 45, 20)  # top, right, bottom, left; reckoned by hand
+    assert sheet_mm((400, 500), borders) == (450, 575)
+    found = cuts((400, 500), borders, None, None)
+    assert [(cut.what.rpartition(" ")[2], cut.at_mm) for cut in found] == [
+        ("top", 30),
+        ("right", 30),
+        ("bottom", 45),
+        ("left", 20),
+    ]

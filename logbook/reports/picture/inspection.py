@@ -17,6 +17,7 @@ from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
 from logbook.records import Paper, Picture, Wedge
 from logbook.records.text import plain
+from logbook.records.units import Borders
 from logbook.reports.picture.lifting import LiftFound, last_wedge, lift_found
 from logbook.reports.shared.naming import paper_id
 from logbook.snapshot import Snapshot
@@ -89,7 +90,8 @@ class Inspection(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Options(msgspec.Struct, frozen=True, kw_only=True):
-    """How the picture is to be printed; lengths in mm, ``profile`` a file. Of the three sizes at most one.
+    """How the picture is to be printed; lengths in mm, borders from the top
+    clockwise, ``profile`` a file. Of the three sizes at most one.
 
     ``intent`` and ``black_point_compensation`` are the wedge's where not said, else relative with compensation.
     """
@@ -97,7 +99,7 @@ class Options(msgspec.Struct, frozen=True, kw_only=True):
     size_mm: tuple[float, float] | None = None
     width_mm: float | None = None
     long_mm: float | None = None
-    border_mm: float = 0.0
+    borders_mm: Borders = (0.0, 0.0, 0.0, 0.0)
     roll_mm: float | None = None
     viewing_mm: float | None = None
     profile: str | os.PathLike[str] | None = None
@@ -265,7 +267,7 @@ def _image(picture: PictureFile, options: Options) -> tuple[float, float] | None
 
 def _sheet(picture: PictureFile, options: Options) -> tuple[float, float] | None:
     image = _image(picture, options)
-    return sheet_mm(image, options.border_mm) if image else None
+    return sheet_mm(image, options.borders_mm) if image else None
 
 
 def _percentiles(histogram: LightnessHistogram) -> Percentiles:

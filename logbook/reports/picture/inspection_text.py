@@ -6,7 +6,7 @@ from logbook.picture.icc import L_PER_16_BIT
 from logbook.picture.lightness import LightnessHistogram
 from logbook.picture.proof import Proof, Way
 from logbook.picture.size import MM_PER_INCH, what_the_eye_makes_of_it
-from logbook.picture.trimming import CAUTION, cuts
+from logbook.picture.trimming import CAUTION, SIDES, cuts
 from logbook.records.text import plain
 from logbook.records.units import length_text, number_text, size_text
 from logbook.reports.picture.inspection import Findings, Inspection
@@ -53,9 +53,11 @@ def facts(inspection: Inspection, findings: Findings) -> Iterator[tuple[str, str
     """The figures in words, each with its label (empty where it goes on with the one before)."""
     yield "file", _file(inspection, findings)
     yield "size", _size(inspection, findings)
-    if inspection.sheet_mm and findings.options.border_mm > 0:
-        border = length_text(findings.options.border_mm)
-        yield "sheet", f"{size_text(*inspection.sheet_mm)} with a border of {border} on each side"
+    borders = findings.options.borders_mm
+    if inspection.sheet_mm and max(borders) > 0:
+        alike = f"a border of {length_text(borders[0])} on each side"
+        unlike = ", ".join(f"{length_text(mm)} {side}" for mm, side in zip(borders, SIDES, strict=True))
+        yield "sheet", f"{size_text(*inspection.sheet_mm)} with {alike if len({*borders}) == 1 else f'borders of {unlike}'}"
     if inspection.sheet_mm and findings.roll_mm:
         yield "roll", _roll(findings)
     if inspection.viewing_distance_mm and inspection.ppi:
@@ -232,7 +234,7 @@ def lift_in_words(findings: Findings) -> str:
 def _cut_list(inspection: Inspection, findings: Findings) -> str:
     if inspection.image_mm is None:
         return ""
-    found = cuts(inspection.image_mm, findings.options.border_mm, findings.on_roll, findings.roll_mm)
+    found = cuts(inspection.image_mm, findings.options.borders_mm, findings.on_roll, findings.roll_mm)
     if not found:
         return ""
     lines = [f"  {number}  {cut}" for number, cut in enumerate(found, start=1)]

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Protocol, runtime_checkable
 import msgspec
 
 from logbook.records.refusal import Refused
+from logbook.records.units import Borders
 from logbook.tui.commands.command import Command
 
 if TYPE_CHECKING:
@@ -22,12 +23,12 @@ if TYPE_CHECKING:
 
 
 class Wanted(msgspec.Struct, frozen=True, kw_only=True):
-    """The picture to look at, the paper it goes on (an id), its size and border there, in mm, and how it is to be printed."""
+    """The picture to look at, the paper it goes on (an id), its size and borders there, in mm, and how it is to be printed."""
 
     picture: Picture
     paper: str | None
     size_mm: tuple[float, float] | None
-    border_mm: float
+    borders_mm: Borders
     settings: Settings = {}
 
 
@@ -74,7 +75,7 @@ def open_check(app: Shell, wanted: Wanted, then: Callable[[FileMade], None] | No
     from logbook.tui.places.prints.picture_check import PictureCheck
 
     assert wanted.picture.file is not None
-    options = Options(size_mm=wanted.size_mm, border_mm=wanted.border_mm)
+    options = Options(size_mm=wanted.size_mm, borders_mm=wanted.borders_mm)
     app.push_screen(PictureCheck(wanted.picture.file, wanted.paper, options, wanted.settings, then))
 
 
@@ -103,7 +104,7 @@ def in_form(store: Store, picture: object, paper: object, size: object, border: 
         picture=_picture(store, picture),
         paper=paper if isinstance(paper, str) else None,
         size_mm=size if isinstance(size, tuple) and len(size) == 2 else None,
-        border_mm=border if isinstance(border, float) else 0.0,
+        borders_mm=border if isinstance(border, tuple) else (border if isinstance(border, float) else 0.0,) * 4,
     )
 
 
@@ -116,7 +117,7 @@ def of_print(store: Store, print_id: str | None) -> Wanted:
         picture=_picture(store, seen.picture),
         paper=seen.paper,
         size_mm=(seen.width_mm, seen.height_mm),
-        border_mm=seen.border_mm or 0.0,
+        borders_mm=(seen.border_mm or 0.0,) * 4,
         settings=seen.settings,
     )
 

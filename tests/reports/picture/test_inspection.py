@@ -76,13 +76,13 @@ def test_what_is_not_known_is_null(picture: Path) -> None:
 
 def test_sizes_by_hand(picture: Path) -> None:
     """300 × 200 px at 520 mm: 346.67 mm; 14.654 ppi; with 25 mm 570 × 396.67; an arcminute is 25.4·3437.747/14.654 mm."""
-    found = answer(picture, Options(long_mm=520, border_mm=25, roll_mm=609.6))
+    found = answer(picture, Options(long_mm=520, borders_mm=(25,) * 4, roll_mm=609.6))
     assert found.image_mm == pytest.approx((520, 346.67), abs=0.01)
     assert found.sheet_mm == pytest.approx((570, 396.67), abs=0.01)
     assert (found.fits_roll, found.roll_length_mm) == (True, 396.67)
     assert found.ppi == pytest.approx(14.654, abs=0.005)
     assert found.viewing_distance_mm == pytest.approx(5958.8, abs=1)
-    narrow = answer(picture, Options(long_mm=520, border_mm=25, roll_mm=300))
+    narrow = answer(picture, Options(long_mm=520, borders_mm=(25,) * 4, roll_mm=300))
     assert (narrow.fits_roll, narrow.roll_length_mm) == (False, None)
 
 
@@ -168,7 +168,7 @@ def test_an_unknown_paper_is_refused(picture: Path, shelf: Store) -> None:
 
 
 def test_the_words_fit_80_columns_and_say_what_was_counted(picture: Path, shelf: Store) -> None:
-    wanted = Options(long_mm=520, border_mm=25, viewing_mm=600, profile=PROFILE)
+    wanted = Options(long_mm=520, borders_mm=(25,) * 4, viewing_mm=600, profile=PROFILE)
     found, findings = inspect(picture, wanted, log=take(shelf), paper="rag")
     text = as_text(found, findings)
     assert max(map(len, text.splitlines())) <= 80

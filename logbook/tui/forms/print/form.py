@@ -21,6 +21,7 @@ from logbook.records import Picture, Print
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting, Settings
+from logbook.records.units import borders_text, parse_borders
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms import offers
@@ -34,7 +35,7 @@ from logbook.tui.running.events import LogbookChanged
 from logbook.tui.running.keys_in_turn import FOLLOWS
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.picker import New, Option, PickerField
-from logbook.tui.widgets.fields.text_field import size_field
+from logbook.tui.widgets.fields.text_field import ParsedField, size_field
 from logbook.tui.widgets.fields.words import Words
 
 if TYPE_CHECKING:
@@ -121,6 +122,8 @@ class PrintFormScreen(RecordForm):
                 yield edition_field((form.edition_number, form.edition_size) if form.edition_number else None)
             case "purpose":
                 yield turning_field_for(one, value)
+            case "border_mm":
+                yield ParsedField("border_mm", "border", parse_borders, borders_text, value, placeholder="25 or 30 30 45 30")
             case _:
                 described = bool(one.refers) and not by_name_alone(one.refers)
                 options = self.model.options.get(one.name)
@@ -177,10 +180,20 @@ class PrintFormScreen(RecordForm):
                 return (self.value("size") or (None, None))[one.name == "height_mm"]
             case "edition_number" | "edition_size":
                 return (self.value("edition_number") or (None, None))[one.name == "edition_size"]
+            case "border_mm":  # of unequal ones the record keeps the mean, and its note all four
+                border = self.value("border_mm")
+                return sum(border) / len(border) if isinstance(border, tuple) else border
+            case "note":
+                return self._note()
             case "settings":
                 return self._settings()
             case _:
                 return self.referred(one, self.value(one.name))
+
+    def _note(self) -> str | None:
+        note, border = self.value("note"), self.value_or_none("border_mm")
+        said = f"borders {borders_text(border)} (top, right, bottom, left)" if isinstance(border, tuple) else ""
+        return note if not said or said in (note or "") else "\n".join(filter(None, (note, said)))
 
     def _settings(self) -> dict[str, Setting]:
         """What is noted, in the order of the print it started from."""

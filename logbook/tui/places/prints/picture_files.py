@@ -35,7 +35,7 @@ def print_file(path: Path, findings: Findings, wanted: Settings) -> Made:
         path,
         Wanted(
             image_mm=findings.image_mm,
-            borders_mm=(options.border_mm,) * 4,
+            borders_mm=options.borders_mm,
             ppi=_number(wanted.get("image_ppi")),
             brighten_stops=_number(wanted.get("brighten_stops")) or 0.0,
             viewing_mm=distance_of(wanted.get("sharpening")),

@@ -7,11 +7,13 @@ from pathlib import Path
 import msgspec
 import numpy as np
 import pytest
+from PIL import Image
 
 from logbook.actions.pictures import sha256_of
 from logbook.records import Picture, Print
 from logbook.store import journal, open_store, reading
 from logbook.tui.forms.form import Form
+from logbook.tui.forms.print.form import PrintFormScreen
 from logbook.tui.places.prints.page import PrintPage
 from logbook.tui.places.prints.picture_check import PictureCheck
 from tests.picture.files import landscape, saved
@@ -159,6 +161,26 @@ async def test_the_print_file_is_written_with_one_key_and_what_it_was_made_with_
         assert form.value("image_ppi") == pytest.approx(25.4)
         assert form.value("sharpening") == "for 60 cm"
         assert sha256_of(made) in form.value("note")
+
+
+async def test_unequal_borders_are_typed_in_the_form_and_printed(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    async with opened(studio) as pilot:
+        await press(pilot, "l")
+        form = app_of(pilot).screen
+        assert isinstance(form, PrintFormScreen)
+        form.field("size").restore("30x20cm")
+        form.field("border_mm").restore("30 30 45 20")
+        await press(pilot, "f8")
+        await app_of(pilot).workers.wait_for_complete()
+        await press(pilot, "f")
+        await app_of(pilot).workers.wait_for_complete()
+        await settled(pilot)
+        with Image.open(tmp_path / "ebb-print.tif") as made:
+            assert made.size == (300 + 20 + 30, 200 + 30 + 45)  # at the picture's own 25.4 ppi a millimetre is a pixel
+        await press(pilot, "escape")
+        printed = form.as_typed(strict=True)
+        assert printed.border_mm == (30 + 30 + 45 + 20) / 4
+        assert (printed.note or "").endswith("borders 30 30 45 20 mm (top, right, bottom, left)")
 
 
 async def test_a_strip_written_from_the_form_leaves_its_mark_in_the_note(opened: Opened, studio: Path, tmp_path: Path) -> None:
