@@ -223,7 +223,9 @@ def test_a_number_that_matters_on_one_black_only_is_told_so() -> None:
     rng = np.random.default_rng(56)
     lift, matte = rng.choice([0.0, 6.0, 12.0, 18.0, 24.0, 30.0], 400), rng.random(400) < 0.5
     seen = -0.3 + 0.02 * lift * matte + 0.1 * rng.logistic(size=400)
-    papers = ["rag" if one else "gloss" for one in matte]
+    papers = [
+        str(one) for one in np.where(matte, rng.choice(["rag", "card", "etching"], 400), rng.choice(["gloss", "satin"], 400))
+    ]
     log = judged([int(one) for one in np.rint(3 * seen)], [{"lift": float(one)} for one in lift], papers)
     black = np.array(["matte" if one else "photo" for one in matte], dtype=object)
     found = analyse(replace(log, black=black), NOWHERE)
