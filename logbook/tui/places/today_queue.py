@@ -202,6 +202,8 @@ def _line(job: Waiting, width: int) -> Content:
         size,
         Content.styled(plain(job.told), "$quiet"),
     ]
+    if width < WIDE and job.planned:  # what tells its sheets apart comes before what they share
+        cells[1], cells[3] = plain(job.told), plain(job.title)
     columns = COLUMNS if width >= WIDE else COLUMNS[:-1]
     return line(columns, cells[: len(columns)], width)
 
@@ -212,9 +214,7 @@ def words(jobs: tuple[Waiting, ...]) -> str:
     prints = sum(job.number for job in jobs) - sheets
     if sheets and not prints:
         wait = "waits" if sheets == 1 else "wait"
-        return (
-            f"{counted(sheets, 'sheet')} of a planned test {wait} to be printed: enter logs one, v judges too, x: leave it out."
-        )
+        return f"{counted(sheets, 'sheet')} of a planned test {wait}: enter logs one, x leaves it out."
     if not prints:
         return ""
     test = f" And {counted(sheets, 'sheet')} of a planned test." if sheets else ""

@@ -165,9 +165,9 @@ async def test_an_accepted_test_waits_on_today_and_each_sheet_is_logged_with_one
         await press(pilot, "3", "T", "w")
         assert "4 sheets wait on Today" in shown(pilot)
         await press(pilot, "1")
-        assert "4 sheets of a planned test wait to be printed" in shown(pilot)
+        assert "4 sheets of a planned test wait" in shown(pilot)
         await press(pilot, "enter")
-        assert "3 sheets of a planned test wait to be printed" in shown(pilot)
+        assert "3 sheets of a planned test wait" in shown(pilot)
 
 
 async def test_r_judges_the_reference_print_again(opened: Opened, tmp_path: Path) -> None:
