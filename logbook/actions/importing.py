@@ -150,7 +150,7 @@ def _numbers(store: Store, records: list[tuple[int, Record]], twice: bool) -> It
             yield line, Fault("number", f"print {plain(record.id)!r} bears {as_written(before)}, and a number is never changed")
         elif bearer != record.id and not twice:
             place = f"on line {lines[number]}" if number in lines else "of the logbook"
-            both = f"print {plain(record.id)!r} and print {plain(bearer)!r} {place} bear {as_written(number)} both"
+            both = f"print {plain(record.id)!r} and print {plain(bearer)!r} {place} both bear {as_written(number)}"
             yield line, Fault("number", f"{both}; --numbers-twice leaves it on the two")
         bearers.setdefault(number, record.id)
         lines.setdefault(number, line)

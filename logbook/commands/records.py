@@ -21,7 +21,7 @@ LONG_FILE = 1_000_000  # bytes from which reading takes long enough to show how 
 @click.command("import")
 @click.argument("files", nargs=-1, required=True, metavar="FILE…")
 @click.option("--kind", help="The kind of record in a CSV file (as in `logbook export --kind`).")
-@click.option("--numbers-twice", is_flag=True, help="Leave a number that two prints bear on both.")
+@click.option("--numbers-twice", is_flag=True, help="Where two prints bear one number, leave it on both.")
 @on_file
 def import_(files: tuple[str, ...], kind: str | None, numbers_twice: bool) -> None:
     """Add record files (JSON Lines, or CSV with a header); `-` reads standard input. All or nothing per file."""

@@ -52,7 +52,7 @@ def _of_bench(basis: Basis, *, described: bool, set_up: bool) -> list[str]:
     found = [] if described else ["No printer is described yet."]
     if not set_up:
         found.append(
-            f"No bench times are noted: taken are Monday to Friday, {number_text(basis.minutes_per_day)} minutes a day, "
+            f"No bench times are noted, so Monday to Friday is taken, {number_text(basis.minutes_per_day)} minutes a day, "
             f"{number_text(basis.minutes_per_print)} for a print and {number_text(basis.changeover_minutes)} for a changeover."
         )
     if not basis.weekdays:

@@ -51,11 +51,11 @@ def moves_in_words(before: Figures, after: Figures) -> str:
     >>> moves_in_words({"yellow per m²": Figure("0.76", "ml")}, {"yellow per m²": Figure("0.78", "ml")})
     'yellow per m² 0.76 → 0.78 ml; nothing else moves'
     >>> moves_in_words({}, {})
-    'nothing in the answers moves'
+    'no answer moves'
     """
     moved = [name for name in {**before, **after} if before.get(name) != after.get(name)]
     if not moved:
-        return "nothing in the answers moves"
+        return "no answer moves"
     moved.sort(key=lambda name: _alike(before.get(name), after.get(name)))
     told = "; ".join(_told(name, before.get(name), after.get(name)) for name in moved[:MOST_TOLD])
     more = len(moved) - MOST_TOLD
@@ -70,7 +70,7 @@ def _alike(was: Figure | None, then: Figure | None) -> bool:
 
 def _told(name: str, was: Figure | None, then: Figure | None) -> str:
     if then is None:
-        return f"{name} is told no more"
+        return f"{name} can no longer be told"
     if was is None:
         return f"{name} {then.value} {then.unit}".rstrip() + " is new"
     if _alike(was, then):

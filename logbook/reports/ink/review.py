@@ -10,7 +10,6 @@ from logbook.analysis.ink.account import Account, account_by_month
 from logbook.analysis.ink.answer import InkUse
 from logbook.analysis.numeric.interval import Interval
 from logbook.records import Cartridge, Changeover, Printer
-from logbook.records.text import plain
 from logbook.records.units import share_text
 from logbook.records.wording import date_text, ink_text
 from logbook.reports.batch import answer as batch
@@ -148,7 +147,7 @@ def _first_out(review: InkReview) -> str | None:
     if short:
         names = ", ".join(ink_text(row.level.ink) for row in short)
         count = max(len(row.missed) for row in short)
-        return f"May not last the open orders: {plain(names)}, short for {count} of them."
+        return f"{names[0].upper()}{names[1:]} may not last the open orders: short for {count} of them."
     if not out:
         return None
     day, first = min(out, key=lambda pair: pair[0].value)

@@ -55,7 +55,10 @@ def account_table(answer: ChangeoversAnswer) -> Table:
     shown = [n for n, name in enumerate(names) if name not in ("by itself", "unlogged") or any(row[n] for row in whole)]
     inks = [*(ink_text(one.ink) for one in answer.account), "together"]
     rows = [(ink, *(_whole(row[n]) for n in shown)) for ink, row in zip(inks, whole, strict=True)]
-    note = "Used: up to each cartridge's last reading. Unexplained: what went and nothing accounts for; below 0, too much is."
+    note = (
+        "Used: up to each cartridge's last reading. Unexplained: what went and nothing accounts for; below 0 where more is "
+        "accounted for than went."
+    )
     return Table("Where the ink went, in ml", (Column("ink", right=False), *(Column(names[n]) for n in shown)), tuple(rows), note)
 
 

@@ -113,7 +113,7 @@ def by_scan_as_text(answer: ByScan) -> str:
     other = "right" if answer.scanned_side == "left" else "left"
     opening = f"The middle tones of the {other} sheet are {_against(answer.middle_stops, 'the file')}."
     scanned = f"They are {_against(answer.against_scanned_stops, 'those of the scanned sheet')}."
-    why = "its code says so" if answer.scanned_by_code else "no code tells which it is, and the scanned one is to lie there"
+    why = "its code says so" if answer.scanned_by_code else "no code tells which it is, and the scanned one belongs there"
     note = (
         f"The {answer.scanned_side} sheet was taken for the scanned one: {why}. Its scan told the camera's curve. Both are held "
         "against their own paper's white; the ranges hold the truth nine times in ten, and allow for the curve, the "

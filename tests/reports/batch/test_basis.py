@@ -19,7 +19,7 @@ from tests.reports.batch.log import BENCH, TODAY, answered, logged, order
 
 def test_without_a_bench_a_usual_one_is_counted_with_and_named(store: Store) -> None:
     logged(store, order("a"), bench=None)
-    assert "No bench times are noted: taken are Monday to Friday, 240 minutes" in batch_text.as_text(answered(store))
+    assert "No bench times are noted, so Monday to Friday is taken, 240 minutes" in batch_text.as_text(answered(store))
 
 
 def test_without_a_bench_weekday_nothing_is_planned(store: Store) -> None:

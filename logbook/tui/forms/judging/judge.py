@@ -175,7 +175,7 @@ class JudgeForm(RecordForm):
     def after_fill(self) -> None:
         self.on_change(self.field("light"))
         capitals = ", ".join(choice.key.upper() for choice in self.field("verdict", ChoiceRow).choices)
-        self.field("verdict").set_aside(f"{capitals}: and save")
+        self.field("verdict").set_aside(f"{capitals} save too")
 
     def on_key(self, event: events.Key) -> None:
         """The capital letter of a verdict chooses it and saves."""
