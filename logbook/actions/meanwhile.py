@@ -7,10 +7,10 @@ import msgspec
 
 from logbook.actions.shelf import name_of
 from logbook.records import KINDS, Record, kind_of
-from logbook.records.declared import fields_of
+from logbook.records.declared import Declared, fields_of
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
-from logbook.records.units import number_text
+from logbook.records.units import exact_length_text, number_text
 from logbook.store import Store, reading
 
 R = TypeVar("R", bound=Record)
@@ -51,18 +51,20 @@ def _chosen(store: Store, record: Record, name: str, before: Any, ours: Any, the
     if theirs not in (before, ours) and not insist:
         declared = fields_of(type(record)).get(name)
         label = declared.label if declared is not None else name.removeprefix("settings.").replace("_", " ")
-        refers = declared.refers if declared is not None else ""
-        there, here = (_said(store, refers, value) for value in (theirs, ours))
+        there, here = (_said(store, declared, value) for value in (theirs, ours))
         what = f"{label} was changed elsewhere meanwhile, to {there}; here it is {here}. Save again to keep yours."
         raise ChangedMeanwhile(name.removeprefix("settings."), what)
     return ours
 
 
-def _said(store: Store, refers: str, value: Any) -> str:
-    """A value as one says it: of a reference the name of what it refers to."""
+def _said(store: Store, declared: Declared | None, value: Any) -> str:
+    """A value as one says it: a length with its unit, of a reference the name of what it refers to."""
+    refers = declared.refers if declared is not None else ""
     known = reading.get(store, KINDS[refers], value) if refers and isinstance(value, str) else None
     if known is not None:
         return name_of(known)
+    if declared is not None and declared.kind == "length" and isinstance(value, float | int):
+        return exact_length_text(value)
     if value is None or isinstance(value, bool):
         return {None: "nothing", True: "on", False: "off"}[value]
     return number_text(value, 6) if isinstance(value, float | int) else plain(str(value))

@@ -72,3 +72,10 @@ def test_saving_what_was_left_alone_changes_nothing(opened: Store) -> None:
     before = known(opened)
     journal.write(opened, "elsewhere", save=[changed(before, settings={"intent": "absolute"}, width_mm=10.0)])
     assert onto_newest(opened, before, before) == known(opened)
+
+
+def test_a_length_that_was_changed_twice_is_said_with_its_unit(opened: Store) -> None:
+    before = known(opened)
+    journal.write(opened, "elsewhere", save=[changed(before, border_mm=30.0)])
+    with pytest.raises(ChangedMeanwhile, match=r"to 3 cm; here it is 2 cm"):
+        onto_newest(opened, before, changed(before, border_mm=20.0))
