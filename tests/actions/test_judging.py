@@ -63,6 +63,13 @@ def test_a_print_is_judged_again_later(bench: Store) -> None:
     assert (line.verdict, line.darkness) == ("keep", -1)
 
 
+def test_a_copy_is_as_dry_as_it_is_when_the_print_is_as_dry_as_is_said(bench: Store) -> None:
+    print_out(bench, sheet("a"), sheet("b", hours=1.5), sheet("c", hours=9))
+    judging.judge(bench, "b", copies=["a", "b", "c"], hours_dry=4, verdict="keep", at=MORNING + timedelta(hours=9))
+    dry = {one.print: one.hours_dry for one in reading.every(bench, Judgement)}
+    assert dry == {"a": 5.5, "b": 4.0, "c": 0.0}
+
+
 def test_without_a_print_there_is_nothing_to_judge(bench: Store) -> None:
     with pytest.raises(Refused):
         judging.judgement_ahead(bench)

@@ -122,6 +122,20 @@ def test_all_conflicts_are_decided_at_once_for_one_side(pair: tuple[Store, Path]
         assert (note_of(laptop), questions(laptop)) == (note, [])
 
 
+@pytest.mark.parametrize(("side", "kept"), [("ours", True), ("theirs", False)])
+def test_a_deletion_changed_elsewhere_is_decided_for_one_side_too(
+    pair: tuple[Store, Path], side: merging.Side, kept: bool
+) -> None:
+    store, path = pair
+    with open_store(path) as laptop:
+        journal.write(laptop, "Deleted", delete=[a_print("shared")])
+        journal.write(store, "Corrected", save=[a_print("shared", note="still wanted")])
+        merge(store, path, side)
+        merge(laptop, store.path)
+        for one in (store, laptop):
+            assert ((reading.get(one, Print, "shared") is not None), questions(one)) == (kept, [])
+
+
 def test_an_addition_that_was_undone_stays_undone(pair: tuple[Store, Path]) -> None:
     store, path = pair
     journal.write(store, "Logged", save=[a_print("mine")])

@@ -127,6 +127,17 @@ def test_a_new_roll_starts_like_the_last_one_and_may_finish_it(bench: Store) -> 
     assert [one.length_mm for one in open_stock(take(bench), "rag")] == [15_000]
 
 
+def test_a_sheet_being_corrected_is_not_taken_off_the_box_twice(bench: Store) -> None:
+    cut = Paper(id="cut", name="Cut Rag", finish="smooth", black="matte", form="sheet", width_mm=330, length_mm=430)
+    box = Stock(id="box", paper="cut", opened=MORNING - timedelta(days=1), sheets=10)
+    journal.write(bench, "A box", save=[cut, box])
+    print_out(bench, sheet("a", paper="cut", stock="box"), sheet("b", hours=1, paper="cut", stock="box"))
+    form = form_of(sheet("x", paper="cut", stock="box"))
+    new, corrected = sheet_use(take(bench), form), sheet_use(take(bench), form, "a")
+    assert new is not None and corrected is not None
+    assert (new.sheets_left, corrected.sheets_left) == (7, 8)
+
+
 def test_a_roll_is_finished_and_taken_up_again(bench: Store) -> None:
     print_out(bench, sheet("a"))
     assert stock.finish(bench, "roll").said == "Roll of Tideway Rag 310 finished with 2.67 m not accounted for"

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from functools import partial
 from typing import Any
 
 import pytest
 
 from logbook.actions import queue, sheet_counts
 from logbook.link.jobs import State
+from logbook.snapshot import sheet_counts as seen
+from logbook.snapshot import take
 from logbook.snapshot.clock import now
 from logbook.snapshot.unlogged import Unlogged, unlogged
 from logbook.store import Store
@@ -62,6 +65,17 @@ def test_the_printers_counter_counts_what_is_neither_logged_nor_said_to_be_none(
     queue.take(bench, WIDE, [job(1, at=MONDAY + timedelta(hours=3)), job(2, at=MONDAY + timedelta(hours=4))])
     queue.pass_over(bench, queue.waiting(bench)[0])
     assert unlogged(bench, TODAY) == Unlogged(4, MONDAY.date(), counted=True)
+
+
+def test_a_count_is_kept_when_it_moves_and_one_that_falls_begins_anew(bench: Store) -> None:
+    told = [(MONDAY + timedelta(hours=hours), sheets) for hours, sheets in enumerate((100, 100, 103, 103))]
+    for at, sheets in told:
+        sheet_counts.keep(bench, "printer", at, sheets)
+    sheet_counts.keep(bench, "printer", NOW, None)
+    kept = partial(seen.sheet_counts, printer="printer")
+    assert kept(take(bench, NOW.date())) == [told[0], told[2]]
+    sheet_counts.keep(bench, "printer", NOW, 7)
+    assert kept(take(bench, NOW.date())) == [(NOW, 7)]
 
 
 def test_what_was_said_to_be_no_prints_is_not_told_again(bench: Store) -> None:

@@ -118,3 +118,10 @@ def test_a_flipped_byte_in_any_page_is_found_or_harmless(demo_path: Path, tmp_pa
         found += bool(check_file(broken))
     assert found == len(pages)
     shutil.rmtree(tmp_path, ignore_errors=True)
+
+
+def test_what_stood_there_is_kept_under_a_number_of_its_own_each_time(filled: Store, tmp_path: Path) -> None:
+    copy = backup.back_up(filled, tmp_path / "copy.db")
+    filled.close()
+    kept = [backup.restore(filled.path, copy, TODAY) for _ in range(3)]
+    assert [one.name for one in kept if one] == [f"logbook-before-restore-2026-11-25-{number}.db" for number in (1, 2, 3)]
