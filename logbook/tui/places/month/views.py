@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from textual.content import Content
 
+from logbook.analysis.month.drift import MIN_HISTORY
 from logbook.records.text import plain
 from logbook.records.wording import counted_in_words
 from logbook.reports.month.model import MonthAnswer
@@ -21,6 +22,16 @@ WIDE = 110
 COMPARISON = 70
 """Cells that the figures of three months take side by side."""
 VIEWS = ("month", "papers", "drift", "money", "sales", "to do")
+
+NO_PRINT = (
+    "Once prints are logged (n) and judged (v), this is where they stand month by month: how many were kept, what they cost, "
+    "and what changed against the months before."
+)
+ONE_MONTH = "From the second month with prints on, the months stand side by side here."
+NOTHING_SPENT = (
+    "Nothing was spent in this month that the log knows of. What prints cost is told once they are logged and paper and ink have "
+    "a price: a paper's or a roll's on Shelf (7), a cartridge's with w. What ink they took is told by the gauge (r)."
+)
 
 View = Callable[[MonthAnswer, int], list[Content]]
 
@@ -40,6 +51,11 @@ def _month(answer: MonthAnswer, width: int) -> list[Content]:
     """The other sentences, prints and keepers by month, and the figures against the months before."""
     rows = (*answer.before, answer)
     said = [*_words(" ".join(sentences(answer)[1:]), width), Content("")] if len(sentences(answer)) > 1 else []
+    printed = sum(row.prints > 0 for row in rows)
+    if not printed:
+        return [*said, *_words(NO_PRINT, width)]
+    if printed == 1:
+        return [*said, *_table(month_tables.comparison(answer), width), Content(""), *_words(ONE_MONTH, width)]
     if width >= WIDE:
         half = max(width - COMPARISON - 4, 40)
         compared = _table(month_tables.comparison(answer), width - half - 4)
@@ -55,7 +71,7 @@ def _drift(answer: MonthAnswer, width: int) -> list[Content]:
         lines += [line.stylize("$asks") for line in told]
         lines += [Content(f"  {line}") for near in near_lines(signal) for line in wrapped(near, width - 4).split("\n")]
         lines.append(Content(""))
-    if not answer.signals:
+    if not answer.signals and (answer.darkness_charts or answer.rejects_chart is not None):
         lines += [*_words("Nothing left its usual range this month.", width), Content("")]
     if answer.darkness_charts:
         lines += [Content.styled("● running average   · one print   ╌ usual range", "$quiet"), Content("")]
@@ -74,7 +90,12 @@ def _charts(answer: MonthAnswer, width: int) -> list[Content]:
         title = f"Redo and scrap by week; usual range from {history} before"
         blocks.append([*_words(title, room), *weeks_plot(answer.rejects_chart, room), Content("")])
     if not blocks:
-        return _words("The months before hold too few judged prints for charts. Judge prints to get them.", width)
+        there = counted_in_words(sum(row.judged for row in answer.before), "judged print")
+        return _words(
+            f"A chart wants {MIN_HISTORY} judged prints of one paper from the months before, to know its usual range; "
+            f"of all papers together there {'is' if there.startswith('one') else 'are'} {there}. Press v to judge.",
+            width,
+        )
     if width < WIDE:
         return [line for block in blocks for line in block]
     pairs = [(blocks[i], blocks[i + 1] if i + 1 < len(blocks) else []) for i in range(0, len(blocks), 2)]
@@ -83,6 +104,8 @@ def _charts(answer: MonthAnswer, width: int) -> list[Content]:
 
 def _money(answer: MonthAnswer, width: int) -> list[Content]:
     """Where money and ink went, then what each picture took and brought."""
+    if not any(value for _, value in (*money_parts(answer), *ink_parts(answer))):
+        return _words(NOTHING_SPENT, width)
     room = (width - 4) // 2 if width >= WIDE else width
     left = [Content.styled("money", "$quiet"), *bars(money_parts(answer), room)]
     right = [Content.styled("ink, ml", "$quiet"), *bars(ink_parts(answer), room, digits=1)]

@@ -18,6 +18,7 @@ from logbook.tui.places.month.prints import MonthPrints
 from logbook.tui.places.prints.page import PrintPage
 from logbook.tui.places.prints.prints import Prints as PrintsPlace
 from tests.reports.month import log as month_log
+from tests.studio import print_out, sheet, with_a_print
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown
 
@@ -203,3 +204,35 @@ async def test_nothing_is_said_of_the_papers_before_they_are_known(opened: Opene
         let_go.set()
         await settled(pilot)
         assert "No paper was printed on in this month." in shown(pilot)
+
+
+async def test_an_empty_month_says_what_is_there_and_what_is_missing(opened: Opened) -> None:
+    async with opened() as pilot:
+        await press(pilot, "6")
+        assert "this is where they stand month by month" in said(pilot)
+        assert "█ kept" not in shown(pilot)
+        await press(pilot, "tab", "tab")
+        assert "wants 8 judged prints of one paper from the months before" in said(pilot)
+        assert "there are 0 judged prints" in said(pilot)
+        assert "Nothing left its usual range" not in shown(pilot)
+        await press(pilot, "tab")
+        assert "Nothing was spent in this month that the log knows of." in said(pilot)
+
+
+async def test_the_first_month_is_told_in_figures_and_drawn_from_the_second_on(opened: Opened, tmp_path: Path) -> None:
+    path = with_a_print(tmp_path / "one.db")
+    async with opened(path) as pilot:
+        await press(pilot, "6")
+        assert "█ kept" not in shown(pilot)
+        await press(pilot, *["pagedown"] * 3)
+        assert "From the second month with prints on" in said(pilot)
+    with open_store(path) as store:
+        print_out(store, sheet("before", hours=-24 * 40))
+    async with opened(path) as pilot:
+        await press(pilot, "6")
+        assert "█ kept" in shown(pilot)
+
+
+def said(pilot: Pilot[None]) -> str:
+    """What is shown, on one line."""
+    return " ".join(shown(pilot).split())
