@@ -17,7 +17,7 @@ from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.wording import print_number
 from logbook.snapshot.clock import now
-from logbook.store import Store, lately, reading
+from logbook.store import Store, history, lately, reading
 from logbook.store.journal import Entry
 from logbook.store.queued import of_one_job
 
@@ -61,8 +61,9 @@ class JudgementAhead(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def judgement_ahead(store: Store, print_id: str | None = None, at: datetime | None = None) -> JudgementAhead:
-    """The start of a judgement of that print; else of the newest that waits for one, else of the newest."""
-    seen = print_meant(store, print_id if print_id is not None else lately.newest_waiting(store))
+    """The start of a judgement of that print; else of the newest that waits for one, else of the newest that was judged wet and
+    is dry now, else of the newest."""
+    seen = print_meant(store, print_id or lately.newest_waiting(store) or _newest_seen_wet(store, at or now()))
     copies = {reading.number_of(store, one.id) or 0: one for one in copies_of(store, seen)}
     return JudgementAhead(
         print=seen,
@@ -94,6 +95,10 @@ def _alike(one: Print, other: Print) -> bool:
         return True
     names = ("paper", "width_mm", "height_mm", "border_mm", "purpose", "attempt_of", "settings")
     return one.at.date() == other.at.date() and all(getattr(one, name) == getattr(other, name) for name in names)
+
+
+def _newest_seen_wet(store: Store, at: datetime) -> str | None:
+    return next((line.id for line in history.seen_wet(store, at, 1)), None)
 
 
 def hours_between(printed: datetime, seen: datetime) -> float | None:

@@ -9,6 +9,7 @@ from logbook.records.fields import (
     Black,
     Count,
     Form,
+    Hours,
     Intent,
     Length,
     Level8,
@@ -24,6 +25,8 @@ from logbook.records.fields import (
 from logbook.records.record import Record, not_before
 from logbook.records.refusal import Refused
 
+USUAL_DRY_HOURS = 24.0  # common practice, no source: a pigment print is judged for good on the next day
+
 
 class Paper(Record, frozen=True, kw_only=True, tag="paper"):
     """A paper: the black it needs, and what is known of its white (luminance factor) and its deepest black (L*)."""
@@ -37,6 +40,7 @@ class Paper(Record, frozen=True, kw_only=True, tag="paper"):
     price_per_m2: Annotated[Money | None, Say("price per m²")] = None
     weight_gsm: Annotated[float, Meta(gt=0, le=10_000)] | None = None
     profile: Annotated[Text | None, Say("usual profile")] = None
+    dry_hours: Annotated[Hours | None, Say("dry after", "hours; empty: 24")] = None
     white_y: Annotated[Share | None, Say("white", "luminance factor of the bare paper, 0 to 1")] = None
     black_l: Annotated[Lightness | None, Say("deepest black", "L*")] = None
 

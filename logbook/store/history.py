@@ -6,12 +6,14 @@ from typing import Any, Literal
 
 import msgspec
 
+from logbook.records.paper import USUAL_DRY_HOURS
 from logbook.records.settings import Settings
 from logbook.store.opening import Store
 from logbook.store.rows import instant
 
 Sort = Literal["logged", "time", "title", "paper", "verdict", "darkness"]
 
+AGAIN_DAYS = 7  # later nobody is asked any more to look once again
 REACH = 36 * 3_600 * 1_000_000  # the day of any offset lies so near to its noon in UTC
 
 _ORDER = {
@@ -28,7 +30,10 @@ _COLUMNS = """l.number, l.print, p.at, l.title, l.paper, p.width_mm, p.height_mm
 
 
 class Line(msgspec.Struct, frozen=True):
-    """One print as the list shows it. ``before`` holds the settings of the attempt it follows, else None."""
+    """One print as the list shows it. ``before`` holds the settings of the attempt it follows, else None.
+
+    ``again``: it was judged while it was wet, is dry now, and may be seen again.
+    """
 
     number: int
     id: str
@@ -44,6 +49,7 @@ class Line(msgspec.Struct, frozen=True):
     purpose: str
     settings: Settings
     before: Settings | None
+    again: bool = False
 
 
 def page(
@@ -96,6 +102,19 @@ def waiting(store: Store, limit: int = 200) -> list[Line]:
     return _lines(store, "l.judged = 0", [], limit)
 
 
+def seen_wet(store: Store, now: datetime, limit: int = 200) -> list[Line]:
+    """The prints of the last days that were judged wet, and kept if anything, and have dried by ``now`` for as long as their
+    paper takes; newest first."""
+    where = """p.instant BETWEEN :first AND :now AND l.judged = 1 AND p.purpose <> 'strip'
+        AND coalesce(l.verdict, 'keep') = 'keep'
+        AND (SELECT p.instant + coalesce(a.dry_hours, :usual) * 3600000000 BETWEEN max(j.instant) + 1 AND :now
+            AND max(j.hours_dry) < coalesce(a.dry_hours, :usual)
+            FROM judgement AS j JOIN paper AS a ON a.id = p.paper WHERE j.print = p.id)"""
+    moment = instant(now)
+    values = {"now": moment, "first": moment - AGAIN_DAYS * 86_400_000_000, "usual": USUAL_DRY_HOURS}
+    return [msgspec.structs.replace(line, again=True) for line in _lines(store, where, values, limit)]
+
+
 def attempts(store: Store, print_id: str) -> list[Line]:
     """The chain of attempts that a print belongs to, first one first."""
     statement = f"""WITH RECURSIVE back (id, origin) AS (
@@ -128,7 +147,7 @@ def _query(words: str) -> str | None:
 
 
 def _line(row: tuple[Any, ...]) -> Line:
-    fields = dict(zip(Line.__struct_fields__, row, strict=True))
+    fields = dict(zip(Line.__struct_fields__, row, strict=False))
     fields["at"] = datetime.fromisoformat(fields["at"])
     fields["judged"] = bool(fields["judged"])
     fields["settings"] = msgspec.json.decode(fields["settings"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 import msgspec
 
@@ -42,7 +42,8 @@ class Promise(msgspec.Struct, frozen=True):
 
 
 class Today(msgspec.Struct, frozen=True, kw_only=True):
-    """The answer: ``lines`` are the day's prints and, below them, the earlier ones that wait for a judgement.
+    """The answer: ``lines`` are the day's prints and, below them, the earlier ones that wait for a judgement, then those
+    that were judged wet and may be seen ``again``, for they are dry.
 
     ``day`` is the day shown: today, or where nothing was printed today the last day on which something was.
     """
@@ -53,6 +54,7 @@ class Today(msgspec.Struct, frozen=True, kw_only=True):
     loaded: Black | None = None
     roll: RollNow | None = None
     waiting: int = 0
+    again: int = 0
     levels: tuple[InkLevel, ...] = ()
     lines: tuple[Line, ...] = ()
     steps_left: tuple[str, ...] = ()
@@ -60,14 +62,16 @@ class Today(msgspec.Struct, frozen=True, kw_only=True):
     undecided: int = 0
 
 
-def answer(log: Snapshot) -> Today:
-    """Today, as the place shows it."""
+def answer(log: Snapshot, now: datetime | None = None) -> Today:
+    """Today, as the place shows it; with the time of day also what was judged wet and is dry by ``now``."""
     printer = printer_in_use(log)
     last = log.newest_print()
     day = last.at.date() if last is not None else None
     lines = log.ask(history.of_days, day, day) if day is not None else []
     shown = {line.id for line in lines}
+    again = {line.id: line for line in log.ask(history.seen_wet, now, WAITING_SHOWN)} if now is not None else {}
     waiting = [line for line in log.ask(history.waiting, WAITING_SHOWN) if line.purpose != "strip" and line.id not in shown]
+    wet = [line for line in again.values() if line.id not in shown]
     return Today(
         today=log.day,
         day=day,
@@ -76,7 +80,8 @@ def answer(log: Snapshot) -> Today:
         roll=_roll(log, last),
         waiting=log.ask(lately.waiting_count),
         levels=levels_now(log, printer) if printer is not None else (),
-        lines=(*lines, *waiting),
+        again=len(again),
+        lines=(*(again.get(line.id, line) for line in lines), *waiting, *wet),
         steps_left=steps_left(log),
         promises=_promises(log),
         undecided=log.ask(conflicts.count),
@@ -85,8 +90,8 @@ def answer(log: Snapshot) -> Today:
 
 def sentences(now: Today) -> tuple[str, ...]:
     """How things stand, in plain words: the printer and its roll; what waits; what was promised; what runs out."""
-    found = [_printer_words(now), _waiting_words(now), _promise_words(now), *_low_words(now), _undecided_words(now)]
-    return tuple(words for words in found if words)
+    stands = (_printer_words(now), _waiting_words(now), _again_words(now), _promise_words(now))
+    return tuple(words for words in (*stands, *_low_words(now), _undecided_words(now)) if words)
 
 
 def _roll(log: Snapshot, last: Print | None) -> RollNow | None:
@@ -126,6 +131,12 @@ def _waiting_words(now: Today) -> str:
     if not now.waiting:
         return ""
     return "One print waits for its judgement." if now.waiting == 1 else f"{now.waiting:,} prints wait for their judgement."
+
+
+def _again_words(now: Today) -> str:
+    if not now.again:
+        return ""
+    return f"{'One that was' if now.again == 1 else f'{now.again:,} that were'} judged wet may be seen again, dry."
 
 
 def _undecided_words(now: Today) -> str:

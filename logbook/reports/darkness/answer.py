@@ -219,6 +219,11 @@ def _next_test(found: NextTest | None) -> NextPlannedAnswer | None:
     )
 
 
+def drying(log: Snapshot, paper: str) -> DryDownAnswer | None:
+    """What drying does to prints on a paper; None where none was judged wet and dry."""
+    return _dry_down(_looks(log, log.prints(paper=paper)))
+
+
 def _looks(log: Snapshot, prints: columns.Prints) -> Looks:
     """All judgements of these prints."""
     all_seen = log.judgements

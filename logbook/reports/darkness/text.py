@@ -34,7 +34,7 @@ def as_text(answer: DarknessAnswer, width: int = 80) -> str:
         parts.append(as_plain_text(slopes_table(answer), width))
     if len(answer.consistency) > 1:
         parts.append(as_plain_text(papers_table(answer), width))
-    parts += [wrapped(one, width) for one in dry_down_sentences(answer)]
+    parts += [wrapped(one, width) for one in dry_down_sentences(answer.dry_down)]
     return "\n\n".join(parts)
 
 

@@ -14,7 +14,7 @@ from logbook.records.units import share_text
 from logbook.records.wording import MONTHS, counted, setting_label, setting_text
 from logbook.reports.darkness.amounts import AS_ON_SCREEN, amount_in_words, darker_in_words, stops_between
 from logbook.reports.darkness.level_words import counted_share_text, level_text
-from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, DependsAnswer, SlopeAnswer
+from logbook.reports.darkness.model import ContrastAnswer, DarknessAnswer, DependsAnswer, DryDownAnswer, SlopeAnswer
 
 #: More settings than this in one sentence are not read.
 MOST_NAMED = 3
@@ -286,9 +286,8 @@ def score_sentences(answer: DarknessAnswer) -> list[str]:
     return [f"{held} It was {told.miss_stops:.2f} stops out on average; {plainly}."]
 
 
-def dry_down_sentences(answer: DarknessAnswer) -> list[str]:
+def dry_down_sentences(dry: DryDownAnswer | None) -> list[str]:
     """What drying does on these papers."""
-    dry = answer.dry_down
     if dry is None:
         return []
     hours = f"judged after {dry.wet_hours:.1f} and again after {dry.dry_hours:.0f} hours in the same light"

@@ -64,12 +64,12 @@ class NoPrints(Command):
 class Today(Place["Shown"]):
     """The printer now, the day's prints, and what waits for a judgement.
 
-    The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it
-    again. n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
+    The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it again. On
+    top, v goes on from print to print: the newest that waits, and when none does, those that were judged wet and are dry by
+    now (“again”). n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
     confirms a job with all its copies, v judges them with it and goes on to the next job, e opens it, x says that it was no
-    print; Q asks the queue, and Z says that the sheets which are not in the log were no prints. The inks below are
-    as they were last read or put in; the black that is out keeps its last level. E shows all that was logged for a day, to
-    put it right.
+    print; Q asks the queue, and Z says that the sheets which are not in the log were no prints. The inks below are as they
+    were last read or put in; the black that is out keeps its last level. E shows all that was logged for a day, to put it right.
     """
 
     PAGES = ("logbook.tui.places.day:DayPage",)
@@ -119,8 +119,8 @@ class Today(Place["Shown"]):
         from logbook.snapshot import take
         from logbook.snapshot.unlogged import unlogged
 
-        today = self.logbook.now().date()
-        return answer(take(store, today)), _jobs(store), unlogged(store, today)
+        now = self.logbook.now().replace(second=0, microsecond=0)
+        return answer(take(store, now.date()), now), _jobs(store), unlogged(store, now.date())
 
     def show(self, model: Shown) -> None:
         now, jobs, missing = model

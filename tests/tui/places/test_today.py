@@ -16,7 +16,7 @@ from logbook.snapshot import take
 from logbook.store import Store, journal, open_store
 from logbook.tui.frame.standing_line import standing_words
 from logbook.tui.widgets.ink_levels import InkLevels
-from tests.studio import MORNING, ROLL, furnish, print_out, sheet
+from tests.studio import MORNING, RAG, ROLL, furnish, print_out, sheet
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, shown
 
@@ -140,6 +140,34 @@ async def test_markup_in_a_title_is_shown_as_the_text_it_is(opened: Opened, benc
         journal.write(store, "title", save=[msgspec.structs.replace(EBB, title="[red]Ebb[/] \u202e")])
     async with opened(bench_path, size=(120, 36)) as pilot:
         assert "[red]Ebb[/] \ufffd" in shown(pilot)
+
+
+async def test_a_print_judged_wet_comes_back_when_its_paper_is_dry(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "wet.db"
+    made = {"wet": -6, "redone": -6.5, "dry": -7, "other paper": -5, "long ago": -24 * 8}
+    with open_store(path) as store:
+        furnish(store)
+        journal.write(store, "dries fast", save=[msgspec.structs.replace(RAG, dry_hours=4)])
+        slow = {"other paper": {"paper": "baryta", "stock": "glossy-roll"}}
+        print_out(store, *(sheet(id, hours=hours, **slow.get(id, {})) for id, hours in made.items()))
+        for id, hours in made.items():
+            at = MORNING + timedelta(hours=hours + 1)
+            judging.judge(store, id, at=at, verdict="redo" if id == "redone" else "keep", darkness=-1, hours_dry=1)
+        judging.judge(store, "dry", at=MORNING, verdict="keep", hours_dry=7)
+        log = take(store, DAY)
+        assert [line.id for line in today.answer(log, MORNING).lines if line.again] == ["wet"]
+        assert "One that was judged wet may be seen again, dry." in today.sentences(today.answer(log, MORNING))
+        later = today.answer(log, MORNING + timedelta(hours=20))
+        assert {line.id for line in later.lines if line.again} == {"wet", "other paper"}
+        print_out(store, sheet("new"))
+    async with opened(path, size=(120, 36)) as pilot:
+        assert "wet: keep, −⅓" in shown(pilot)
+        await press(pilot, "v")
+        assert "Judge #0006" in shown(pilot)
+        await press(pilot, "k", "enter", "v")
+        assert "Judge #0001" in shown(pilot)
+        await press(pilot, "0", "k", "enter")
+        assert "may be seen again" not in shown(pilot)
 
 
 async def test_v_goes_on_to_the_next_print_that_waits(opened: Opened, tmp_path: Path) -> None:

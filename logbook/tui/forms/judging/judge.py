@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from textual import events
+from textual import events, work
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.widget import Widget
@@ -152,6 +152,7 @@ class JudgeForm(RecordForm):
             yield copies_field(tuple(self.model.ahead.copies), self.model.ahead.same_job or (self.model.ahead.number,))
         for words in self.model.earlier[-EARLIER_SHOWN:]:
             yield Static(Content(words), classes="quiet")
+        yield Static("", id="drying", classes="quiet", markup=False)
 
     def widgets_of(self, one: Declared, value: Any) -> Iterable[Widget]:
         match one.name:
@@ -176,6 +177,14 @@ class JudgeForm(RecordForm):
         self.on_change(self.field("light"))
         capitals = ", ".join(choice.key.upper() for choice in self.field("verdict", ChoiceRow).choices)
         self.field("verdict").set_aside(f"{capitals} save too")
+        self._say_what_drying_does()
+
+    @work(group="look-up", exclusive=True)
+    async def _say_what_drying_does(self) -> None:
+        """Beside what is seen wet stands what the dry ones of its paper say."""
+        said = await self.logbook.study.run(partial(_drying, paper=self.model.ahead.print.paper))
+        for shown in self.query("#drying").results(Static):  # the form may be gone by now
+            shown.update(Content(said))
 
     def on_key(self, event: events.Key) -> None:
         """The capital letter of a verdict chooses it and saves."""
@@ -239,3 +248,11 @@ def _listed(text: str) -> tuple[str, ...]:
 
 def _judge(store: Store, *, print_id: str, **seen: Any) -> Entry:
     return judging.judge(store, print_id, **seen).entry
+
+
+def _drying(store: Store, paper: str) -> str:
+    from logbook.reports.darkness.answer import drying
+    from logbook.reports.darkness.words import dry_down_sentences
+    from logbook.snapshot import take
+
+    return " ".join(dry_down_sentences(drying(take(store), paper)))

@@ -62,6 +62,7 @@ def print_line(row: Line, width: int, today: date, beside: Collection[Line] = ()
     wide = columns is not NARROW_COLUMNS
     title_width, paper_width = widths(columns, width)[2:4]
     seen = "" if row.darkness is None else thirds_in_brief(row.darkness)
+    seen = f"{seen}, wet".removeprefix(", ") if row.again and wide else seen
     differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
     cells: list[str | Content] = [
         padded(row.number),
@@ -90,6 +91,8 @@ def _title(row: Line, width: int, beside: Collection[Line]) -> Content:
 
 
 def _result(row: Line) -> Content:
+    if row.again:
+        return Content.styled("again", "$asks")
     if not row.judged:
         return Content.styled("waits" if row.purpose != "strip" else "", "$asks")
     return Content(row.verdict or "seen")

@@ -204,7 +204,7 @@ def _notes(tone: Tone, width: int) -> Iterator[NoteRow]:
         *tests_sentences(answer),
         *kept_out_sentences(answer),
         *_papers(tone),
-        *dry_down_sentences(answer),
+        *dry_down_sentences(answer.dry_down),
         *score_sentences(answer),
     ]
     for sentence in said:

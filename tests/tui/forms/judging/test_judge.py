@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import msgspec
 import pytest
 
+from logbook.actions import judging
 from logbook.picture.strip import number_to_log
 from logbook.records import Judgement, Light, Print
 from logbook.store import journal, open_store, reading
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.line import Line
-from tests.studio import print_out, sheet, with_a_print
+from tests.studio import MORNING, print_out, sheet, with_a_print
 from tests.tui.conftest import Opened
 from tests.tui.forms.filling import fill
 from tests.tui.screens import app_of, press, settled, shown
@@ -171,3 +173,19 @@ async def test_a_number_that_is_no_copy_of_it_is_said(opened: Opened, copies: Pa
         await press(pilot, "enter")
         assert "no copy of this one: 9" in shown(pilot)
     assert judgements(copies) == []
+
+
+async def test_beside_what_is_seen_wet_stands_what_the_dry_ones_say(opened: Opened, studio: Path) -> None:
+    with open_store(studio) as store:
+        print_out(store, *(sheet(f"twice {place}", hours=-24 * (place + 3)) for place in range(3)))
+        for place in range(3):
+            for hours, darkness in ((1, 0), (24, -1)):
+                at = MORNING + timedelta(hours=-24 * (place + 3) + hours)
+                light = {"light": "wall", "hours_dry": float(hours)}
+                judging.judge(store, f"twice {place}", at=at, verdict="keep", darkness=darkness, **light)
+        print_out(store, sheet("fresh", hours=3))
+    async with opened(studio) as pilot:
+        await press(pilot, "v")
+        await pilot.app.workers.wait_for_complete()
+        await settled(pilot)
+        assert "Dry-down: 3 prints judged after 1.0 and again after 24 hours" in " ".join(shown(pilot).split())
