@@ -9,6 +9,8 @@ import click
 import logbook
 from logbook.commands import adopting, demonstration, file, gauge, jobs, label, pictures, records, reports, sheets
 from logbook.commands.shared import Commands, logbook_path, on_file, open_program
+from logbook.records.units import show_lengths_in
+from logbook.tui.running.settings import read_settings, settings_path
 
 
 @click.group(cls=Commands, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
@@ -20,6 +22,7 @@ def cli(context: click.Context) -> None:
 
     Without a command the logbook opens in the terminal.
     """
+    show_lengths_in(read_settings(settings_path()).lengths)
     if context.invoked_subcommand is None:
         open_program(logbook_path())
 

@@ -73,7 +73,7 @@ def make_print_file(image: Path, wanted: Wanted, to: Path, progress: Progress | 
         "shadow_lift": lift.output if lift else 0,
         "brighten_stops": wanted.brighten_stops,
         "image_ppi": ppi,
-        "sharpening": f"for {length_text(wanted.viewing_mm)}" if wanted.viewing_mm else "none",
+        "sharpening": f"for {length_text(wanted.viewing_mm, 'cm')}" if wanted.viewing_mm else "none",
     }
     for name in ("intent", "black_point_compensation"):
         if (value := getattr(wanted, name)) is not None:

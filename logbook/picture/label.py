@@ -11,10 +11,10 @@ from PIL.PngImagePlugin import PngInfo
 from logbook.picture.fonts import Face, face_for
 from logbook.picture.refusal import PictureRefused, shown
 from logbook.records.new_file import MAKER, NewFile, refused_in_one_line
+from logbook.records.units import MM_PER_INCH
 
 __all__ = ["LARGEST_MM", "label_image", "write_label"]
 
-MM_PER_INCH = 25.4
 #: Larger than this is no label; it would only fill the memory.
 LARGEST_MM = 300.0
 PAPER_WHITE, BLACK = 255, 0

@@ -13,8 +13,8 @@ from logbook.picture.file import Pixels
 from logbook.picture.fonts import face_for
 from logbook.picture.new_tiff import Told, new_tiff
 from logbook.picture.refusal import PictureRefused, shown
-from logbook.picture.size import MM_PER_INCH
 from logbook.records.new_file import MAKER, NewFile, refused_in_one_line
+from logbook.records.units import MM_PER_INCH
 
 _PNG_HEAD = 33  # bytes: its signature and IHDR
 MOST_PAGE_PIXELS = 300_000_000

@@ -18,9 +18,10 @@ from logbook.picture.lift import Lift
 from logbook.picture.new_tiff import Told, metadata, new_tiff
 from logbook.picture.reading import Progress, on_white, pieces
 from logbook.picture.refusal import PictureRefused, shown
-from logbook.picture.size import ARCMINUTE, MM_PER_INCH
+from logbook.picture.size import ARCMINUTE
 from logbook.picture.upright import upright_rows
 from logbook.records.new_file import refuse_what_is_there
+from logbook.records.units import MM_PER_INCH
 
 TOP = 65535
 _NEUTRAL_LAB = (0, 32768, 32768)

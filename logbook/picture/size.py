@@ -3,9 +3,8 @@
 import math
 from dataclasses import dataclass
 
-from logbook.records.units import Borders
+from logbook.records.units import MM_PER_INCH, Borders, length_text
 
-MM_PER_INCH = 25.4
 ARCMINUTE = math.radians(1 / 60)  # what an eye of ordinary acuity (20/20) separates
 _CLOSE = 0.01  # a shape within 1 % of the picture's is the picture's
 
@@ -100,7 +99,7 @@ def what_the_eye_makes_of_it(ppi: float, viewing_mm: float) -> str:
     'Pixels are 2.2 times as coarse as the eye at 40 cm: edges look soft or stepped; go further off or print smaller.'
     """
     ratio = viewing_distance_mm(ppi) / viewing_mm
-    at = f"{viewing_mm / 10:.0f} cm"
+    at = length_text(viewing_mm)
     if ratio > 1.05:
         coarse = f"Pixels are {ratio:.1f} times as coarse as the eye at {at}"
         return f"{coarse}: edges look soft or stepped; go further off or print smaller."

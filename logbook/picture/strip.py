@@ -10,9 +10,9 @@ from logbook.picture.icc import Profile, srgb
 from logbook.picture.page import Page
 from logbook.picture.refusal import PictureRefused, shown
 from logbook.picture.sheet_code import CODE_MM, Sheet
-from logbook.picture.size import MM_PER_INCH
 from logbook.picture.wedge import draw_chart, sign
 from logbook.records.darkness import STRIP_THIRDS, darkness_of_match
+from logbook.records.units import MM_PER_INCH
 
 THIRDS = STRIP_THIRDS
 MARGIN_MM, GAP_MM, LABEL_MM, LINE_MM = 10.0, 3.0, 4.0, 6.0

@@ -18,7 +18,7 @@ from logbook.picture.chart import (
 from logbook.picture.page import Page
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.sheet_code import CODE_MM, Sheet, code_of
-from logbook.picture.size import MM_PER_INCH
+from logbook.records.units import MM_PER_INCH
 
 USUAL_WIDTH_MM, LEAST_WIDTH_MM, MOST_WIDTH_MM = 180.0, 90.0, 600.0
 MARGIN_MM, NOTE_MM = 8.0, 2.6

@@ -40,7 +40,7 @@ class Paper(Record, frozen=True, kw_only=True, tag="paper"):
     price_per_m2: Annotated[Money | None, Say("price per m²")] = None
     weight_gsm: Annotated[float, Meta(gt=0, le=10_000)] | None = None
     profile: Annotated[Text | None, Say("usual profile")] = None
-    dry_hours: Annotated[Hours | None, Say("dry after", "hours; empty: 24")] = None
+    dry_hours: Annotated[Hours | None, Say("dry after", "hours; empty: 24, 0: never seen again")] = None
     white_y: Annotated[Share | None, Say("white", "luminance factor of the bare paper, 0 to 1")] = None
     black_l: Annotated[Lightness | None, Say("deepest black", "L*")] = None
 

@@ -16,6 +16,7 @@ from textual.reactive import reactive
 from textual.screen import Screen
 
 from logbook.records.refusal import Refused
+from logbook.records.units import show_lengths_in
 from logbook.tui.commands import bench, everywhere
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.places import SPOTS, Spot
@@ -90,6 +91,7 @@ class LogbookApp(Beneath):
         self.settings_file = settings_path()
         self.settings = read_settings(self.settings_file) if settings is None else settings
         super().__init__()
+        show_lengths_in(self.settings.lengths)
         self._first = first
         self.title = "logbook"
         self.sub_title = name

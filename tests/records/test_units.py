@@ -1,9 +1,12 @@
 """Lengths and sizes as people type them."""
 
+from collections.abc import Iterator
+
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from logbook.records import units
 from logbook.records.units import parse_border, parse_length, parse_size
 
 
@@ -68,3 +71,31 @@ def test_any_text_is_a_length_or_one_clear_line(text: str) -> None:
         assert parse_length(text) > 0
     except ValueError as error:
         assert "\n" not in str(error)
+
+
+@pytest.fixture
+def in_inches() -> Iterator[None]:
+    """Lengths are shown in inches, and in centimetres again afterwards."""
+    units.show_lengths_in("in")
+    yield
+    units.show_lengths_in("cm")
+
+
+@pytest.mark.usefixtures("in_inches")
+def test_what_was_typed_in_inches_is_shown_as_that() -> None:
+    for typed in ("16×24 in", "8.5×11 in", "12.125×18 in"):
+        size = units.parse_size(typed)
+        assert units.size_text(*size) == units.exact_size_text(*size) == typed
+    assert units.parse_size("16x24", unit=units.meant_unit()) == (406.4, 609.6)
+    assert units.exact_length_text(units.parse_length("17 3/4 in")) == "17.75 in"
+    assert units.borders_text(units.parse_borders("1 1 1.5 1", unit=units.meant_unit())) == "1 1 1.5 1 in"
+    assert units.exact_size_text(400, 500) == "40×50 cm"  # no number of inches reads back as this
+
+
+@pytest.mark.usefixtures("in_inches")
+@given(st.floats(0.01, 20_000), st.floats(0.01, 20_000))
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_what_a_form_shows_in_inches_is_read_back(width: float, height: float) -> None:
+    width, height = round(width, 3), round(height, 3)
+    assert units.parse_size(units.exact_size_text(width, height)) == (width, height)
+    assert units.parse_length(units.exact_length_text(width)) == width

@@ -33,7 +33,7 @@ def _verdict(answer: BatchAnswer) -> str:
     if not answer.basis.shared_black_slot:
         return "Both blacks are in the printer: no changeover is ever due."
     if not answer.orders:
-        return f"No order is open: {loaded} stays loaded."
+        return "No order is open." if answer.basis.printer is None else f"No order is open: {loaded} stays loaded."
     if not answer.plan:
         return f"Nothing can be planned: {loaded} stays loaded."
     if answer.verdict == "due":

@@ -53,7 +53,7 @@ def moves_in_words(before: Figures, after: Figures) -> str:
     >>> moves_in_words({}, {})
     'no answer moves'
     """
-    moved = [name for name in {**before, **after} if before.get(name) != after.get(name)]
+    moved = [name for name in {**after, **before} if before.get(name) != after.get(name)]
     if not moved:
         return "no answer moves"
     moved.sort(key=lambda name: _alike(before.get(name), after.get(name)))

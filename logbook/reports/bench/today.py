@@ -19,7 +19,7 @@ from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, 
 from logbook.store import conflicts, history, lately
 from logbook.store.history import Line
 
-WAITING_SHOWN = 100
+WAITING_SHOWN, AGAIN_SHOWN = 100, 1_000
 SOON_DAYS = 7
 
 
@@ -69,7 +69,7 @@ def answer(log: Snapshot, now: datetime | None = None) -> Today:
     day = last.at.date() if last is not None else None
     lines = log.ask(history.of_days, day, day) if day is not None else []
     shown = {line.id for line in lines}
-    again = {line.id: line for line in log.ask(history.seen_wet, now, WAITING_SHOWN)} if now is not None else {}
+    again = {line.id: line for line in log.ask(history.seen_wet, now, AGAIN_SHOWN)} if now is not None else {}
     waiting = [line for line in log.ask(history.waiting, WAITING_SHOWN) if line.purpose != "strip" and line.id not in shown]
     wet = [line for line in again.values() if line.id not in shown]
     return Today(

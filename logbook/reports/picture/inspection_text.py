@@ -5,10 +5,10 @@ from collections.abc import Iterator
 from logbook.picture.icc import L_PER_16_BIT
 from logbook.picture.lightness import LightnessHistogram
 from logbook.picture.proof import Proof, Way
-from logbook.picture.size import MM_PER_INCH, what_the_eye_makes_of_it
+from logbook.picture.size import what_the_eye_makes_of_it
 from logbook.picture.trimming import CAUTION, SIDES, cuts
 from logbook.records.text import plain
-from logbook.records.units import length_text, number_text, size_text
+from logbook.records.units import MM_PER_INCH, length_text, number_text, shown_unit, size_text
 from logbook.reports.picture.inspection import Findings, Inspection
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
 
@@ -93,8 +93,10 @@ def _size(inspection: Inspection, findings: Findings) -> str:
     if inspection.image_mm is None or inspection.ppi is None:
         return "not said by the file; give a size, a width or a long side"
     width, height = inspection.image_mm
-    inches = f"{number_text(width / MM_PER_INCH, 2)}×{number_text(height / MM_PER_INCH, 2)} in"
-    text = f"{size_text(width, height)} ({inches}) at {number_text(inspection.ppi)} ppi"
+    other = f"{number_text(width / MM_PER_INCH, 2)}×{number_text(height / MM_PER_INCH, 2)} in"
+    if shown_unit() == "in":
+        other = size_text(width, height, "cm")
+    text = f"{size_text(width, height)} ({other}) at {number_text(inspection.ppi)} ppi"
     wanted = findings.options.size_mm
     if wanted and (abs(width - wanted[0]) > 0.01 or abs(height - wanted[1]) > 0.01):
         text += f"; of another shape than {size_text(*wanted)}, so it is held whole within it"

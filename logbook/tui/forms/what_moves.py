@@ -34,7 +34,7 @@ class Acts(Protocol):
 class WhatMoves(Static):
     """The line that says it; empty until something is tried."""
 
-    DEFAULT_CSS = "WhatMoves { height: auto; padding: 0 1; color: $quiet; }"
+    DEFAULT_CSS = "WhatMoves { height: auto; min-height: 1; padding: 0 1; color: $quiet; }"
 
     def __init__(self, day: date, today: date) -> None:
         super().__init__("", markup=False)

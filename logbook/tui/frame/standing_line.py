@@ -8,6 +8,7 @@ from textual.app import RenderResult
 from textual.content import Content
 from textual.widget import Widget
 
+from logbook.records.units import roll_text
 from logbook.records.wording import ink_text
 
 if TYPE_CHECKING:
@@ -52,7 +53,7 @@ def _parts(standing: Standing) -> list[Content]:
         level = f"{ink_text(standing.lowest_ink)} {standing.lowest_percent:.0f} %"
         parts.append(Content.styled(f"low: {level}", "$asks bold") if standing.low else _part("lowest: ", level))
     if standing.roll_left_mm is not None:
-        parts.append(_part("roll ", _metres(standing.roll_left_mm)))
+        parts.append(_part("roll ", roll_text(max(0.0, standing.roll_left_mm))))
     waiting = standing.waiting
     return [*parts, _part("waiting: ", f"matte {waiting.matte}, photo {waiting.photo}")]
 
@@ -64,7 +65,7 @@ def _short_parts(standing: Standing) -> list[Content]:
         level = f"{short_ink(standing.lowest_ink)} {standing.lowest_percent:.0f}%"
         parts.append(Content.styled(f"low {level}", "$asks bold") if standing.low else _part("", level))
     if standing.roll_left_mm is not None:
-        parts.append(_part("roll ", _metres(standing.roll_left_mm).replace(" ", "")))
+        parts.append(_part("roll ", roll_text(max(0.0, standing.roll_left_mm)).replace(" ", "")))
     waiting = standing.waiting
     return [*parts, _part("wait ", f"matte {waiting.matte}, photo {waiting.photo}")]
 
@@ -81,7 +82,3 @@ def short_ink(ink: str) -> str:
 
 def _part(name: str, value: str) -> Content:
     return Content.assemble((name, "$quiet"), value)
-
-
-def _metres(mm: float) -> str:
-    return f"{max(0.0, mm) / 1000:.1f} m"

@@ -66,7 +66,7 @@ class Today(Place["Shown"]):
 
     The line under the cursor is the print that l, v and a mean: l logs one more like it, v judges it, a tries it again. On
     top, v goes on from print to print: the newest that waits, and when none does, those that were judged wet and are dry by
-    now (“again”). n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
+    now (“keep?”). n logs another print. Enter opens the print's page. What came from the print queue stands above: enter
     confirms a job with all its copies, v judges them with it and goes on to the next job, e opens it, x says that it was no
     print; Q asks the queue, and Z says that the sheets which are not in the log were no prints. The inks below are as they
     were last read or put in; the black that is out keeps its last level. E shows all that was logged for a day, to put it right.

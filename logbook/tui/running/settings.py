@@ -4,6 +4,8 @@ theme = "cotton"        # room (dark), cotton (light) or terminal (the terminal'
 
 pictures = "half cells" # or kitty or sixel, where the terminal draws finer ones
 
+lengths = "in"          # or cm: the unit of every length that is shown, and of one typed into a form without its unit
+
 [keys]
 another-print = "n"     # a command as the key table names it, with dashes; one key or a list of keys
 """
@@ -19,10 +21,12 @@ from pathlib import Path
 
 from logbook.records.new_file import rewrite
 from logbook.records.text import plain
+from logbook.records.units import LengthUnit
 
 FILE_VARIABLE = "LOGBOOK_SETTINGS"
-KNOWN = ("theme", "pictures", "keys")
+KNOWN = ("theme", "pictures", "lengths", "keys")
 THEME_NAMES = ("", "room", "cotton", "terminal")
+LENGTHS: tuple[LengthUnit, ...] = ("cm", "in")
 PICTURE_KINDS = ("", "half cells", "kitty", "sixel")
 
 
@@ -34,6 +38,7 @@ class Settings:
     pictures: str = ""
     keys: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     complaints: tuple[str, ...] = ()
+    lengths: LengthUnit = "cm"
 
 
 def settings_path(environ: Mapping[str, str] = os.environ) -> Path:
@@ -62,7 +67,8 @@ def read_settings(path: Path) -> Settings:
     theme = _one_of("theme", THEME_NAMES, written, path.name, complaints)
     pictures = _one_of("pictures", PICTURE_KINDS, written, path.name, complaints)
     keys = _keys(written.get("keys", {}), path.name, complaints)
-    return Settings(theme, pictures, keys, tuple(complaints))
+    lengths = _one_of("lengths", LENGTHS, written, path.name, complaints)
+    return Settings(theme, pictures, keys, tuple(complaints), "in" if lengths == "in" else "cm")
 
 
 def _one_of(field: str, allowed: Sequence[str], written: Mapping[str, object], name: str, complaints: list[str]) -> str:

@@ -236,9 +236,7 @@ def _darkness_sentence(answer: MonthAnswer) -> list[str]:
 
 def _drift_sentence(answer: MonthAnswer) -> list[str]:
     if answer.signals:
-        return [
-            f"{counted_in_words(len(answer.signals), 'drift').capitalize()} out of the range of the months before: see below."
-        ]
+        return [f"{counted_in_words(len(answer.signals), 'drift').capitalize()} out of the range of the months before."]
     if answer.darkness_charts or answer.rejects_chart:
         return ["Nothing drifted out of the range of the months before."]
     return ["The months before hold too few judged prints to tell a drift."]

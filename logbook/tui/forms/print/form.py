@@ -21,7 +21,7 @@ from logbook.records import Picture, Print
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting, Settings
-from logbook.records.units import borders_text, parse_borders
+from logbook.records.units import borders_text, meant_unit, parse_borders
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms import offers
@@ -123,7 +123,9 @@ class PrintFormScreen(RecordForm):
             case "purpose":
                 yield turning_field_for(one, value)
             case "border_mm":
-                yield ParsedField("border_mm", "border", parse_borders, borders_text, value, placeholder="25 or 30 30 45 30")
+                parse = partial(parse_borders, unit=meant_unit())
+                example = "1 or 1 1 1.5 1" if meant_unit() == "in" else "25 or 30 30 45 30"
+                yield ParsedField("border_mm", "border", parse, borders_text, value, placeholder=example)
             case _:
                 described = bool(one.refers) and not by_name_alone(one.refers)
                 options = self.model.options.get(one.name)

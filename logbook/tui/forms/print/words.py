@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from logbook.records.units import length_text, size_text
+from logbook.records.units import length_text, shown_unit, size_text
 
 if TYPE_CHECKING:
     from logbook.actions.clashes import SheetUse
@@ -16,7 +16,8 @@ if TYPE_CHECKING:
 def takes_words(use: SheetUse | None) -> str:
     """The sheet, the roll it takes and what it leaves."""
     if use is None:
-        return "Type a size, such as 40x50cm or 12x18in, to see what it takes of the roll."
+        example = "16x20in" if shown_unit() == "in" else "40x50cm or 12x18in"
+        return f"Type a size, such as {example}, to see what it takes of the roll."
     words = [f"The sheet is {size_text(use.sheet_width_mm, use.sheet_height_mm)}"]
     if use.roll_length_mm is not None:
         words.append(f"takes {length_text(use.roll_length_mm)} of the roll")

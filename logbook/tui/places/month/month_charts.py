@@ -24,7 +24,8 @@ QUIET_SIGNS = "┈╌├┤"
 
 def keepers_plot(rows: Sequence[MonthRow], width: int, height: int = 7) -> list[Content]:
     """One bar a month: all its prints, the keepers in it solid; the number of prints above."""
-    column = max(min(MOST_COLUMN, width // max(len(rows), 1)), 4)
+    widest = max((len(str(row.prints)) for row in rows), default=0)
+    column = max(min(MOST_COLUMN, width // max(len(rows), 1)), 4, widest + 1)
     shown = rows[-max(width // column, 1) :]
     most = max((row.prints for row in shown), default=0) or 1
     lines = [_bar_line(shown, level, height, most, column) for level in range(height, -1, -1)]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,7 @@ from textual.content import Content
 from logbook.records.darkness import thirds_in_brief
 from logbook.records.numbering import padded
 from logbook.records.text import plain
-from logbook.records.units import number_text
+from logbook.records.units import number_text, shown_unit, size_text
 from logbook.reports.bench.what_differed import settings_changed
 from logbook.tui.widgets.lists.columns import Column, cell, headings, line, name_cut, widths
 
@@ -19,12 +20,13 @@ if TYPE_CHECKING:
     from logbook.store.history import Line
 
 WIDE, WIDEST = 110, 122
+SIZE, SIZE_WIDTH = "size", 9
 NARROW_COLUMNS = (
     Column("no.", 5, right=True),
     Column("printed", 7),
     Column("picture", 14, share=2),
     Column("paper", 12, share=1),
-    Column("size cm", 9, right=True),
+    Column(SIZE, SIZE_WIDTH, right=True),
     Column("result", 6),
     Column("seen", 10),
 )
@@ -33,7 +35,7 @@ WIDE_COLUMNS = (
     Column("printed", 7),
     Column("picture", 18, share=1),
     Column("paper", 20),
-    Column("size cm", 9, right=True),
+    Column(SIZE, SIZE_WIDTH, right=True),
     Column("what differed", 14, share=3),
     Column("result", 6),
     Column("seen", 10),
@@ -43,7 +45,7 @@ WIDEST_COLUMNS = (
     Column("printed", 12),
     Column("picture", 20, share=1),
     Column("paper", 20, share=1),
-    Column("size cm", 9, right=True),
+    Column(SIZE, SIZE_WIDTH, right=True),
     Column("what differed", 18, share=3),
     Column("result", 6),
     Column("seen", 10),
@@ -53,7 +55,8 @@ _ORDINALS = {1: "1st", 2: "2nd", 3: "3rd"}
 
 def heading_line(width: int) -> Content:
     """The headings above the list, which has a cell for the cursor before each line."""
-    return Content.assemble(" ", headings(_columns(width), width - 1))
+    columns = [replace(one, heading=f"size {shown_unit()}") if one.heading == SIZE else one for one in _columns(width)]
+    return Content.assemble(" ", headings(columns, width - 1))
 
 
 def print_line(row: Line, width: int, today: date, beside: Collection[Line] = ()) -> Content:
@@ -62,14 +65,13 @@ def print_line(row: Line, width: int, today: date, beside: Collection[Line] = ()
     wide = columns is not NARROW_COLUMNS
     title_width, paper_width = widths(columns, width)[2:4]
     seen = "" if row.darkness is None else thirds_in_brief(row.darkness)
-    seen = f"{seen}, wet".removeprefix(", ") if row.again and wide else seen
     differed = [Content.styled(plain(settings_changed(row.before, row.settings)), "$quiet")] if wide else []
     cells: list[str | Content] = [
         padded(row.number),
         Content.styled(when(row.at, today, long=columns is WIDEST_COLUMNS), "$quiet"),
         _title(row, title_width, beside),
         name_cut(plain(row.paper_name), paper_width, (plain(other.paper_name) for other in beside)),
-        f"{number_text(row.width_mm / 10)}×{number_text(row.height_mm / 10)}",
+        _size(row),
         *differed,
         _result(row),
         seen,
@@ -90,9 +92,15 @@ def _title(row: Line, width: int, beside: Collection[Line]) -> Content:
     return Content.assemble(title, " ", (aside, "$quiet")) if aside else title
 
 
+def _size(row: Line) -> str:
+    """The size without its unit, which stands over the column; to a tenth where more finds no room."""
+    exact = size_text(row.width_mm, row.height_mm).partition(" ")[0]
+    return exact if len(exact) <= SIZE_WIDTH else "×".join(number_text(float(side)) for side in exact.split("×"))
+
+
 def _result(row: Line) -> Content:
     if row.again:
-        return Content.styled("again", "$asks")
+        return Content.styled(f"{row.verdict or 'seen'}?", "$asks")
     if not row.judged:
         return Content.styled("waits" if row.purpose != "strip" else "", "$asks")
     return Content(row.verdict or "seen")

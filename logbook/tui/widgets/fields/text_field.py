@@ -3,13 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
 from textual.events import DescendantBlur
 
-from logbook.records.units import exact_length_text, exact_size_text, number_text, parse_border, parse_length, parse_size
+from logbook.records.units import (
+    exact_length_text,
+    exact_size_text,
+    meant_unit,
+    number_text,
+    parse_border,
+    parse_length,
+    parse_size,
+    shown_unit,
+)
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.line import Line
 
@@ -96,13 +106,20 @@ class ParsedField(TextField):
 
 
 def size_field(name: str, label: str, value_mm: tuple[float, float] | None = None) -> ParsedField:
-    """Width and height: ``12x18in``, ``40×50cm``, ``305x457``; its value is (width_mm, height_mm)."""
-    return ParsedField(name, label, parse_size, lambda size: exact_size_text(*size), value_mm, placeholder="40x50cm")
+    """Width and height: ``12x18in``, ``40×50cm``; without a unit mm, or inches where lengths are shown in them.
+
+    Its value is (width_mm, height_mm).
+    """
+    example = "16x20in" if shown_unit() == "in" else "40x50cm"
+    return ParsedField(
+        name, label, partial(parse_size, unit=meant_unit()), lambda size: exact_size_text(*size), value_mm, placeholder=example
+    )
 
 
 def length_field(name: str, label: str, value_mm: float | None = None, *, aside: str = "", zero: bool = False) -> ParsedField:
     """A length: ``17 3/4 in``, ``25mm``; its value is in mm. ``zero``: nothing at all is a length too."""
-    return ParsedField(name, label, parse_border if zero else parse_length, exact_length_text, value_mm, aside=aside)
+    parse = partial(parse_border if zero else parse_length, unit=meant_unit())
+    return ParsedField(name, label, parse, exact_length_text, value_mm, aside=aside)
 
 
 def number_field(

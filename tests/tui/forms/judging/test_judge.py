@@ -181,8 +181,7 @@ async def test_beside_what_is_seen_wet_stands_what_the_dry_ones_say(opened: Open
         for place in range(3):
             for hours, darkness in ((1, 0), (24, -1)):
                 at = MORNING + timedelta(hours=-24 * (place + 3) + hours)
-                light = {"light": "wall", "hours_dry": float(hours)}
-                judging.judge(store, f"twice {place}", at=at, verdict="keep", darkness=darkness, **light)
+                judging.judge(store, f"twice {place}", at=at, light="wall", hours_dry=hours, verdict="keep", darkness=darkness)
         print_out(store, sheet("fresh", hours=3))
     async with opened(studio) as pilot:
         await press(pilot, "v")

@@ -43,7 +43,7 @@ def told(pilot: object, pattern: str) -> float:
 async def test_an_empty_logbook_says_what_to_press(opened: Opened) -> None:
     async with opened() as pilot:
         await press(pilot, "5")
-        assert "No order is open: matte stays loaded." in shown(pilot)
+        assert "No order is open. Press o to take an order." in words(pilot)
         assert "No printer is described yet." in shown(pilot)
         await press(pilot, "tab")
         assert "Press o to take one." in shown(pilot)

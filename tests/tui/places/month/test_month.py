@@ -7,13 +7,17 @@ import threading
 from datetime import date
 from pathlib import Path
 
+import msgspec
 import pytest
 from textual.pilot import Pilot
 
+from logbook.reports.month import answer as month_answer
 from logbook.reports.month.model import MonthAnswer
+from logbook.snapshot import take
 from logbook.store import Store, columns, journal, open_store
 from logbook.store.columns import Prints
 from logbook.tui.places.month.month import Month
+from logbook.tui.places.month.month_charts import keepers_plot
 from logbook.tui.places.month.prints import MonthPrints
 from logbook.tui.places.prints.page import PrintPage
 from logbook.tui.places.prints.prints import Prints as PrintsPlace
@@ -231,6 +235,14 @@ async def test_the_first_month_is_told_in_figures_and_drawn_from_the_second_on(o
     async with opened(path) as pilot:
         await press(pilot, "6")
         assert "█ kept" in shown(pilot)
+
+
+def test_the_numbers_over_the_months_never_run_together(demo_path: Path) -> None:
+    with open_store(demo_path) as store:
+        told = month_answer.answer(take(store, date(2026, 11, 25)))
+    rows = [msgspec.structs.replace(row, prints=1240) for row in (*told.before, told)]
+    lines = [line.plain for width in (46, 76, 116) for line in keepers_plot(rows, width)]
+    assert [line.split()[0] for line in lines if "12" in line] == ["1240"] * 3
 
 
 def said(pilot: Pilot[None]) -> str:
