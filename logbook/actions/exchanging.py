@@ -10,12 +10,12 @@ from logbook.actions.meant import printer_of
 from logbook.actions.writing import at_once, write
 from logbook.records import Changeover, Gauge, Print, Printer, new_id
 from logbook.records.codec import validated
-from logbook.records.fields import Black, other_black
+from logbook.records.fields import BLACK_INK, Black, other_black
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.snapshot import take
 from logbook.snapshot.clock import now
-from logbook.snapshot.printer import cartridge_in, loaded_black, same_way_twice
+from logbook.snapshot.printer import cartridge_in, loaded_black, readings_of, same_way_twice
 from logbook.store import Store, reading
 from logbook.store.journal import Entry
 
@@ -75,7 +75,8 @@ def exchange(
         if goes not in (None, ahead.from_black):
             raise Refused("ended", f"{ahead.from_black} was loaded then, not {goes}")
         over = max(ended, began + APART) if ended and not at else began + max(timedelta(minutes=minutes or 0), APART)
-        drops = _drops(store, ahead.printer, before or {}, after or {}, began, over)
+        first = {**_out_at(store, ahead, began), **before} if before else {}
+        drops = _drops(store, ahead.printer, first, after or {}, began, over)
         if not sure:
             _ask(store, ahead.printer, before or {}, drops, began)
         gauges = [
@@ -128,6 +129,16 @@ def _gauge(store: Store, printer: Printer, read: Mapping[str, float] | None, at:
     return validated(Gauge(id=new_id(), printer=printer.id, at=at, levels=dict(read)))
 
 
+def _out_at(store: Store, ahead: Exchange, began: datetime) -> dict[str, float]:
+    """The last level of the black that comes, which a display that tells only the loaded one doesn't show before."""
+    log, ink = take(store), BLACK_INK[ahead.to_black]
+    cartridge = cartridge_in(log, ahead.printer.id, ink, began)
+    read = [level for at, level in readings_of(log, ahead.printer.id, ink, cartridge) if at <= began]
+    if read:
+        return {ink: read[-1]}
+    return {ink: cartridge.start_percent} if cartridge is not None else {}
+
+
 def _drops(
     store: Store, printer: Printer, before: Mapping[str, float], after: Mapping[str, float], began: datetime, over: datetime
 ) -> dict[str, float]:
@@ -149,11 +160,12 @@ def _ask(store: Store, printer: Printer, before: Mapping[str, float], drops: Map
     """``Refused`` with a question where a level fell further than anything takes; the form asks it once."""
     said = levels.unlikely_fall(take(store), printer, before, began)
     if said:
-        raise Refused("before", said)
+        raise Refused("before", levels.asked(said))
     volumes = {ink.ink: ink.nominal_ml for ink in printer.inks}
     most = max(drops, key=lambda ink: drops[ink] * volumes[ink], default=None)
     if most is not None and drops[most] * volumes[most] / 100 > levels.MOST_PER_FLUSH:
-        raise Refused("after", levels.question(most, before[most], before[most] - drops[most], volumes[most]))
+        fell = levels.fall_text(most, before[most], before[most] - drops[most], volumes[most])
+        raise Refused("after", levels.asked(fell))
 
 
 def _said(ahead: Exchange, drops: Mapping[str, float]) -> str:

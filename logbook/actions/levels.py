@@ -1,6 +1,6 @@
 """Gauge rounds: ink levels as one row of numbers, in the order of the printer's display."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import datetime
 
 from logbook.actions.meant import printer_of
@@ -10,7 +10,7 @@ from logbook.records.fields import BLACK_INK, Black, other_black
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
 from logbook.records.units import number_text
-from logbook.records.wording import ink_text
+from logbook.records.wording import date_text, ink_text
 from logbook.snapshot import Snapshot, take
 from logbook.snapshot.clock import now
 from logbook.snapshot.printer import cartridge_in, readings_of
@@ -20,60 +20,88 @@ from logbook.store.journal import Entry
 BOTH = frozenset(BLACK_INK.values())
 #: ml of one ink that no square metre, changeover or cleaning, and day takes (common practice, no source).
 MOST_PER_M2, MOST_PER_FLUSH, MOST_PER_DAY = 8.0, 30.0, 2.0
+#: A fall by less is not looked at in a whole file: so much goes in a week of much work.
+FAR_PERCENT = 10.0
 
 
 def inks_shown(log: Snapshot, printer: Printer, loaded: Black) -> tuple[str, ...]:
     """The inks that the printer's display shows while ``loaded`` is in, in its order.
 
-    The black that is not in the slot they share is hidden, unless an earlier round shows that this display tells both.
+    Of two blacks that share a slot the one that is out is hidden once rounds were read and none of them tells both.
     """
-    if not printer.shared_black_slot or any(set(gauge.levels) >= BOTH for gauge in log.of_printer(Gauge, printer.id)):
+    read = log.of_printer(Gauge, printer.id)
+    if not printer.shared_black_slot or not read or any(set(gauge.levels) >= BOTH for gauge in read):
         return printer.ink_names
     return tuple(ink for ink in printer.ink_names if ink != BLACK_INK[other_black(loaded)])
 
 
 def read_levels(
-    store: Store, printer: str, levels: Mapping[str, float], at: datetime | None = None, *, sure: bool = True
+    store: Store,
+    printer: str,
+    levels: Mapping[str, float],
+    at: datetime | None = None,
+    *,
+    sheets_counted: int | None = None,
+    sure: bool = True,
 ) -> Entry:
-    """Log a gauge round. Refuses a level that rises without a new cartridge, and one of an ink the printer lacks.
+    """Log a gauge round, with the printer's own count of sheets where it told one.
 
-    Unless one is ``sure``, it also refuses a fall that nothing in the log comes near to.
+    Refuses a level that rises without a new cartridge, and one of an ink the printer lacks. Unless one is ``sure``, it also
+    refuses a fall that nothing in the log comes near to.
     """
-    gauge = Gauge(id=new_id(), printer=printer, at=at or now(), levels=dict(levels))
+    gauge = Gauge(id=new_id(), printer=printer, at=at or now(), levels=dict(levels), sheets_counted=sheets_counted)
     with at_once(store):
         known = printer_of(store, printer)
         check_levels(store, known, gauge.levels, gauge.at)
         if not sure and (said := unlikely_fall(take(store), known, gauge.levels, gauge.at)):
-            raise Refused("levels", said)
+            raise Refused("levels", asked(said))
         return write(store, f"Levels of {len(gauge.levels)} inks noted", save=[gauge])
 
 
-def unlikely_fall(log: Snapshot, printer: Printer, levels: Mapping[str, float], at: datetime) -> str | None:
-    """A question about the level that fell furthest beyond what was printed, exchanged and cleaned since; None without one."""
+def unlikely_falls(log: Snapshot, known: Collection[str]) -> Iterator[str]:
+    """What is to be looked at in the rounds that are not among the ``known`` ids, a line each."""
+    for printer in log.all(Printer):
+        last: dict[str, float] = {}
+        for gauge in log.of_printer(Gauge, printer.id):
+            far = any(last.get(ink, level) - level > FAR_PERCENT for ink, level in gauge.levels.items())
+            last.update(gauge.levels)
+            if far and gauge.id not in known and (said := unlikely_fall(log, printer, gauge.levels, gauge.at, gauge.id)):
+                yield f"{date_text(gauge.at.date())}: {said}"
+
+
+def unlikely_fall(
+    log: Snapshot, printer: Printer, levels: Mapping[str, float], at: datetime, without: str | None = None
+) -> str | None:
+    """The level that fell furthest beyond what was printed, exchanged and cleaned since the reading before; None without one."""
     volumes = {ink.ink: ink.nominal_ml for ink in printer.inks}
     beyond = {}
     for ink, level in levels.items():
         cartridge = cartridge_in(log, printer.id, ink, at)
-        earlier = [one for one in readings_of(log, printer.id, ink, cartridge) if one[0] <= at]
+        earlier = [one for one in readings_of(log, printer.id, ink, cartridge, without=without) if one[0] <= at]
         if not earlier:
             continue
         since, before = earlier[-1]
         volume = cartridge.nominal_ml if cartridge else volumes[ink]
         fell_ml = (before - level) * volume / 100
         if fell_ml > _most_ml(log, printer, since, at) + 2 * printer.gauge_step_percent * volume / 100:
-            beyond[ink] = fell_ml, question(ink, before, level, volume)
+            beyond[ink] = fell_ml, fall_text(ink, before, level, volume)
     return max(beyond.values())[1] if beyond else None
 
 
-def question(ink: str, before: float, after: float, volume_ml: float) -> str:
-    """What is asked about a fall that nothing in the log comes near to.
+def asked(said: str) -> str:
+    """What is asked before such a fall is saved."""
+    return f"{said}. If it is right save once more, else correct it"
 
-    >>> question("yellow", 81, 18, 350)
-    'yellow fell from 81 to 18 %, 220 ml: far more than was logged since. If it is right save once more, else correct it'
+
+def fall_text(ink: str, before: float, after: float, volume_ml: float) -> str:
+    """A fall that nothing in the log comes near to.
+
+    >>> fall_text("yellow", 81, 18, 350)
+    'yellow fell from 81 to 18 %, 220 ml: far more than was logged since'
     """
     fell = f"{ink_text(ink)} fell from {number_text(before)} to {number_text(after)} %"
     much = (before - after) * volume_ml / 100
-    return f"{fell}, {much:.0f} ml: far more than was logged since. If it is right save once more, else correct it"
+    return f"{fell}, {much:.0f} ml: far more than was logged since"
 
 
 def _most_ml(log: Snapshot, printer: Printer, since: datetime, at: datetime) -> float:

@@ -9,7 +9,7 @@ from datetime import datetime
 
 import msgspec
 
-from logbook.actions import gauge_step, levels, sheet_counts
+from logbook.actions import gauge_step, levels
 from logbook.actions.meant import printer_of
 from logbook.actions.writing import write
 from logbook.link.address import Address, AddressRefused, parse_address
@@ -29,7 +29,10 @@ ADDRESS, MATCHES = "printer_address", "supply_matches"
 
 
 class Reading(msgspec.Struct, frozen=True, kw_only=True):
-    """What a printer said, in the logbook's inks. ``not_reported`` are inks it knows and tells no level of."""
+    """What a printer said, in the logbook's inks. ``not_reported`` are inks it knows and tells no level of.
+
+    ``sheets_counted`` is how many sheets it says it has made in its life.
+    """
 
     printer: str
     at: datetime
@@ -38,6 +41,7 @@ class Reading(msgspec.Struct, frozen=True, kw_only=True):
     waste: tuple[Supply, ...] = ()
     unmatched: tuple[Supply, ...] = ()
     matched_anew: bool = False
+    sheets_counted: int | None = None
 
 
 def keep_address(store: Store, printer: str, text: str) -> Address:
@@ -145,19 +149,18 @@ def in_inks(store: Store, printer: str, supplies: Sequence[Supply], at: datetime
         matches, anew = propose(supplies, known.ink_names, matches), True
         _check_sure(known, matches)
         keep_matches(store, printer, matches)
-    at = at or now()
-    sheet_counts.keep(store, printer, at, next((one.sheets for one in supplies if one.sheets is not None), None))
     by_index = {match.index: match.ink for match in matches}
     inks = [(by_index.get(one.index), one) for one in supplies if one.kind == "ink"]
     read = {ink: _percent(known, ink, one) for ink, one in inks if ink is not None}
     return Reading(
         printer=printer,
-        at=at,
+        at=at or now(),
         levels={ink: level for ink in known.ink_names if (level := read.get(ink)) is not None},
         not_reported=tuple(ink for ink in known.ink_names if ink in read and read[ink] is None),
         waste=tuple(one for one in supplies if one.kind == "waste"),
         unmatched=tuple(one for ink, one in inks if ink is None),
         matched_anew=anew,
+        sheets_counted=next((one.sheets for one in supplies if one.sheets is not None), None),
     )
 
 
@@ -174,7 +177,7 @@ def log_reading(store: Store, reading: Reading, *, only_moved: bool = False) -> 
     if only_moved and steady == last_levels(store, printer, reading):
         return None
     levels.check_levels(store, printer, steady, reading.at)
-    gauge = validated(Gauge(id=new_id(), printer=printer.id, at=reading.at, levels=steady))
+    gauge = validated(Gauge(id=new_id(), printer=printer.id, at=reading.at, levels=steady, sheets_counted=reading.sheets_counted))
     seen = gauge_step.seen_with(gauge_step.levels_seen(store, printer.id), reading.levels)
     learnt = gauge_step.learnt(printer, seen)
     saved: list[Record] = [gauge] if learnt is None else [gauge, learnt]
@@ -226,6 +229,7 @@ def as_data(reading: Reading) -> Mapping[str, object]:
         "at": reading.at.isoformat(),
         "levels": dict(reading.levels),
         "not_reported": list(reading.not_reported),
+        "sheets_counted": reading.sheets_counted,
         "waste": [{"name": one.name, "full_percent": one.percent} for one in reading.waste],
         "unmatched": [{"index": one.index, "name": one.name, "percent": one.percent} for one in reading.unmatched],
     }

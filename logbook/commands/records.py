@@ -26,11 +26,16 @@ LONG_FILE = 1_000_000  # bytes from which reading takes long enough to show how 
 def import_(files: tuple[str, ...], kind: str | None, numbers_twice: bool) -> None:
     """Add record files (JSON Lines, or CSV with a header); `-` reads standard input. All or nothing per file."""
     from logbook.actions.importing import ImportRefused, import_file
+    from logbook.actions.levels import unlikely_falls
+    from logbook.records import Gauge
+    from logbook.snapshot import take
+    from logbook.store import reading
 
     _check_kind(kind)
     refused = False
     with writing_store() as store:
         for name in files:
+            rounds = reading.ids(store, Gauge)
             try:
                 with _input(name) as stream, _bar(stream, name) as progress:
                     entry = import_file(store, stream, name, kind=kind, numbers_twice=numbers_twice, progress=progress)
@@ -39,6 +44,8 @@ def import_(files: tuple[str, ...], kind: str | None, numbers_twice: bool) -> No
                 click.echo(f"{shown(name)}: {error.strerror}" if isinstance(error, OSError) else str(error), err=True)
             else:
                 click.echo(f"{entry.said} from {shown(name)}" if entry else f"{shown(name)} holds no records; nothing was added")
+                for fall in unlikely_falls(take(store), rounds):
+                    click.echo(f"Look at {fall}; if it is wrong, put that day right (E).", err=True)
         if refused:
             raise SystemExit(1)
 

@@ -39,6 +39,7 @@ IMPRESSIONS_AND_SHEETS = (7, 8)  # PrtMarkerCounterUnitTC; a printer may count f
 AT_ONCE = 24  # rows in one answer: stays within one UDP packet of an ordinary network
 MOST_VALUES = 9 * supplies.MOST_SUPPLIES  # the table has nine columns
 LONGEST_TEXT = 1_000
+WHOLE = ("Integer", "Integer32", "Gauge", "Gauge32", "Unsigned32", "Counter", "Counter32")  # without 32: of version 1
 
 
 async def read_supplies(address: Address, found: Sequence[tuple[Any, ...]], timeout_s: float) -> tuple[Supply, ...]:
@@ -116,6 +117,6 @@ class _Asking:
 def _plain(value: Any) -> Value | None:
     """A whole number or text of the table; None for anything else."""
     kind = type(value).__name__
-    if kind in ("Integer", "Integer32", "Gauge32", "Unsigned32", "Counter32"):
+    if kind in WHOLE:
         return int(value)
     return bytes(value)[:LONGEST_TEXT] if kind == "OctetString" else None

@@ -6,7 +6,21 @@ import msgspec
 from msgspec import Meta
 
 from logbook.records.declared import Say
-from logbook.records.fields import Black, Count, GaugeId, Minutes, Money, Name, Percent, PrinterId, Strength, Text, Time, Volume
+from logbook.records.fields import (
+    Black,
+    Count,
+    GaugeId,
+    Minutes,
+    Money,
+    Name,
+    Percent,
+    PrinterId,
+    Strength,
+    Text,
+    Time,
+    UsedVolume,
+    Volume,
+)
 from logbook.records.record import Record, not_before
 from logbook.records.refusal import Refused
 
@@ -14,7 +28,10 @@ CLEAR = {True: "nozzle check was clear", False: "was not"}
 
 
 class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
-    """One cartridge of an ink, from installed to removed; ``start_percent`` is below 100 for a part-used one."""
+    """One cartridge of an ink, from installed to removed; ``start_percent`` is below 100 for a part-used one.
+
+    ``left_ml`` is what was found in it when it was out, the gauge having shown ``end_percent``.
+    """
 
     printer: PrinterId
     ink: Name
@@ -24,17 +41,25 @@ class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
     lot: Text | None = None
     installed: Time
     removed: Annotated[Time | None, Say(later=True)] = None
+    end_percent: Annotated[Percent | None, Say("level at its end", "when it came out", later=True)] = None
+    left_ml: Annotated[UsedVolume | None, Say("ink left", "found in it when it was out", later=True)] = None
 
     def check(self) -> None:
         not_before("removed", self.removed, self.installed, "installed")
+        if self.left_ml is not None and self.left_ml > self.nominal_ml:
+            raise Refused("left_ml", "more than the cartridge holds when full")
 
 
 class Gauge(Record, frozen=True, kw_only=True, tag="gauge"):
-    """One round of ink-level readings, in percent, as the printer shows them."""
+    """One round of ink-level readings, in percent, as the printer shows them.
+
+    ``sheets_counted`` is how many sheets a linked printer said it had made in its life.
+    """
 
     printer: PrinterId
     at: Time
     levels: Annotated[dict[Name, Percent], Meta(min_length=1, max_length=64)]
+    sheets_counted: Annotated[Count | None, Say("", "by the printer's own count", later=True)] = None
 
 
 class Changeover(Record, frozen=True, kw_only=True, tag="changeover"):

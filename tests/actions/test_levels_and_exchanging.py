@@ -8,6 +8,7 @@ import pytest
 from logbook.actions import cartridges, cleaning, exchanging, levels, undoing
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge
 from logbook.records.refusal import Refused
+from logbook.reports.ink import changeovers
 from logbook.snapshot import take
 from logbook.snapshot.printer import levels_now, loaded_black
 from logbook.store import Store, journal, reading
@@ -15,7 +16,15 @@ from tests.studio import AFTER_EXCHANGE as AFTER
 from tests.studio import LEVELS, MORNING, PRINTER, only, print_out, sheet
 
 
+def test_before_the_first_round_the_row_asks_for_both_blacks(bench: Store) -> None:
+    """Nobody knows yet which of them the display tells; what it does not show stays empty."""
+    assert levels.inks_shown(take(bench), PRINTER, "matte") == PRINTER.ink_names
+    levels.read_levels(bench, "printer", {"cyan": 70}, MORNING)
+    assert "photo_black" not in levels.inks_shown(take(bench), PRINTER, "matte")
+
+
 def test_the_row_leaves_out_the_black_that_is_not_loaded(bench: Store) -> None:
+    levels.read_levels(bench, "printer", LEVELS, MORNING)
     log = take(bench)
     shown = levels.inks_shown(log, PRINTER, loaded_black(log, PRINTER))
     assert "photo_black" not in shown
@@ -92,7 +101,7 @@ def test_an_ink_the_printer_lacks_is_refused(bench: Store) -> None:
 def test_an_exchange_knows_its_direction_and_keeps_both_rows(bench: Store) -> None:
     ahead = exchanging.exchange_ahead(bench, "printer")
     assert (ahead.from_black, ahead.to_black) == ("matte", "photo")
-    assert ahead.inks_after[0] == "photo_black"
+    assert "photo_black" in ahead.inks_after
     entry = exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after=AFTER, minutes=50)
     changeover = only(bench, Changeover)
     before, after = reading.every(bench, Gauge)
@@ -166,3 +175,12 @@ def test_a_cleaning_is_noted_with_its_strength(bench: Store) -> None:
     assert cleaning.clean(bench, "printer", clear_after=False).said.endswith("not clear yet")
     with pytest.raises(Refused):
         cleaning.clean(bench, "nowhere")
+
+
+def test_the_black_that_comes_counts_by_its_last_level_where_the_display_hid_it(bench: Store) -> None:
+    """Six inks by 2 % of 80 ml, and photo black from 95 to 88 % of 80: what Ink says was measured."""
+    levels.read_levels(bench, "printer", {"photo_black": 95}, MORNING - timedelta(days=1))
+    entry = exchanging.exchange(bench, "printer", at=MORNING, before=LEVELS, after=AFTER)
+    assert entry.said == "Matte exchanged for photo; 15 ml drawn, by the gauge"
+    (measured,) = changeovers.answer(take(bench, MORNING.date())).history
+    assert measured.measured_ml == pytest.approx(6 * 1.6 + 5.6)

@@ -179,6 +179,7 @@ def test_the_reading_as_data_has_no_address(store: Store, printer: str) -> None:
     assert reading_levels.as_data(told) == {
         "printer": printer,
         "at": told.at.isoformat(),
+        "sheets_counted": None,
         "levels": {"matte_black": 61.0, "grey": 40.0},
         "not_reported": ["cyan"],
         "waste": [{"name": "Waste ink", "full_percent": 75.0}],

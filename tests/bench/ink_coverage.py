@@ -35,6 +35,9 @@ LIVES: Mapping[str, Studio] = {
     "a fifth not logged": replace(BENCH, unlogged=0.2),
     "a quarter noted": replace(BENCH, noted=0.25),
     "noted, not logged": replace(BENCH, noted=0.25, unlogged=0.2),
+    "gives 11 % less": replace(BENCH, cartridge_ml=160.0, gives=0.89),
+    "the same, one weighed": replace(BENCH, cartridge_ml=160.0, gives=0.89, weighed=1),
+    "the same, four weighed": replace(BENCH, cartridge_ml=160.0, gives=0.89, weighed=4),
     "all at once": replace(BENCH, unlogged=0.15, idle_ml=0.08, spell_ml=1.5, photo_factor=1.25, noted=0.1, exchange_spread=0.08),
 }
 

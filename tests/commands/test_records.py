@@ -119,3 +119,20 @@ def _all_from(terminal: int) -> str:
             os.close(terminal)
             return b"".join(parts).decode()
         parts.append(part)
+
+
+def test_a_level_that_fell_further_than_anything_draws_is_pointed_out(run: Run, tmp_path: Path) -> None:
+    """18 typed for 81: it may be right, so it comes in, once, and its day is named."""
+    printer = '{"kind":"printer","id":"one","name":"Bench one","max_width_mm":610,"inks":[{"ink":"cyan","nominal_ml":350}],'
+    rounds = [(1, 82), (2, 18), (3, 18)]
+    gauges = [
+        f'{{"kind":"gauge","id":"g{day}","printer":"one","at":"2026-11-0{day}T10:00:00Z","levels":{{"cyan":{level}}}}}'
+        for day, level in rounds
+    ]
+    first, second = tmp_path / "a.jsonl", tmp_path / "b.jsonl"
+    first.write_text("\n".join([printer + '"gauge_step_percent":1}', *gauges[:2]]))
+    second.write_text(gauges[2])
+    done = run("import", first)
+    assert done.exit_code == 0
+    assert "Look at 2 Nov 2026: cyan fell from 82 to 18 %, 224 ml" in done.stderr
+    assert run("import", second).stderr == ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import datetime as dt
+import io
 import shutil
 import socket
 import subprocess
@@ -11,14 +13,20 @@ from pathlib import Path
 import pytest
 
 from logbook.actions import reading_levels
+from logbook.actions.exporting import export_lines
+from logbook.actions.importing import import_file
 from logbook.link import Address, NoAnswer, ask, ask_jobs, asking, parse_address
 from logbook.link.jobs import State
 from logbook.link.supplies import Supply
 from logbook.records import Gauge, Ink, Printer
-from logbook.store import Store, journal, reading
+from logbook.reports.ink.sheets import unlogged_sheets
+from logbook.snapshot import take
+from logbook.store import Store, journal, open_store, reading
 from tests.link.conftest import Agent
+from tests.studio import EBB, MORNING, RAG, sheet
 
 LEVEL_OF_MATTE = "1.3.6.1.2.1.43.11.1.1.9.1.1"
+SHEETS_MADE = "1.3.6.1.2.1.43.10.2.1.4.1.1"
 
 
 def described(store: Store) -> str:
@@ -48,6 +56,7 @@ def test_ipp_supplies_come_from_both_lists(ipp_printer: Address) -> None:
         Supply(index=1, name="Matte black", colour="matteBlack", kind="ink", percent=61.0),  # 213.5 of 350 ml
         Supply(index=2, name="photo black", colour="#000000", kind="ink", percent=None),  # -2
         Supply(index=3, name="cyan", colour="#00FFFF", kind="ink", percent=7.0),
+        Supply(index=0, name="sheets made", kind="count", sheets=812),
     )
 
 
@@ -98,6 +107,7 @@ def test_snmp_supplies_come_from_the_table(snmp_printer: Agent, version: str) ->
         Supply(index=1, name="Matte black", kind="ink", percent=60.857),  # 213 of 350
         Supply(index=2, name="Photo black", kind="ink", percent=None),  # -3 of -2
         Supply(index=3, name="Waste ink", kind="waste", percent=75.0),  # room for 25 %
+        Supply(index=0, name="sheets made", kind="count", sheets=4312),  # the other marker counts hours
     )
 
 
@@ -112,6 +122,34 @@ def test_snmp_levels_that_move_are_logged(snmp_printer: Agent, store: Store) -> 
     assert [gauge.levels for gauge in reading.every(store, Gauge)] == [{"matte_black": 60.857}, {"matte_black": 50.0}]
 
 
+def test_what_the_printer_counted_stands_with_its_levels_and_tells_the_sheets_nobody_logged(
+    snmp_printer: Agent, store: Store, tmp_path: Path
+) -> None:
+    """From one reading to the next the printer made 40 sheets, of which 30 are logged; another logbook is told the same."""
+    printer = described(store)
+    first = reading_levels.in_inks(store, printer, ask(snmp_printer.address), MORNING)
+    reading_levels.log_reading(store, first)
+    prints = [sheet(f"one-{n}", hours=24 * n + 1, printer=printer, stock=None, screen=None) for n in range(30)]
+    journal.write(store, "Thirty prints", save=[RAG, EBB, *prints])
+    snmp_printer.say(LEVEL_OF_MATTE, "175")
+    snmp_printer.say(SHEETS_MADE, "4352")
+    second = reading_levels.in_inks(store, printer, ask(snmp_printer.address), MORNING + dt.timedelta(days=31))
+    reading_levels.log_reading(store, second, only_moved=True)
+    with open_store(tmp_path / "other.db") as other:
+        import_file(other, io.BytesIO("\n".join(export_lines(store)).encode()), "all.jsonl")
+        for log in (store, other):
+            assert [gauge.sheets_counted for gauge in reading.every(log, Gauge)] == [4312, 4352]
+            found = unlogged_sheets(take(log, MORNING.date() + dt.timedelta(days=40)), printer)
+            assert found is not None
+            assert (found.source, found.made, found.missing) == ("counter", 40.0, 10.0)
+
+
+def test_ipp_counts_stand_with_their_levels_too(ipp_printer: Address, store: Store) -> None:
+    printer = described(store)
+    reading_levels.log_reading(store, reading_levels.in_inks(store, printer, ask(ipp_printer)))
+    assert [gauge.sheets_counted for gauge in reading.every(store, Gauge)] == [812]
+
+
 def test_a_name_that_has_an_ipv6_address_too_is_asked_where_the_agent_listens(
     snmp_printer: Agent, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -121,7 +159,7 @@ def test_a_name_that_has_an_ipv6_address_too_is_asked_where_the_agent_listens(
         (socket.AF_INET, kind, socket.IPPROTO_UDP, "", ("127.0.0.1", port)),
     ]
     monkeypatch.setattr(asking, "_looked_up", lambda *_: both)
-    assert [one.name for one in ask(snmp_printer.address)] == ["Matte black", "Photo black", "Waste ink"]
+    assert [one.name for one in ask(snmp_printer.address)][:3] == ["Matte black", "Photo black", "Waste ink"]
 
 
 def test_a_wrong_community_is_no_answer_and_names_no_community(snmp_printer: Agent) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import struct
 import threading
 from pathlib import Path
 
@@ -13,12 +14,15 @@ from logbook.records import Gauge, Ink, Printer
 from logbook.store import Store, drafts, journal, open_store, reading
 from logbook.tui.forms.ink.printer_link import WORKER, AddressForm, LevelsForm, MatchForm
 from logbook.tui.widgets.fields.numbers_row import NumbersRow
-from tests.link.strangers import NAME, Talk, attribute, http, ipp, levels, read_request, saying, tcp_server
+from tests.link.strangers import INTEGER, NAME, Talk, attribute, http, ipp, levels, read_request, saying, tcp_server
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled, shown
 
 NAMES = attribute(NAME, "marker-names", b"Matte black", b"Cyan", b"Waste ink")
 GOOD = saying(http(ipp(levels(61, 41, 75), NAMES)))
+COUNTING = saying(
+    http(ipp(levels(61, 41, 75), NAMES, attribute(INTEGER, "printer-media-sheets-completed", struct.pack(">i", 4312))))
+)
 NAMELESS = saying(http(ipp(levels(61, 41))))
 
 
@@ -67,8 +71,17 @@ async def test_one_key_fills_the_gauge_and_the_person_can_correct_it(opened: Ope
             await press_and_ask(pilot, "f8")
             assert row(pilot, "levels") == {"matte_black": 61, "cyan": 41}
             assert "Waste ink: 75 % full" in shown(pilot) and "hush" not in shown(pilot)
-            await press(pilot, "backspace", "0", "enter", "enter")
+            await press(pilot, "backspace", "0", "ctrl+s")
             assert await gauges(pilot) == [{"matte_black": 60, "cyan": 41}]
+
+
+async def test_the_count_that_came_with_the_levels_is_saved_with_them(opened: Opened, tmp_path: Path) -> None:
+    with tcp_server(COUNTING) as (port, _):
+        async with opened(a_bench(tmp_path / "bench.db", f"ipp://127.0.0.1:{port}/ipp/print")) as pilot:
+            await press_and_ask(pilot, "r", "f8")
+            await press(pilot, "ctrl+s")
+            found = await app_of(pilot).desk.run(lambda store: reading.every(store, Gauge))
+            assert [gauge.sheets_counted for gauge in found] == [4312]
 
 
 async def test_in_a_changeover_the_row_before_is_filled_first_and_then_the_one_after(opened: Opened, tmp_path: Path) -> None:
@@ -78,7 +91,7 @@ async def test_in_a_changeover_the_row_before_is_filled_first_and_then_the_one_a
             assert row(pilot, "before") == {"matte_black": 61, "cyan": 41}
             assert row(pilot, "after") == {}
             await press_and_ask(pilot, "f8")
-            assert row(pilot, "after") == {"cyan": 41}  # photo black is not among its supplies
+            assert row(pilot, "after") == {"matte_black": 61, "cyan": 41}  # photo black is not among its supplies
 
 
 async def test_without_an_address_it_is_asked_for_and_then_used(opened: Opened, tmp_path: Path) -> None:
@@ -147,7 +160,7 @@ async def test_the_screen_does_not_wait_for_a_printer_that_sleeps(opened: Opened
     with tcp_server(talk) as (port, contacts):
         async with opened(a_bench(tmp_path / "bench.db", f"ipp://127.0.0.1:{port}/ipp/print")) as pilot:
             await press(pilot, "r", "f8")
-            await press(pilot, *"61", "space", *"40", "enter")
+            await press(pilot, *"61", "space", "space", *"40", "ctrl+s")
             assert await gauges(pilot) == [{"matte_black": 61, "cyan": 40}]
         left.set()  # neither saving nor leaving waited for an answer
         assert len(contacts) == 1

@@ -104,6 +104,8 @@ def fit_inks(log: InkLog) -> InkUse:
 def _told(log: InkLog, line: Timeline, fits: Mapping[str, InkFit], common: Variation) -> InkUse:
     """The fits with the rates that all inks together tell, prints by what is known of unlogged sheets and of noted ink."""
     together = joint(log, fits, common)
+    if log.content is not None:  # a percent of the gauge is so many ml, but for what is not known of it
+        together = together.scaled([column for _, column in together.columns], log.content.drawn(len(together.drawn)))
     beyond = beyond_noted(log, fits, together)
     together = together.scaled(tuple(AREA.values()), _prints_alone(log, together, beyond))
     told = {ink: _rated(fit, together) for ink, fit in fits.items()}

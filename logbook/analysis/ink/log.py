@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from logbook.analysis.ink.content import Content
 from logbook.analysis.ink.unlogged import Unlogged
 from logbook.analysis.numeric.arrays import NDArray
 
@@ -74,7 +75,8 @@ class InkLog:
 
     ``print_at`` (n,) Unix s, ``print_m2`` (n,) area of the image, ``print_black`` (n,) the black that each used;
     ``print_ml`` (n,) the ink noted with it, all inks together, nan where none was (empty: with no print);
-    ``unlogged`` is what is known of the prints that are not in it.
+    ``unlogged`` is what is known of the prints that are not in it, ``content`` how the volumes of its cartridges are known:
+    they are what these really give.
     """
 
     inks: tuple[str, ...]
@@ -89,6 +91,7 @@ class InkLog:
     shared_black_slot: bool = True
     black_at_start: str | None = None
     unlogged: Unlogged | None = None
+    content: Content | None = None
     print_ml: Floats = field(default_factory=lambda: np.zeros(0))
     reading_by_id: dict[str, Reading] = field(init=False)
 

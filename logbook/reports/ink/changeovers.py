@@ -15,6 +15,7 @@ from logbook.records import Changeover, Gauge, Printer
 from logbook.reports.ink.columns import price_per_ml, within
 from logbook.reports.ink.model import (
     BeyondNoted,
+    CartridgesGive,
     ChangeoversAnswer,
     DayRate,
     Direction,
@@ -69,6 +70,7 @@ def answer(
         unread=_unread(use, meant, directions),
         by_itself=use.by_itself(),
         beyond_noted=None if use.beyond is None else BeyondNoted(times=use.beyond.times, prints=use.beyond.prints),
+        cartridges_give=_content(use),
     )
 
 
@@ -139,6 +141,11 @@ def _unlogged(use: InkUse) -> UnloggedSheets | None:
     if found is None:
         return None
     return UnloggedSheets(share=found.share, told_by=found.source, prints=round(found.missing), of=round(found.made))
+
+
+def _content(use: InkUse) -> CartridgesGive | None:
+    found = use.log.content
+    return None if found is None else CartridgesGive(times=found.times, cartridges=found.cartridges)
 
 
 def _history(use: InkUse, done: Sequence[Changeover]) -> list[Measured]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Protocol, TypeVar
 
 import numpy as np
 
+from logbook.analysis.ink.content import Content, Weighed, content_told
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge, Paper, Printer
 from logbook.reports.ink.sheets import unlogged_sheets
@@ -28,7 +30,8 @@ def ink_log(log: Snapshot, printer: Printer, since: dt.date | None = None, until
     """Everything about one printer's inks; only readings of the days ``since`` to ``until`` count.
 
     A cartridge that was put in before ``since`` then counts from its first reading; so does the one that was in
-    already when the log began, which nobody logged: its volume is the printer's own figure.
+    already when the log began, which nobody logged: its volume is the printer's own figure. Volumes are what cartridges
+    really give, where some were weighed.
     """
     prints = log.prints(until=until, printer=printer.id)
     blacks = {paper.id: paper.black for paper in log.all(Paper)}
@@ -39,13 +42,16 @@ def ink_log(log: Snapshot, printer: Printer, since: dt.date | None = None, until
         Reading(gauge.id, gauge.at.timestamp(), gauge.levels) for gauge in within(log.of_printer(Gauge, printer.id), since, until)
     )
     logged = tuple(_cartridges(log, printer, since, until))
+    content = _content(log, printer)
+    times = 1.0 if content is None else content.times.value
+    cartridges = (replace(one, nominal_ml=times * one.nominal_ml) for one in (*_in_already(printer, logged, readings), *logged))
     return InkLog(
         inks=printer.ink_names,
         step_percent=printer.gauge_step_percent,
         print_at=prints.at,
         print_m2=prints.area_m2,
         print_black=black,
-        cartridges=(*_in_already(printer, logged, readings), *logged),
+        cartridges=tuple(cartridges),
         readings=readings,
         exchanges=tuple(_exchange(one) for one in within(changeovers, None, until)),
         cleanings=tuple(CleaningDone(one.at.timestamp(), one.strength) for one in within(cleanings, None, until)),
@@ -53,6 +59,7 @@ def ink_log(log: Snapshot, printer: Printer, since: dt.date | None = None, until
         black_at_start=printer.black_at_start,
         print_ml=prints.ink_ml,
         unlogged=unlogged_sheets(log, printer.id, until),
+        content=content,
     )
 
 
@@ -62,12 +69,30 @@ def within(records: Iterable[Timed], since: dt.date | None, until: dt.date | Non
 
 
 def price_per_ml(log: Snapshot, printer: Printer) -> dict[str, float]:
-    """Price of one ml by ink: the newest priced cartridge's, else the printer's own; inks without either are left out."""
+    """Price of one ml by ink: the newest priced cartridge's, else the printer's own; inks without either are left out.
+
+    What stays in an emptied cartridge is paid for as well.
+    """
+    content = _content(log, printer)
+    times = 1.0 if content is None else content.times.value
     prices = {ink.ink: ink.price / ink.nominal_ml for ink in printer.inks if ink.price is not None}
     for cartridge in log.of_printer(Cartridge, printer.id):
         if cartridge.price is not None:
             prices[cartridge.ink] = cartridge.price / cartridge.nominal_ml
-    return prices
+    return {ink: price / times for ink, price in prices.items()}
+
+
+def _content(log: Snapshot, printer: Printer) -> Content | None:
+    """What the printer's cartridges really give, by those of which somebody found out what was left in them."""
+    weighed = []
+    for one in log.of_printer(Cartridge, printer.id):
+        if one.left_ml is None or one.end_percent is None:
+            continue
+        said = one.nominal_ml * (one.start_percent - one.end_percent) / 100
+        drawn = one.nominal_ml * one.start_percent / 100 - one.left_ml
+        if said > 0 and drawn > 0:
+            weighed.append(Weighed(drawn, said, one.nominal_ml * printer.gauge_step_percent / 100))
+    return content_told(weighed)
 
 
 def _cartridges(log: Snapshot, printer: Printer, since: dt.date | None, until: dt.date | None) -> Iterable[CartridgeUse]:

@@ -10,6 +10,7 @@ from logbook.analysis.numeric.interval import Interval
 
 __all__ = [
     "BeyondNoted",
+    "CartridgesGive",
     "ChangeoversAnswer",
     "DayRate",
     "Direction",
@@ -96,6 +97,13 @@ class BeyondNoted(msgspec.Struct, frozen=True, kw_only=True):
     prints: int
 
 
+class CartridgesGive(msgspec.Struct, frozen=True, kw_only=True):
+    """So many weighed ``cartridges`` gave so many ``times`` what they are said to hold."""
+
+    times: Interval
+    cartridges: int
+
+
 class Measured(msgspec.Struct, frozen=True, kw_only=True):
     """One changeover: before minus after, summed over the inks; None without both readings."""
 
@@ -111,7 +119,8 @@ class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
 
     ``share_of_ink`` is None where no ink was read. Beside the answer itself: the printer, how many rounds of readings
     it rests on, the inks without a price, those whose part in a changeover the readings do not tell, the ml a day that the
-    printer draws ``by_itself`` of all inks, and how far the gauge goes beyond the ink noted with prints.
+    printer draws ``by_itself`` of all inks, how far the gauge goes beyond the ink noted with prints, and what weighed
+    cartridges gave, which all ml count.
     """
 
     directions: tuple[Direction, ...] = ()
@@ -128,3 +137,4 @@ class ChangeoversAnswer(msgspec.Struct, frozen=True, kw_only=True):
     unread: tuple[str, ...] = ()
     by_itself: Interval | None = None
     beyond_noted: BeyondNoted | None = None
+    cartridges_give: CartridgesGive | None = None

@@ -20,7 +20,13 @@ from logbook.reports.ink.words import hints, wasted
 from logbook.snapshot import Snapshot, answered
 from logbook.snapshot.printer import InkLevel, levels_now, printer_meant
 
-__all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "review", "review_sentences"]
+__all__ = ["CartridgeRow", "ExchangeRow", "InkReview", "LevelRow", "changeover_sentences", "review", "review_sentences"]
+
+#: What the two figures of one changeover are.
+MEASURED = (
+    "Measured is what the gauge saw this one draw, rounded as the gauge rounds; the estimate is what one of its kind takes, by"
+    " all readings together."
+)
 
 
 @dataclass(frozen=True)
@@ -138,6 +144,11 @@ def review_sentences(review: InkReview) -> list[str]:
     if not review.answer.gauges:
         said.append("Press r to type the levels that the printer shows, as one row of numbers.")
     return said
+
+
+def changeover_sentences(review: InkReview) -> list[str]:
+    """What an exchange wastes, and what the two figures of each are."""
+    return [*wasted(review.answer), *hints(review.answer), MEASURED]
 
 
 def _first_out(review: InkReview) -> str | None:

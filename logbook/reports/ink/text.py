@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from logbook.records.wording import ink_text
 from logbook.reports.ink.model import ChangeoversAnswer
-from logbook.reports.ink.where import CONTENT, where_it_went
+from logbook.reports.ink.where import where_it_went
 from logbook.reports.ink.words import ml_text, sentences, whole_account
 from logbook.reports.shared.amounts import interval_text
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
@@ -22,7 +22,7 @@ def as_text(answer: ChangeoversAnswer, width: int = 80) -> str:
         parts.append(as_plain_text(inks_table(answer), width))
     if answer.account:
         parts.append(as_plain_text(account_table(answer), width))
-        parts += [wrapped(said, width) for said in (*where_it_went(answer), CONTENT)]
+        parts += [wrapped(said, width) for said in where_it_went(answer)]
     if answer.history:
         parts.append(as_plain_text(history_table(answer), width))
     return "\n\n".join(parts)

@@ -6,22 +6,37 @@ from logbook.records.units import number_text, share_text
 from logbook.records.wording import counted
 from logbook.reports.ink.model import ChangeoversAnswer
 
-__all__ = ["CONTENT", "where_it_went"]
+__all__ = ["where_it_went"]
 
-#: Said once: what nothing in a log of gauge readings can tell.
+#: What nothing in a log of gauge readings can tell.
 CONTENT = (
     "All millilitres rest on what a cartridge is said to hold. If ink is left in it when the gauge reads 0, they are too high"
-    " by that share: weigh an empty one, and put the millilitres that really came out into the printer's inks (Shelf)."
+    " by that share: weigh one that you have taken out (W on Ink)."
 )
 #: Less of the ink than this share is not worth a sentence.
 LITTLE = 0.02
 
 
 def where_it_went(answer: ChangeoversAnswer) -> list[str]:
-    """Sheets nobody logged, what the printer draws by itself, what noted ink says, and what stays unexplained."""
+    """Sheets nobody logged, what the printer draws by itself, what noted ink says, and what stays unexplained.
+
+    The last one says what all millilitres rest on.
+    """
     if not answer.account:
         return []
-    return [one for one in (_unlogged(answer), _by_itself(answer), _beyond(answer), _unexplained(answer)) if one]
+    said = (_unlogged(answer), _by_itself(answer), _beyond(answer), _unexplained(answer), _rests_on(answer))
+    return [one for one in said if one]
+
+
+def _rests_on(answer: ChangeoversAnswer) -> str:
+    found = answer.cartridges_give
+    if found is None:
+        return CONTENT
+    ends = f"{100 * found.times.low:.0f} to {100 * found.times.high:.0f}"
+    gave = (
+        f"gave {100 * found.times.value:.0f} % of what {'it is' if found.cartridges == 1 else 'they are'} said to hold ({ends})"
+    )
+    return f"{counted(found.cartridges, 'weighed cartridge').capitalize()} {gave}: all millilitres here count that."
 
 
 def _unlogged(answer: ChangeoversAnswer) -> str | None:

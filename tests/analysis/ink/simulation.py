@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from logbook.analysis.ink.content import Weighed, content_told
 from logbook.analysis.ink.log import CartridgeUse, CleaningDone, Exchange, InkLog, Reading, black_of
 from logbook.analysis.ink.unlogged import Batch, Unlogged, share_unlogged
 
@@ -35,7 +36,8 @@ class Studio:
     ``unlogged`` prints of all are never written down, the ink of ``noted`` of the others is; by itself the printer draws
     ``idle_ml`` a day, at any hour or always at noon, and ``spell_ml`` when it is used again after more than ``spell_days``,
     of every ink in the lines. Prints are made on ``bench_days`` of a week, and in none of the ``holidays`` of two weeks; one
-    on photo paper takes ``photo_factor`` times as much.
+    on photo paper takes ``photo_factor`` times as much. A cartridge gives ``gives`` times what it is said to hold; ``weighed``
+    of those that come out are weighed, a few percent off.
     """
 
     step: float = 1.0
@@ -56,6 +58,8 @@ class Studio:
     spell_days: float = 6.0
     photo_factor: float = 1.0
     noted: float = 0.0
+    gives: float = 1.0
+    weighed: int = 0
     holidays: int = 0
     bench_days: int = 7
 
@@ -96,6 +100,8 @@ class _Simulation:
         if studio.idle_ml or studio.spell_ml:
             self.truth.idle = {ink: float(rng.uniform(0.5, 1.5)) for ink in INKS}
         self.truth.photo_factor = studio.photo_factor
+        self.weighed: list[Weighed] = []
+        self.balance = float(rng.normal(1.0, 0.02)) if studio.weighed else 1.0
         self.used_at = 0.0
         self.ml: list[float] = []
         self.logged: list[bool] = []
@@ -116,6 +122,8 @@ class _Simulation:
             {"print": self._print, "clean": self._clean, "exchange": self._exchange, "read": self._read, "day": self._day}[kind](
                 at, value
             )
+        content = content_told(self.weighed)
+        times = 1.0 if content is None else content.times.value
         columns = np.array([(at, area) for at, area, _ in self.prints]).reshape(-1, 2)
         return InkLog(
             INKS,
@@ -123,13 +131,14 @@ class _Simulation:
             columns[:, 0],
             columns[:, 1],
             np.array([black for *_, black in self.prints], dtype=object),
-            tuple(self.cartridges),
+            tuple(replace(one, nominal_ml=times * one.nominal_ml) for one in self.cartridges),
             tuple(self.readings),
             tuple(self.changes),
             tuple(self.cleanings),
             black_at_start="matte",
             print_ml=np.array(self.ml),
             unlogged=self._audit() if self.studio.unlogged else None,
+            content=content,
         ), self.truth
 
     def _audit(self) -> Unlogged | None:
@@ -164,17 +173,28 @@ class _Simulation:
         return [ink for ink in INKS if black_of(ink) in (None, self.black)]
 
     def _draw(self, ink: str, ml: float) -> None:
-        self.level[ink] -= 100.0 * ml / self.studio.cartridge_ml
+        self.level[ink] -= 100.0 * ml / (self.studio.cartridge_ml * self.studio.gives)
         self.truth.used[ink] += ml
 
     def _renew(self, at: float) -> None:
         for ink in INKS:
             if self.level[ink] / 100.0 * self.studio.cartridge_ml < LOW_ML:
+                self._weigh(self.level[ink])
                 old = self.loaded[ink]
                 self.cartridges[old] = replace(self.cartridges[old], removed=at - 60)
                 self.loaded[ink] = len(self.cartridges)
                 self.cartridges.append(CartridgeUse(f"{ink}-{old}", ink, at - 60, self.studio.cartridge_ml))
                 self.level[ink] = 100.0
+
+    def _weigh(self, level: float) -> None:
+        """The gauge's last number beside what the balance says is gone: it and the density are off alike each time."""
+        if len(self.weighed) < self.studio.weighed:
+            drawn = (
+                (100.0 - level) / 100.0 * self.studio.cartridge_ml * self.studio.gives * self.balance * self.rng.normal(1.0, 0.02)
+            )
+            shown = round(level / self.studio.step) * self.studio.step
+            ml = self.studio.cartridge_ml / 100.0
+            self.weighed.append(Weighed(float(drawn), ml * (100.0 - shown), ml * self.studio.step))
 
     def _varied(self, spread: float) -> float:
         return float(self.rng.lognormal(-(spread**2) / 2, spread)) if spread else 1.0

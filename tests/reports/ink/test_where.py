@@ -7,16 +7,15 @@ import datetime as dt
 import msgspec
 import pytest
 
-from logbook.actions import sheet_counts
 from logbook.analysis.numeric.interval import Interval
-from logbook.records import Print, Stock
+from logbook.records import Gauge, Print, Stock
 from logbook.reports.ink import changeovers
 from logbook.reports.ink.model import BeyondNoted, ChangeoversAnswer, InkAccount, UnloggedSheets
 from logbook.reports.ink.sheets import unlogged_sheets
 from logbook.reports.ink.where import where_it_went
 from logbook.reports.month.answer import answer as month
 from logbook.snapshot import take
-from logbook.store import Store
+from logbook.store import Store, journal
 from tests.reports.ink.story import START, TODAY, two_months
 
 END = START + dt.timedelta(days=80)
@@ -78,16 +77,19 @@ def test_what_is_left_of_a_roll_at_its_end_is_no_sheet(store: Store) -> None:
 
 
 def test_a_linked_printer_s_own_count_tells_the_share_where_no_paper_does(store: Store) -> None:
-    """33 prints in the log, 40 on the counter: from its first count to its last. A count that has not moved is kept once."""
+    """33 prints in the log, 40 on the counter: from its first count to its last."""
     story = two_months()
+    story.records += [_count("first", START, 1_000), _count("last", END, 1_040)]
     story.write(store)
-    for at, sheets in ((START, 1_000), (START, 1_000), (END, 1_040)):
-        sheet_counts.keep(store, "one", at, sheets)
     found = changeovers.answer(take(store, TODAY)).unlogged
     assert found is not None
     assert (found.prints, found.of, found.told_by) == (7, 40, "counter")
-    sheet_counts.keep(store, "one", END, 12)  # another printer stands there now
+    journal.write(store, "another printer stands there now", save=[_count("other", END + dt.timedelta(hours=1), 12)])
     assert unlogged_sheets(take(store, TODAY), "one") is None
+
+
+def _count(name: str, at: dt.datetime, sheets: int) -> Gauge:
+    return Gauge(id=name, printer="one", at=at, levels={"photo_black": 0.0}, sheets_counted=sheets)
 
 
 def test_ink_and_month_agree_on_what_prints_took_where_it_is_noted(store: Store) -> None:
@@ -114,16 +116,17 @@ def _answer(**changes: object) -> ChangeoversAnswer:
 
 
 def test_each_sink_is_said_with_its_interval() -> None:
-    unlogged, itself, beyond, unexplained = where_it_went(_answer())
+    unlogged, itself, beyond, unexplained, content = where_it_went(_answer())
     assert "About 12 of 120 sheets" in unlogged and "6.0 to 16.0 %" in unlogged and "12 ml" in unlogged
     assert "0.8 ml a day (0.4 to 1.1)" in itself
     assert "12 % more go (8 to 16)" in beyond and "89 %" in beyond
     assert "8 ml are unexplained (8 %)" in unexplained
+    assert "said to hold" in content
 
 
 def test_what_nothing_tells_is_said_to_be_unknown() -> None:
     """Without finished paper noted ink alone tells that more went, not whether sheets or the cartridge's content are why."""
-    itself, beyond, unexplained = where_it_went(_answer(unlogged=None, by_itself=Interval(0.02, 0.0, 0.09)))
+    itself, beyond, unexplained, _ = where_it_went(_answer(unlogged=None, by_itself=Interval(0.02, 0.0, 0.09)))
     assert "if it draws any" in itself
     assert "sheets were not logged, or a cartridge holds less" in beyond
     assert "how many sheets nobody logged" in unexplained

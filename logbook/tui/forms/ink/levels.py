@@ -142,7 +142,7 @@ class GaugeForm(LevelsForm):
         yield NumbersRow("levels", "levels, %", columns(self.model.shown, self.model.before))
         yield Static("", classes="gap")
         yield moment_field("at", "read at", now=self.logbook.now())
-        words = "The quiet numbers are the last ones known. Space goes on; an ink that was not read stays empty."
+        words = "The quiet numbers are the last ones known. Space goes on; what the display does not show stays empty."
         yield Static(words, classes="quiet", markup=False)
 
     @property
@@ -157,7 +157,14 @@ class GaugeForm(LevelsForm):
         if not read:
             raise Refused("levels", "no ink was read")
         at = self.value("at") or self.logbook.now().replace(microsecond=0)
-        return partial(levels.read_levels, printer=self.model.printer.id, levels=read, at=at, sure=self.sure_of(read))
+        return partial(
+            levels.read_levels,
+            printer=self.model.printer.id,
+            levels=read,
+            at=at,
+            sheets_counted=self.sheets_counted,
+            sure=self.sure_of(read),
+        )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -50,6 +50,7 @@ class LevelsForm(Form):
 
     COMMANDS_HERE = (FORM_COMMANDS[0], AskThePrinter, *FORM_COMMANDS[1:])
     BINDINGS = bindings((AskThePrinter,))
+    sheets_counted: int | None = None
     _tried: tuple[Any, ...] | None = None
 
     @property
@@ -71,6 +72,7 @@ class LevelsForm(Form):
         row = self.row_to_fill()
         row.restore({**row.draft(), **read.levels})
         row.changed()
+        self.sheets_counted = read.sheets_counted
         told = [f"{ink_text(ink)} is not reported" for ink in read.not_reported if ink in row.draft()]
         told += [plain(one.shown) for one in read.waste]
         self.logbook.say(" · ".join(["Read from the printer", *told]))

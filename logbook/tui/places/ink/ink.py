@@ -10,6 +10,8 @@ from textual.content import Content
 from textual.widgets import Static
 
 from logbook.records.text import plain
+from logbook.tui.commands.command import Command
+from logbook.tui.commands.open_form import open_form
 from logbook.tui.places.place import Place, TurnViews
 from logbook.tui.widgets.lists.headings import Headings
 from logbook.tui.widgets.lists.lines import Lines
@@ -18,6 +20,7 @@ from logbook.tui.widgets.lists.view_names import ViewNames
 if TYPE_CHECKING:
     from logbook.reports.ink.review import InkReview
     from logbook.store import Store
+    from logbook.tui.shell import Shell
 
 #: A screen lower than this keeps its room for the lines.
 LOW = 30
@@ -44,6 +47,17 @@ class InkViewBefore(TurnViews):
     by = -1
 
 
+class WeighACartridge(Command):
+    """Say what was left in a cartridge that came out, or weigh it: all millilitres rest on what a cartridge holds."""
+
+    key, label, scope = "W", "weigh a cartridge", "ink"
+
+    async def run(self, app: Shell) -> None:
+        from logbook.tui.forms.ink.weigh import WeighForm, read
+
+        await open_form(app, read, WeighForm)
+
+
 class Ink(Place["InkReview"]):
     """What is left of every ink, what exchanging the black wastes, and where all the ink went.
 
@@ -52,12 +66,12 @@ class Ink(Place["InkReview"]):
     with the part that changeovers took; and the cartridges with their age and cost. Enter on a line opens the gauge
     readings behind its numbers. The range in brackets holds the truth nine times in ten. The loaded black is marked “in”;
     the other is “out”, its level drawn thin. r types a round of levels as one row of numbers. A cartridge that nobody
-    logged counts from its first reading, with the printer's own volume. E shows all that was logged for a day, to put it
-    right.
+    logged counts from its first reading, with the printer's own volume; W says what was left in one that came out. E shows
+    all that was logged for a day, to put it right.
     """
 
     PAGES = ("logbook.tui.places.ink.gauge_page:GaugePage",)
-    COMMANDS_HERE = (NextInkView, InkViewBefore)
+    COMMANDS_HERE = (NextInkView, InkViewBefore, WeighACartridge)
     HINTS = ("next-ink-view", "read-the-gauge", "exchange-the-black", "new-cartridge", "head-cleaning", "undo")
     SLOW = True
     DEFAULT_CSS = """
@@ -106,13 +120,16 @@ class Ink(Place["InkReview"]):
     def _show_rows(self) -> None:
         if self._review is None:
             return
-        from logbook.reports.ink.review import review_sentences
-        from logbook.reports.ink.where import CONTENT, where_it_went
+        from logbook.reports.ink.review import changeover_sentences, review_sentences
+        from logbook.reports.ink.where import where_it_went
         from logbook.tui.places.ink.rows import rows_of
 
         view = self.query_one(ViewNames).opened
-        went = view == "where it went" and self._review.answer.account
-        said = [*where_it_went(self._review.answer), CONTENT] if went else review_sentences(self._review)
+        said = review_sentences(self._review)
+        if view == "where it went":
+            said = where_it_went(self._review.answer) or said
+        elif view == "changeovers" and self._review.exchanges:
+            said = changeover_sentences(self._review)
         self.query_one("#said", Static).update(Content("\n".join(map(plain, said))))
         self._lines.say_when_empty(WHEN_EMPTY[view])
         self._lines.show_rows(rows_of(self._review, view))
