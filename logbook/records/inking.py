@@ -46,8 +46,6 @@ class Cartridge(Record, frozen=True, kw_only=True, tag="cartridge"):
 
     def check(self) -> None:
         not_before("removed", self.removed, self.installed, "installed")
-        if self.left_ml is not None and self.left_ml > self.nominal_ml:
-            raise Refused("left_ml", "more than the cartridge holds when full")
 
 
 class Gauge(Record, frozen=True, kw_only=True, tag="gauge"):

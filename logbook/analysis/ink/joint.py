@@ -30,8 +30,9 @@ PARTS = 20
 PHOTO_DIFFERS, INKS_DIFFER = 0.3, (0.03, 0.1, 0.3)
 #: The relative spread over the inks of what a day and an idle spell take; None: they take nothing.
 ITS_OWN_SPREAD = (None, 0.25, 0.8)
-#: How likely it is that a printer draws nothing by itself.
-NOTHING = 0.5
+#: How likely it is, before the log is asked, that a printer draws nothing by itself: a sink that is not there makes every
+#: rate too low, and one that is shows itself within months.
+NOTHING = 0.8
 #: The same of a cleaning.
 CLEANING, CLEANING_SPREAD = 20.0, 0.5
 #: The average by which all inks take more on photo papers; it stands last.
