@@ -37,7 +37,7 @@ def put_right(store: Store, known: Record, record: Record, *, insist: bool = Fal
                 record, along = _cartridge(store, newest, record)
             case Changeover(), Changeover():
                 along = _moved_levels(store, newest, record.at)
-            case Gauge(), Gauge():
+            case Gauge(), Gauge() if (newest.at, newest.levels) != (record.at, record.levels):
                 printer = printer_of(store, record.printer)
                 levels.check_levels(store, printer, record.levels, record.at, without=record.id)
             case Judgement(), Judgement() if newest.verdict != record.verdict:

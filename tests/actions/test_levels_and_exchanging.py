@@ -5,7 +5,7 @@ from datetime import timedelta
 import msgspec
 import pytest
 
-from logbook.actions import cartridges, cleaning, exchanging, levels, undoing
+from logbook.actions import cartridges, cleaning, exchanging, levels, putting_right, undoing
 from logbook.records import Cartridge, Changeover, Cleaning, Gauge
 from logbook.records.refusal import Refused
 from logbook.reports.ink import changeovers
@@ -184,3 +184,16 @@ def test_the_black_that_comes_counts_by_its_last_level_where_the_display_hid_it(
     assert entry.said == "Matte exchanged for photo; 15 ml drawn, by the gauge"
     (measured,) = changeovers.answer(take(bench, MORNING.date())).history
     assert measured.measured_ml == pytest.approx(6 * 1.6 + 5.6)
+
+
+def test_a_round_that_stands_as_it_came_in_is_saved_as_it_is(bench: Store) -> None:
+    """Levels that came in by another way may rise: what was not touched is nobody's fault here."""
+    rounds = [
+        Gauge(id=str(day), printer="printer", at=MORNING + timedelta(days=day), levels={"grey": 20.0 + day}) for day in (0, 9)
+    ]
+    journal.write(bench, "came in", save=rounds)
+    counted = msgspec.structs.replace(rounds[1], sheets_counted=812)
+    assert putting_right.put_right(bench, rounds[1], rounds[1]).said == "Nothing changed"
+    assert putting_right.put_right(bench, rounds[1], counted).said == "Gauge round put right"
+    with pytest.raises(Refused, match="grey rose"):
+        putting_right.put_right(bench, counted, msgspec.structs.replace(counted, levels={"grey": 28.0}))
