@@ -6,7 +6,7 @@ from typing import Any
 
 from logbook.actions import log_print, meant
 from logbook.actions.setup import starting_inks
-from logbook.records import Light, Paper, Picture, Print, Printer, Record, Screen, Stock
+from logbook.records import Gauge, Light, Paper, Picture, Print, Printer, Record, Screen, Stock
 from logbook.store import Store, journal, open_store, reading
 
 ZONE = timezone(timedelta(hours=1))
@@ -71,6 +71,12 @@ def print_out(store: Store, *prints: Print) -> None:
     """Put prints into the logbook, one entry each."""
     for one in prints:
         journal.write(store, f"{one.id} logged", save=[one])
+
+
+def count_sheets(store: Store, at: datetime, sheets: int) -> None:
+    """A gauge round in which the printer said how many sheets it has made."""
+    round = Gauge(id=f"count-{sheets}", printer="printer", at=at, levels={"grey": 30.0}, sheets_counted=sheets)
+    journal.write(store, "read from the printer", save=[round])
 
 
 def with_a_print(path: Path, id: str = "first") -> Path:

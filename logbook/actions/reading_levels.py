@@ -167,6 +167,8 @@ def in_inks(store: Store, printer: str, supplies: Sequence[Supply], at: datetime
 def log_reading(store: Store, reading: Reading, *, only_moved: bool = False) -> Entry | None:
     """Log a reading as a gauge round; None where ``only_moved`` and no level has moved since the last one.
 
+    The printer's count of sheets has moved where it did so since a day before: one such round a day tells enough.
+
     Refuses a level that rises without a new cartridge, as for levels that are typed. The smallest step seen so far
     becomes the printer's gauge step, in the same entry.
     """
@@ -174,7 +176,7 @@ def log_reading(store: Store, reading: Reading, *, only_moved: bool = False) -> 
     if not reading.levels:
         raise Refused("levels", "the printer reports no level of any ink")
     steady = steadied(store, printer, reading)
-    if only_moved and steady == last_levels(store, printer, reading):
+    if only_moved and steady == last_levels(store, printer, reading) and not _counted_on(store, reading):
         return None
     levels.check_levels(store, printer, steady, reading.at)
     gauge = validated(Gauge(id=new_id(), printer=printer.id, at=reading.at, levels=steady, sheets_counted=reading.sheets_counted))
@@ -184,6 +186,13 @@ def log_reading(store: Store, reading: Reading, *, only_moved: bool = False) -> 
     entry = write(store, _said(len(steady), learnt), save=saved)
     gauge_step.keep_seen(store, printer.id, seen)
     return entry
+
+
+def _counted_on(store: Store, reading: Reading) -> bool:
+    rounds = take(store).of_printer(Gauge, reading.printer)
+    if reading.sheets_counted is None or not rounds:
+        return False
+    return rounds[-1].sheets_counted != reading.sheets_counted and rounds[-1].at.date() < reading.at.date()
 
 
 def for_form(store: Store, printer: str, supplies: Sequence[Supply], at: datetime | None = None) -> Reading:

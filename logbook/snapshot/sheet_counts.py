@@ -7,10 +7,10 @@ from logbook.snapshot.snapshot import Snapshot
 
 
 def sheet_counts(log: Snapshot, printer: str) -> list[tuple[datetime, int]]:
-    """The printer's own counts (when, sheets so far) in time order; a lower one than before begins anew: another's."""
+    """The printer's own counts (when, sheets so far) up to the snapshot's day; a lower one than before is another printer's."""
     counts: list[tuple[datetime, int]] = []
     for gauge in log.of_printer(Gauge, printer):
-        if gauge.sheets_counted is None:
+        if gauge.sheets_counted is None or gauge.at.date() > log.day:
             continue
         if counts and gauge.sheets_counted < counts[-1][1]:
             counts = []

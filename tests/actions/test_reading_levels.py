@@ -201,3 +201,15 @@ def test_a_reading_for_a_form_teaches_the_step_too(store: Store, printer: str) -
     known = reading.get(store, Printer, printer)
     assert known is not None and known.gauge_step_percent == 0.5
     assert reading.every(store, Gauge) == [] and told.levels == {"grey": 66}
+
+
+def test_a_count_that_moved_is_a_round_of_its_own_once_a_day(store: Store, printer: str) -> None:
+    def count(hours: int, sheets: int) -> journal.Entry | None:
+        counted = [*SUPPLIES, Supply(index=0, kind="count", sheets=sheets)]
+        told = reading_levels.in_inks(store, printer, counted, NOON + timedelta(hours=hours))
+        return reading_levels.log_reading(store, told, only_moved=True)
+
+    assert count(0, 100) is not None
+    assert count(1, 103) is None  # the same day
+    assert count(24, 103) is not None
+    assert count(48, 103) is None

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from logbook.actions import queue, sheet_counts
+from logbook.actions import queue
 from logbook.link.jobs import State
 from logbook.snapshot import sheet_counts as seen
 from logbook.snapshot import take
@@ -16,7 +16,7 @@ from logbook.snapshot.clock import now
 from logbook.snapshot.unlogged import Unlogged, unlogged
 from logbook.store import Store
 from tests.actions.test_queue import WIDE, job
-from tests.studio import furnish, print_out, sheet
+from tests.studio import count_sheets, furnish, print_out, sheet
 
 NOW = now().replace(hour=12, minute=0)
 TODAY, MONDAY = NOW.date(), NOW - timedelta(days=4)
@@ -59,7 +59,7 @@ def test_copies_of_several_sheets_count_the_sheets_beside_them(bench: Store) -> 
 
 def test_the_printers_counter_counts_what_is_neither_logged_nor_said_to_be_none(bench: Store) -> None:
     for at, sheets in ((MONDAY, 100), (NOW, 106)):
-        sheet_counts.keep(bench, "printer", at, sheets)
+        count_sheets(bench, at, sheets)
     assert unlogged(bench, TODAY) == Unlogged(6, MONDAY.date(), counted=True)
     print_out(bench, sheet("one", at=MONDAY + timedelta(hours=2)), sheet("earlier", at=MONDAY - timedelta(hours=2)))
     queue.take(bench, WIDE, [job(1, at=MONDAY + timedelta(hours=3)), job(2, at=MONDAY + timedelta(hours=4))])
@@ -79,13 +79,13 @@ def test_a_count_is_kept_when_it_moves_and_one_that_falls_begins_anew(bench: Sto
 
 
 def test_what_was_said_to_be_no_prints_is_not_told_again(bench: Store) -> None:
-    sheet_counts.keep(bench, "printer", MONDAY, 100)
-    sheet_counts.keep(bench, "printer", now() - timedelta(minutes=2), 103)
+    count_sheets(bench, MONDAY, 100)
+    count_sheets(bench, now() - timedelta(minutes=2), 103)
     asked(bench, {"state": State.ABORTED, "sheets": 2})
     assert unlogged(bench) is not None
     queue.settle_sheets(bench, now())
     assert unlogged(bench) is None
-    sheet_counts.keep(bench, "printer", now() + timedelta(minutes=2), 104)
+    count_sheets(bench, now() + timedelta(minutes=2), 104)
     again = unlogged(bench)
     assert again is not None and again.sheets == 1
 

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from logbook.actions import queue, sheet_counts
+from logbook.actions import queue
 from logbook.link.address import parse_address
 from logbook.link.jobs import Job, State
 from logbook.records import Print
 from logbook.store import open_store, reading
 from logbook.tui.places.prints.lines import PrintLines
 from tests.link.queue import Queue, print_server
-from tests.studio import MORNING, with_a_print
+from tests.studio import MORNING, count_sheets, with_a_print
 from tests.tui.conftest import Opened
 from tests.tui.forms.filling import fill
 from tests.tui.screens import app_of, press, settled, shown
@@ -86,7 +86,7 @@ async def test_sheets_that_are_not_in_the_log_are_said_until_they_were_no_prints
     path = with_a_print(tmp_path / "sheets.db")
     with open_store(path) as store:
         for days, sheets in ((2, 100), (0, 103)):
-            sheet_counts.keep(store, "printer", MORNING + timedelta(hours=1, days=-days), sheets)
+            count_sheets(store, MORNING + timedelta(hours=1, days=-days), sheets)
         monday = Job(key="urn:uuid:9", number=9, name="Ebb", at=MORNING - timedelta(days=2), state=State.COMPLETED)
         queue.take(store, WIDE, [monday])
     async with opened(path, size=(110, 30)) as pilot:
