@@ -75,8 +75,9 @@ def print_out(store: Store, *prints: Print) -> None:
 
 def count_sheets(store: Store, at: datetime, sheets: int) -> None:
     """A gauge round in which the printer said how many sheets it has made."""
-    round = Gauge(id=f"count-{sheets}", printer="printer", at=at, levels={"grey": 30.0}, sheets_counted=sheets)
-    journal.write(store, "read from the printer", save=[round])
+    name = f"count-{at.timestamp():.0f}-{sheets}"
+    read = Gauge(id=name, printer="printer", at=at, levels={"grey": 30.0}, sheets_counted=sheets)
+    journal.write(store, "read from the printer", save=[read])
 
 
 def with_a_print(path: Path, id: str = "first") -> Path:

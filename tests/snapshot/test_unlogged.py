@@ -70,11 +70,10 @@ def test_the_printers_counter_counts_what_is_neither_logged_nor_said_to_be_none(
 def test_a_count_is_kept_when_it_moves_and_one_that_falls_begins_anew(bench: Store) -> None:
     told = [(MONDAY + timedelta(hours=hours), sheets) for hours, sheets in enumerate((100, 100, 103, 103))]
     for at, sheets in told:
-        sheet_counts.keep(bench, "printer", at, sheets)
-    sheet_counts.keep(bench, "printer", NOW, None)
+        count_sheets(bench, at, sheets)
     kept = partial(seen.sheet_counts, printer="printer")
     assert kept(take(bench, NOW.date())) == [told[0], told[2]]
-    sheet_counts.keep(bench, "printer", NOW, 7)
+    count_sheets(bench, NOW, 7)
     assert kept(take(bench, NOW.date())) == [(NOW, 7)]
 
 
