@@ -16,11 +16,11 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFilter
 
-from logbook.picture.chart import HEIGHT, MIDDLE_LEVELS, WIDTH, gaps, inner, patches
-from logbook.picture.curve import CameraCurve, fit_curve
-from logbook.picture.icc import L_PER_16_BIT, Profile, srgb
-from logbook.picture.lightness import lightness_of_colours, luminance_of_lightness
-from logbook.picture.measure import Measured, measure
+from logbook.picture.chart import MIDDLE_LEVELS, gaps, inner, patches
+from logbook.picture.curve import CameraCurve, fall_terms, fit_curve
+from logbook.picture.icc import Profile, srgb
+from logbook.picture.lightness import luminance_of_lightness
+from logbook.picture.measure import Measured, luminance_of_levels, measure
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.sheet_code import Sheet, read_sheet, sheets_in
 from logbook.picture.shot import Shot, named, open_shots
@@ -185,9 +185,7 @@ def _scan_known(scanned: Measured, space: Profile) -> _Known:
     """What the scan says of every box, and what the file's own middle tones are."""
     by_level = {tone.level: tone.lightness for tone in scanned.tones} | {0: scanned.black.lightness, 255: 100.0}
     light = np.asarray(luminance_of_lightness(np.array([by_level[int(level)] for level in _LEVELS])))
-    greys = np.repeat(_LEVELS[_MIDDLE].astype(np.uint8)[:, None], 1 if space.mode == "L" else 3, axis=1)
-    asked = luminance_of_lightness(lightness_of_colours(greys, space.mode, space) * np.float64(L_PER_16_BIT))
-    return _Known("scanned sheet", light, asked, lit=True)
+    return _Known("scanned sheet", light, luminance_of_levels(_LEVELS[_MIDDLE], space), lit=True)
 
 
 def _scan_missed(scanned: Measured) -> float:
@@ -247,8 +245,7 @@ def _under(
 
 def _light(curve: CameraCurve, values: NDArray[np.float64]) -> tuple[NDArray[np.float64], float]:
     """The light on the print at every box, from its bare paper: stops against the screen's white, and what the fit leaves."""
-    x, y = _PLACES[:, 0] / WIDTH - 0.5, _PLACES[:, 1] / HEIGHT - 0.5
-    terms = np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)
+    terms = fall_terms(_PLACES)
     stops = np.log2(curve.light(values[_WHITE]))
     factors, *_ = np.linalg.lstsq(terms[_WHITE], stops, rcond=None)
     return terms @ factors, float(np.std(stops - terms[_WHITE] @ factors, ddof=6))

@@ -54,10 +54,15 @@ def fit_curve(values: NDArray[np.float64], light: NDArray[np.float64], places: N
     return CameraCurve(np.array(knots), np.array(logs), float(CHANNELS @ missed))
 
 
+def fall_terms(places: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Terms (n, 6) of a light over the chart, a polynomial of second degree; ``places`` (n, 2) are in chart units."""
+    x, y = places[:, 0] / WIDTH - 0.5, places[:, 1] / HEIGHT - 0.5
+    return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)
+
+
 def _fall(places: NDArray[np.float64]) -> NDArray[np.float64]:
     """Terms of a fall of light over the chart, none of them constant."""
-    x, y = places[:, 0] / WIDTH - 0.5, places[:, 1] / HEIGHT - 0.5
-    return np.stack([x, y, x * x - 1 / 12, x * y, y * y - 1 / 12], axis=1)
+    return fall_terms(places)[:, 1:] - (0, 0, 1 / 12, 0, 1 / 12)
 
 
 def _hats(values: NDArray[np.float64], knots: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from logbook.picture.chart import HEIGHT, MIDDLE_LEVELS, WIDTH, gaps, inner, patches
+from logbook.picture.curve import fall_terms
 from logbook.picture.header import read_header
 from logbook.picture.icc import L_PER_16_BIT, Profile, srgb
-from logbook.picture.lightness import APART_L, lightness_of_colours, lightness_of_luminance, luminance_of_lightness
+from logbook.picture.lightness import APART_L, grey_ramp, lightness_of_colours, lightness_of_luminance, luminance_of_lightness
 from logbook.picture.new_tiff import metadata
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.sheet_code import Sheet, read_sheet
@@ -111,20 +112,15 @@ class _Light:
     def __init__(self, whites: tuple[Reading, ...]) -> None:
         places = np.array([(white.x, white.y) for white in whites])
         values = np.log([max(white.mean, 1e-6) for white in whites])
-        self._factors, *_ = np.linalg.lstsq(_terms(places), values, rcond=None)
-        self.missed = float(np.std(values - _terms(places) @ self._factors, ddof=6))
-        fitted = np.exp(_terms(places) @ self._factors)
+        self._factors, *_ = np.linalg.lstsq(fall_terms(places), values, rcond=None)
+        self.missed = float(np.std(values - fall_terms(places) @ self._factors, ddof=6))
+        fitted = np.exp(fall_terms(places) @ self._factors)
         self.unevenness = float(fitted.max() / fitted.min())
 
     def share(self, reading: Reading) -> Reading:
         """The reading as a share of the paper's white at its place."""
-        white = float(np.exp(_terms(np.array([(reading.x, reading.y)])) @ self._factors)[0])
+        white = float(np.exp(fall_terms(np.array([(reading.x, reading.y)])) @ self._factors)[0])
         return Reading(reading.mean / white, reading.error / white, reading.samples, reading.x, reading.y)
-
-
-def _terms(places: NDArray[np.float64]) -> NDArray[np.float64]:
-    x, y = places[:, 0] / WIDTH - 0.5, places[:, 1] / HEIGHT - 0.5
-    return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)
 
 
 def _tone(level: int, reading: Reading, light: _Light, *, done: bool = False) -> Tone:
@@ -164,13 +160,18 @@ def _first_apart(apart: list[tuple[int, bool]]) -> int | None:
 def _middle(tones: list[Tone], light: _Light, space: Profile) -> tuple[float, float, float]:
     """Mean of the middle tones' stops against the file, and its central 90 % interval."""
     middle = [tone for tone in tones if tone.level in MIDDLE_LEVELS]
-    greys = np.repeat(np.array(MIDDLE_LEVELS, np.uint8)[:, None], 1 if space.mode == "L" else 3, axis=1)
-    asked = luminance_of_lightness(lightness_of_colours(greys, space.mode, space) * np.float64(L_PER_16_BIT))
+    asked = luminance_of_levels(np.array(MIDDLE_LEVELS), space)
     printed, ends = (np.array([values(tone) for tone in middle]) for values in (_luminance, _luminance_ends))
     stops = float(np.mean(np.log2(printed / asked)))
     noise = np.log2(ends[:, 1] / ends[:, 0]) / 2 / math.sqrt(len(middle))
     half = math.hypot(float(noise.mean()), _NINETY * light.missed / math.log(2))
     return stops, stops - half, stops + half
+
+
+def luminance_of_levels(levels: NDArray[np.int_], space: Profile) -> NDArray[np.float64]:
+    """Luminance (0 to 1) of greys of 8-bit ``levels`` (n,) in a space."""
+    greys = grey_ramp(space)[levels]
+    return luminance_of_lightness(lightness_of_colours(greys, space.mode, space) * np.float64(L_PER_16_BIT))
 
 
 def _luminance(tone: Tone) -> float:
