@@ -20,7 +20,7 @@ import sqlite3
 import sys
 import time
 from collections.abc import Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -235,28 +235,34 @@ def _differing(slow: str, fast: str) -> Iterator[str]:
     return difflib.unified_diff(slow.splitlines(), fast.splitlines(), "one by one", "in one burst", n=1, lineterm="")
 
 
+@contextmanager
+def pair(place: Path) -> Iterator[Pair]:
+    """The two, each in a folder of its own."""
+    folders = [place / name for name in ("template", "fast", "slow")]
+    for folder in folders:
+        folder.mkdir()
+    template(folders[0] / "logbook.db")
+    players = Pair(*(Player(folder, folders[0] / "logbook.db") for folder in folders[1:]))
+    try:
+        yield players
+    finally:
+        players.fast.close()
+        players.slow.close()
+
+
 def fuzz(seeds: Iterator[int], *, until: float, shorten: bool = True) -> tuple[int, list[str]]:
     """How many sequences were played, and what differed."""
     played, found = 0, []
-    with TemporaryDirectory() as place:
-        folders = [Path(place) / name for name in ("template", "fast", "slow")]
-        for folder in folders:
-            folder.mkdir()
-        template(folders[0] / "logbook.db")
-        pair = Pair(*(Player(folder, folders[0] / "logbook.db") for folder in folders[1:]))
-        try:
-            for seed in seeds:
-                if time.monotonic() > until:
-                    break
-                keys = sequence(seed)
-                played += 1
-                if pair.difference(keys) and (again := pair.difference(keys)):
-                    shorter = pair.shortest(keys) if shorten else keys
-                    found.append(f"seed {seed}: {' '.join(shorter)}\n{pair.difference(shorter) or again}")
-                    print(found[-1], flush=True)
-        finally:
-            pair.fast.close()
-            pair.slow.close()
+    with TemporaryDirectory() as place, pair(Path(place)) as players:
+        for seed in seeds:
+            if time.monotonic() > until:
+                break
+            keys = sequence(seed)
+            played += 1
+            if players.difference(keys) and (again := players.difference(keys)):
+                shorter = players.shortest(keys) if shorten else keys
+                found.append(f"seed {seed}: {' '.join(shorter)}\n{players.difference(shorter) or again}")
+                print(found[-1], flush=True)
     return played, found
 
 

@@ -100,6 +100,11 @@ class Place(Frame, Generic[Model]):
         """Whether an answer is being worked out for it."""
         return any(one.node is self and one.group == "answer" and not one.is_finished for one in self.workers)
 
+    @property
+    def reads_quickly(self) -> bool:
+        """Whether it is just reading, and will have what it reads in a moment."""
+        return not self.SLOW and self.waits
+
     def stop_waiting(self) -> None:
         """Leave the answer; its working out is given up. It is asked for anew when the place is next opened."""
         if self.SLOW and self.waits:

@@ -14,10 +14,11 @@ import time
 from collections import deque
 from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 from textual import events
 from textual.message import Message
+from textual.widgets import Input
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -30,6 +31,15 @@ SECONDS_BEFORE_GOING_ON = 0.5
 """A widget that is taken away takes the message with it; the keys do not wait longer for it than this."""
 LONGEST_SECONDS = 5.0
 """Nor longer than this for what is under way: a disk that does not answer leaves the keys alive."""
+
+
+@runtime_checkable
+class Reads(Protocol):
+    """A place, as seen from here."""
+
+    @property
+    def reads_quickly(self) -> bool:
+        """Whether it is just reading its rows, and will have them in a moment."""
 
 
 class KeyDone(Message):
@@ -89,12 +99,12 @@ class KeysInTurn:
         """The key whose turn it is after that message, if any."""
         if done.number != self.number or not self._under_way:
             return None
-        if done.laps < LAPS and self._app.screen.is_modal:
+        if done.laps < LAPS:
             self._send(KeyDone(done.number, done.laps + 1))
             return None
         if done.laps <= LAPS and self._busy():
             await self._followed()
-            self._app.post_message(KeyDone(done.number, LAPS + 1))  # behind what it brought, such as another focus
+            self._send(KeyDone(done.number, LAPS + 1))  # behind what it brought: rows, or another focus
             return None
         self._under_way = False
         return self._waiting.popleft() if self._waiting else None
@@ -106,4 +116,10 @@ class KeysInTurn:
             await asyncio.sleep(SECONDS_BETWEEN_LOOKS)
 
     def _busy(self) -> bool:
-        return self._held > 0 or any(worker.group == FOLLOWS and not worker.is_finished for worker in self._app.workers)
+        following = any(worker.group == FOLLOWS and not worker.is_finished for worker in self._app.workers)
+        return self._held > 0 or following or self._rows_come()
+
+    def _rows_come(self) -> bool:
+        """Whether the open place, if it is quick, reads what the next key is meant for; while one types that is the line."""
+        place = self._app.screen
+        return isinstance(place, Reads) and place.reads_quickly and not isinstance(self._app.focused, Input)
