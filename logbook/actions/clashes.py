@@ -1,11 +1,11 @@
 """What does not go together on a print about to be logged. Shown before saving, never forbidden: the sheet is out already."""
 
 from datetime import datetime, timedelta
-from fractions import Fraction
 
 import msgspec
 
 from logbook.actions.log_print import PrintForm
+from logbook.picture.size import cut_off
 from logbook.records import Changeover, Order, Paper, Picture, Print, Printer, Stock
 from logbook.records.text import plain
 from logbook.records.units import ROUNDING_MM, length_text, number_text, share_text, size_text
@@ -14,8 +14,6 @@ from logbook.snapshot import Snapshot
 from logbook.snapshot.printer import loaded_black
 from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left
 
-LARGEST_IN_A_SHAPE = 20
-SHAPES_DIFFER = 0.02  # of the picture; less goes with rounding a size to whole millimetres
 CLOCKS_DIFFER = timedelta(minutes=10)  # of two machines, without anybody noticing
 
 
@@ -75,14 +73,18 @@ def for_checks(log: Snapshot, form: PrintForm, print_id: str | None = None) -> S
 
 
 def clashes(
-    log: Snapshot, form: PrintForm, print_id: str | None = None, now: datetime | None = None
+    log: Snapshot, form: PrintForm, print_id: str | None = None, now: datetime | None = None, new: Picture | None = None
 ) -> tuple[Clash, ...]:  # fmt: skip
-    """Everything about the form that does not go together, the most costly first; ``now`` is what the clock says."""
+    """Everything about the form that does not go together, the most costly first; ``now`` is what the clock says.
+
+    ``new`` is its picture where that is not in the log yet.
+    """
+    picture = new or next((picture for picture in log.all(Picture) if picture.id == form.picture), None)
     found = (
         _clock(log, form, now) if print_id is None else None,
         _black(log, form),
         *_width(log, form),
-        _crop(log, form),
+        _crop(picture, form),
         _amount(log, form, print_id),
         _scale(form),
         _profile(log, form),
@@ -130,18 +132,13 @@ def _width(log: Snapshot, form: PrintForm) -> list[Clash | None]:
     return [wide, _longer_than_sheet(log, form, long)]
 
 
-def _crop(log: Snapshot, form: PrintForm) -> Clash | None:
+def _crop(picture: Picture | None, form: PrintForm) -> Clash | None:
     """What a size of another shape than the picture's leaves out of it."""
-    picture = next((picture for picture in log.all(Picture) if picture.id == form.picture), None)
     if picture is None or not (picture.width_px and picture.height_px and form.width_mm and form.height_mm):
         return None
-    file, image = picture.width_px / picture.height_px, form.width_mm / form.height_mm
-    cut = 1 - min(file, image) / max(file, image)
-    if cut < SHAPES_DIFFER:
-        return None
-    shape = Fraction(file).limit_denominator(LARGEST_IN_A_SHAPE)
-    ratio = f"{shape.numerator}:{shape.denominator}"
-    return Clash("size", f"{size_text(form.width_mm, form.height_mm)} cuts {share_text(cut)} off the picture, which is {ratio}")
+    size = form.width_mm, form.height_mm
+    found = cut_off(size, picture.width_px, picture.height_px)
+    return found and Clash("size", f"{size_text(*size)} cuts {share_text(found[0])} off the picture, which is {found[1]}")
 
 
 def _longer_than_sheet(log: Snapshot, form: PrintForm, long: float) -> Clash | None:

@@ -101,8 +101,8 @@ def _last_paper(store: Store) -> str | None:
     return newest.paper if newest is not None else None
 
 
-def for_picture(store: Store, form: PrintForm) -> PrintForm:
-    """The form with the size, edition and brightening that its picture goes on with on its paper.
+def for_picture(store: Store, form: PrintForm, new: Picture | None = None) -> PrintForm:
+    """The form with the size, edition and brightening that its picture goes on with on its paper; ``new``: not in the log yet.
 
     A picture never printed there has no edition yet, and the size of the form laid as the picture is shaped: by its pixels,
     else by its last print on any paper.
@@ -114,7 +114,7 @@ def for_picture(store: Store, form: PrintForm) -> PrintForm:
         names = ("width_mm", "height_mm", "edition_number", "edition_size")
         return msgspec.structs.replace(form, **{name: getattr(same, name) for name in names})
     size: dict[str, float] = {}
-    if form.width_mm and form.height_mm and (shape := _shape(store, form.picture)) is not None:
+    if form.width_mm and form.height_mm and (shape := _shape(store, form.picture, new)) is not None:
         wide, high = shaped_like((form.width_mm, form.height_mm), *shape)
         size = {"width_mm": wide, "height_mm": high}
     return msgspec.structs.replace(form, edition_number=None, edition_size=None, **size)
@@ -140,9 +140,9 @@ def _asked_by(store: Store, strip: Print) -> Setting | None:
     return round(own - seen[-1] / THIRDS_PER_STOP, 2)
 
 
-def _shape(store: Store, picture: str | None) -> tuple[float, float] | None:
+def _shape(store: Store, picture: str | None, new: Picture | None) -> tuple[float, float] | None:
     """Width and height of a picture, in one unit or another."""
-    known = reading.get(store, Picture, picture) if picture else None
+    known = new or (reading.get(store, Picture, picture) if picture else None)
     if known is None:
         return None
     if known.width_px and known.height_px:

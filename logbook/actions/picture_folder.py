@@ -4,8 +4,8 @@ from pathlib import Path
 
 import msgspec
 
-from logbook.actions.pictures import sha256_of
-from logbook.actions.queue import title_of
+from logbook.actions.pictures import is_there, picture_of_file, sha256_of
+from logbook.actions.titles import title_of
 from logbook.actions.typed_path import ENDINGS
 from logbook.actions.writing import write
 from logbook.picture.caption import read_caption
@@ -50,7 +50,7 @@ def take(store: Store, folder: Path) -> Taken:
         if same is None:
             contents[sha256] = picture_of(path, header, sha256)
             new.append(contents[sha256])
-        elif not _is_there(same):
+        elif not is_there(same):
             moved.append(msgspec.structs.replace(same, file=str(path.resolve())))
     if new or moved:
         said = ", ".join(
@@ -60,19 +60,23 @@ def take(store: Store, folder: Path) -> Taken:
     return Taken(tuple(new), tuple(moved), tuple(left))
 
 
-def take_file(store: Store, path: Path) -> Picture:
-    """The picture of that file: the one that has it, by place or by content, else a new one. ``Refused`` where it is none."""
+def picture_in(store: Store, path: Path) -> Picture:
+    """The picture of that file, nothing saved: the one that has it by place or by content, else one of its title that has no
+    file yet, else a new one. ``Refused`` where it is none."""
     try:
-        header, sha256 = read_header(path), sha256_of(path)
+        sha256 = sha256_of(path)
+        made = picture_of(path, read_header(path), sha256)
     except (PictureRefused, OSError) as refused:
         raise Refused("picture", str(refused)) from None
-    place = str(path.resolve())
-    for picture in reading.every(store, Picture):
-        if picture.file == place or picture.sha256 == sha256:
-            return picture
-    made = picture_of(path, header, sha256)
-    write(store, f"Picture {plain(made.title)} taken from its file", save=[made])
-    return made
+    known = picture_of_file(store, path, sha256)
+    if known is not None:
+        return known if is_there(known) else msgspec.structs.replace(known, file=made.file)
+    titled = {picture.title.casefold(): picture for picture in reading.every(store, Picture)}
+    same = titled.get(made.title.casefold())
+    if same is not None and same.file is None:
+        return msgspec.structs.replace(made, id=same.id, title=same.title)
+    titles = (made.title, *(f"{made.title} {number}" for number in range(2, len(titled) + 3)))
+    return msgspec.structs.replace(made, title=next(title for title in titles if title.casefold() not in titled))
 
 
 def picture_of(path: Path, header: PictureFile, sha256: str | None = None) -> Picture:
@@ -86,10 +90,3 @@ def picture_of(path: Path, header: PictureFile, sha256: str | None = None) -> Pi
         bits=header.bits,
         sha256=sha256,
     )
-
-
-def _is_there(picture: Picture) -> bool:
-    try:
-        return picture.file is not None and Path(picture.file).is_file()
-    except (OSError, ValueError):
-        return False

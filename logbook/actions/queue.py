@@ -1,6 +1,5 @@
 """Prints from a print queue: its finished jobs wait here until a person confirms them."""
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
@@ -10,6 +9,7 @@ import msgspec
 from logbook.actions import judging, log_print, planned_test, queue_words, reading_levels
 from logbook.actions.log_print import PrintForm
 from logbook.actions.queue_words import Words
+from logbook.actions.titles import title_of
 from logbook.actions.writing import at_once, write
 from logbook.link.address import Address
 from logbook.link.jobs import Job, State
@@ -27,11 +27,6 @@ from logbook.store.queued import Copy
 
 ADDRESS = "queue_address"
 FITS_MM = 3.0  # a sheet within this of the usual one is the usual one: queues round to whole points
-
-_ENDING = re.compile(r"\.(?:tiff?|jpe?g|png|pdf|psd|psb)$", re.IGNORECASE)
-_NUMBER = r"\d+(?:[.,]\d+)?"
-_SIDES = rf"(?<![0-9A-Za-z.]){_NUMBER}\s*(?:mm|cm|in)?\s*[x×]\s*{_NUMBER}"
-_SIZE_WORDS = re.compile(rf"[\s_,(-]*{_SIDES}\s*(?:mm|cm|inch|in|″|\")?\)?(?=$|[\s_,)-])", re.IGNORECASE)
 
 
 class Waiting(msgspec.Struct, frozen=True, kw_only=True):
@@ -173,11 +168,15 @@ def confirm_and_judge(store: Store, job: Waiting, copies: Sequence[int], new: Se
 
 
 def prints_of(job: Waiting, form: PrintForm | None = None) -> list[Print]:
-    """The prints that the copies of a job are."""
+    """The prints that the copies of a job are, in every logbook the same."""
     first = log_print.as_print(form or job.form, new_id())
     return [
         msgspec.structs.replace(
-            first, id=new_id(), at=first.at if job.planned else copy.at, job=copy.job, edition_number=_numbered(first, place)
+            first,
+            id=copy.print_id,
+            at=first.at if job.planned else copy.at,
+            job=copy.job,
+            edition_number=_numbered(first, place),
         )
         for place, copy in enumerate(job.copies)
     ]
@@ -205,16 +204,6 @@ def bring_back(store: Store) -> int:
     same = [copy.job for copy in last if copy.told["key"] == last[0].told["key"]]
     queued.pass_over(store, same, passed=False)
     return len(same)
-
-
-def title_of(name: str) -> str:
-    """A picture's title in a job's or a file's name: without its ending, and without a size.
-
-    >>> title_of("Ebb at Low Stair 40x50.tif"), title_of("signal_mast_24×30cm.tiff"), title_of("Fog, 12x18in (copy)")
-    ('Ebb at Low Stair', 'signal mast', 'Fog (copy)')
-    """
-    words = _SIZE_WORDS.sub(" ", _ENDING.sub("", plain(name).strip()))
-    return " ".join(words.replace("_", " ").split()) or "untitled"
 
 
 def _numbered(first: Print, place: int) -> int | None:

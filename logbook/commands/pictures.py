@@ -15,7 +15,7 @@ from logbook.commands.shared import logbook_path, on_file, print_answer, reading
 
 if TYPE_CHECKING:
     from logbook.records import Paper, Wedge
-    from logbook.reports.picture.inspection import Findings, Inspection
+    from logbook.reports.picture.inspection import Findings
 
 
 @click.command()
@@ -57,7 +57,7 @@ def inspect(
         )  # fmt: skip
     _write_lift(image, findings, lift_table, lift_copy)
     print_answer(answer, lambda found: as_text(found, findings), as_json)
-    _keep(image, answer)
+    _keep(image, findings)
 
 
 def _refuse_names_taken(*files: Path | None) -> None:
@@ -90,21 +90,22 @@ def _write_lift(image: Path, findings: Findings, table: Path | None, copy: Path 
         click.echo(f"Wrote {shown(str(copy))}", err=True)
 
 
-def _keep(image: Path, answer: Inspection) -> None:
-    """Into the picture's record, where the logbook has one that names this file."""
-    if not logbook_path().exists():
+def _keep(image: Path, findings: Findings) -> None:
+    """Into the picture's record, where the logbook has one of this file; not where the file's own profile was left aside."""
+    if not logbook_path().exists() or findings.options.ignore_profile:
         return
     from logbook.actions.pictures import keep_findings, picture_of_file, sha256_of
     from logbook.reports.picture.inspection import to_keep
 
+    sha256 = sha256_of(image)
     with reading_store() as store:
-        picture = picture_of_file(store, image)
+        picture = picture_of_file(store, image, sha256)
     if picture is None:
         return
-    kept = sha256_of(image)
     with writing_store() as store:
-        if keep_findings(store, to_keep(picture, answer), image, kept) is not None:
-            click.echo(f"Kept with {shown(picture.title)}", err=True)
+        entry = keep_findings(store, to_keep(picture, findings), image, sha256)
+    if entry is not None:
+        click.echo(entry.said, err=True)
 
 
 @contextmanager

@@ -2,10 +2,13 @@
 
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 from logbook.records.units import MM_PER_INCH, Borders, length_text
 
 ARCMINUTE = math.radians(1 / 60)  # what an eye of ordinary acuity (20/20) separates
+LARGEST_IN_A_SHAPE = 20
+SHAPES_DIFFER = 0.02  # of the picture; less goes with rounding a size to whole millimetres
 _CLOSE = 0.01  # a shape within 1 % of the picture's is the picture's
 
 
@@ -25,6 +28,20 @@ def viewing_distance_mm(ppi: float) -> float:
     (291, 143)
     """
     return MM_PER_INCH / ppi / math.tan(ARCMINUTE)
+
+
+def cut_off(size_mm: tuple[float, float], width_px: int, height_px: int) -> tuple[float, str] | None:
+    """The share of a picture that a print of that size leaves out to be filled, and the picture's shape.
+
+    None where the shapes differ by no more than whole millimetres do.
+
+    >>> cut_off((500, 400), 6000, 4000), cut_off((400, 267), 6000, 4000)
+    ((0.16666666666666663, '3:2'), None)
+    """
+    file, image = width_px / height_px, size_mm[0] / size_mm[1]
+    cut = 1 - min(file, image) / max(file, image)
+    shape = Fraction(file).limit_denominator(LARGEST_IN_A_SHAPE)
+    return (cut, f"{shape.numerator}:{shape.denominator}") if cut >= SHAPES_DIFFER else None
 
 
 @dataclass(frozen=True)

@@ -8,9 +8,13 @@ from logbook.records.declared import Say
 from logbook.records.fields import Lightness, Name, Number, Sha256, Share, Text
 from logbook.records.record import Record
 
+SHADOW_L = 16.0
+"""L* at or under which a pixel counts as shadow: the black of a usual matte paper (common practice, no source)."""
+
 
 class Picture(Record, frozen=True, kw_only=True, tag="picture"):
-    """A picture: its title, its file, and what an inspection of the file found."""
+    """A picture: its title, its file, and what an inspection of the file found, whatever paper it is printed on: mean L*, and
+    the share of its pixels at or under L* 16."""
 
     title: Name
     file: Annotated[Text | None, Say(example="a TIFF, PNG or JPEG")] = None

@@ -54,7 +54,7 @@ class MadeForOrder(msgspec.Struct, frozen=True):
 
 
 class PictureLine(msgspec.Struct, frozen=True):
-    """A picture's title, and what an inspection of its file found: mean L* and the share at or under the paper's black."""
+    """A picture's title, and what an inspection of its file found: mean L* and the share of shadows."""
 
     title: str
     mean_l: float | None

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Sequence
 from datetime import datetime
+from hashlib import sha256
 from typing import Any
 
 import msgspec
@@ -10,7 +11,7 @@ import msgspec
 from logbook.store.opening import Store
 from logbook.store.rows import instant
 
-_WHICH_COPY = re.compile(r", \d+ of \d+(?=, )")
+_NAMED = re.compile(r"(?P<job>.*?), (?P<copy>\d+) of \d+, (?P<key>.*)", re.DOTALL)
 
 
 class Copy(msgspec.Struct, frozen=True, kw_only=True):
@@ -20,6 +21,11 @@ class Copy(msgspec.Struct, frozen=True, kw_only=True):
     queue: str
     at: datetime
     told: dict[str, Any]
+
+    @property
+    def print_id(self) -> str:
+        """The id of its print: the same in every logbook, by whatever name the queue was asked there."""
+        return sha256(f"print|{_which(self.job)}".encode()).hexdigest()[:32]
 
 
 def name_of(queue: str, number: int, copy: int, copies: int, key: str) -> str:
@@ -37,19 +43,28 @@ def of_one_job(one: str | None, other: str | None) -> bool:
     >>> of_one_job("wide 12, 2 of 3, urn:uuid:1", "wide 12, 1 of 3, urn:uuid:1"), of_one_job(None, None)
     (True, False)
     """
-    return one is not None and other is not None and _WHICH_COPY.sub("", one, 1) == _WHICH_COPY.sub("", other, 1)
+    named = [_NAMED.fullmatch(name or "") for name in (one, other)]
+    return all(named) and len({found["key"] for found in named if found is not None}) == 1
+
+
+def _which(name: str) -> str:
+    """The copy and its job's key, without the queue's name and number."""
+    found = _NAMED.fullmatch(name)
+    return name if found is None else f"{found['copy']}, {found['key']}"
 
 
 def add(store: Store, copies: Iterable[Copy]) -> list[Copy]:
     """Keep the copies that were never kept before, and are no prints; back come those."""
     with store.writing() as connection:
+        known = {_which(job) for (job,) in connection.execute("SELECT job FROM queued_print")}
         return [
             copy
             for copy in copies
-            if connection.execute(
+            if _which(copy.job) not in known
+            and connection.execute(
                 "INSERT INTO queued_print (job, queue, instant, told) SELECT ?1, ?2, ?3, ?4 "
-                "WHERE NOT EXISTS (SELECT 1 FROM print WHERE job = ?1) ON CONFLICT DO NOTHING",
-                [copy.job, copy.queue, instant(copy.at), msgspec.json.encode(copy.told).decode()],
+                "WHERE NOT EXISTS (SELECT 1 FROM print WHERE job = ?1 OR id = ?5) ON CONFLICT DO NOTHING",
+                [copy.job, copy.queue, instant(copy.at), msgspec.json.encode(copy.told).decode(), copy.print_id],
             ).rowcount
         ]
 
@@ -60,7 +75,12 @@ def waiting(store: Store) -> list[Copy]:
         "SELECT job, queue, told FROM queued_print AS q WHERE NOT passed_over "
         "AND NOT EXISTS (SELECT 1 FROM print WHERE job = q.job) ORDER BY instant, job"
     )
-    return [_copy(job, queue, msgspec.json.decode(told)) for job, queue, told in rows]
+    copies = [_copy(job, queue, msgspec.json.decode(told)) for job, queue, told in rows]
+    ids = msgspec.json.encode([copy.print_id for copy in copies]).decode()
+    logged = {
+        id for (id,) in store.connection.execute("SELECT id FROM print WHERE id IN (SELECT value FROM json_each(?))", [ids])
+    }
+    return [copy for copy in copies if copy.print_id not in logged]
 
 
 def printed(store: Store, jobs: Sequence[str]) -> list[str]:

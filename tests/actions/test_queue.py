@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from logbook.actions import queue
 from logbook.actions.log_print import form_of
+from logbook.actions.merging import bring_in, other_logbook
 from logbook.link.address import parse_address
 from logbook.link.jobs import Job, State
 from logbook.records import Judgement, Picture, Print
 from logbook.records.refusal import Refusal
-from logbook.store import Store, journal, reading
+from logbook.store import Store, journal, merging, open_store, reading
+from logbook.store.backup import back_up
 from tests.studio import MORNING, SETTINGS, furnish, print_out, sheet
 
 WIDE = parse_address("ipp://localhost/printers/wide")
@@ -94,6 +97,44 @@ def test_a_job_printed_on_another_machines_logbook_is_known_after_a_merge(bench:
     print_out(bench, theirs)
     assert queue.waiting(bench) == ()
     assert queue.take(bench, WIDE, [job()]).new == 0
+
+
+def test_a_job_with_a_uuid_is_known_by_whatever_name_its_queue_is_asked(bench: Store) -> None:
+    assert queue.take(bench, WIDE, [job(1)]).new == 1
+    other = parse_address("ipp://192.0.2.7/ipp/print")
+    assert queue.take(bench, other, [job(1)]) == queue.Taken(new=0, known=1, broken_off=())
+    queue.confirm(bench, queue.waiting(bench)[0])
+    assert queue.take(bench, other, [job(1)]).new == 0
+
+
+def test_a_job_confirmed_in_two_logbooks_is_one_print_once_they_are_merged(bench: Store, tmp_path: Path) -> None:
+    back_up(bench, tmp_path / "laptop.db")
+    with open_store(tmp_path / "laptop.db") as laptop:
+        for store in (bench, laptop):
+            (waits,) = taken(store, job(copies=2))
+            queue.confirm(store, waits)
+        (waits,) = taken(laptop, job(2))
+        queue.confirm(laptop, waits)
+    queue.take(bench, WIDE, [job(2)])
+    with other_logbook(bench, tmp_path / "laptop.db") as other:
+        bring_in(bench, other, merging.plan(bench, other, None), "laptop.db")
+    assert len(prints(bench)) == 4  # the first of all, two copies of the one job, and the other
+    assert queue.waiting(bench) == ()
+
+
+def test_what_is_confirmed_again_after_an_undo_bears_its_number_again(bench: Store) -> None:
+    (waits,) = taken(bench, job())
+    queue.confirm(bench, waits)
+    number = prints(bench)[-1].number
+    journal.undo(bench)
+    queue.confirm(bench, queue.waiting(bench)[0])
+    assert prints(bench)[-1].number == number
+
+
+@pytest.mark.parametrize("name", ["/home/ann/prints/Ebb at Low Stair.tif", "file:///prints/Ebb%20at%20Low%20Stair.tif"])
+def test_a_path_is_never_a_title(bench: Store, name: str) -> None:
+    (waits,) = taken(bench, job(name=name))
+    assert (waits.title, waits.form.picture) == ("Ebb at Low Stair", "ebb")
 
 
 def test_jobs_broken_off_make_no_print_and_are_told(bench: Store) -> None:

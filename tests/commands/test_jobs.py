@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import signal
+import subprocess
+import sys
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -34,6 +37,30 @@ def test_jobs_are_taken_once_and_the_queue_is_kept_for_the_next_time(run: Run, q
     told = run("jobs")
     assert told.exit_code == 0 and "Taken away: cancelled, no print" in told.stdout
     assert told.stdout.endswith("2 sheets of today are not in the log.\n")
+
+
+def test_watch_says_what_is_new_and_nothing_else(tmp_path: Path, queue: Queue) -> None:
+    command = [
+        sys.executable,
+        "-m",
+        "logbook",
+        "--file",
+        str(tmp_path / "a.db"),
+        "jobs",
+        "--from",
+        str(queue.address),
+        "--watch",
+        "1s",
+    ]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as program:
+        assert program.stdout is not None
+        assert program.stdout.readline().startswith("2 prints from")
+        program.stdout.readline()  # the sheets that are not in the log
+        queue.print("Signal Mast.tif")
+        assert program.stdout.readline().startswith("1 print from")  # not a word between
+        program.send_signal(signal.SIGINT)
+        program.communicate(timeout=60)
+    assert program.returncode == 0
 
 
 def test_without_a_queue_or_a_folder_it_says_what_to_name(run: Run) -> None:

@@ -12,6 +12,7 @@ from logbook.actions.adopting import days, outcomes, values
 from logbook.actions.adopting.columns import FREE, Column, Table, is_number, texts, told
 from logbook.actions.adopting.grid import Row
 from logbook.actions.adopting.vocabulary import BLACKS, DITTO, INTENTS, TOTALS, words
+from logbook.actions.titles import is_path, title_of
 from logbook.records.fields import BLACKS as BOTH
 from logbook.records.fields import Purpose
 from logbook.records.numbering import as_integer
@@ -163,7 +164,7 @@ def _reader(column: Column, spoken: Mapping[str, str], today: date) -> Callable[
         return lambda text: {field: values.number(text, "decimal comma" in column.how)}
     single = _single(field)
     if field in _NAMES:
-        return lambda text: {field: _text(text) if spoken.get(words(text)) in BOTH else spoken.get(words(text), _text(text))}
+        return lambda text: {field: _named(field, text, spoken)}
     return lambda text: {field: single(text)}
 
 
@@ -188,6 +189,12 @@ def _single(field: str) -> Callable[[str], Any]:
         return read.get(SETTINGS[field].kind, _text)
     free = field.removeprefix(FREE)
     return _text if free == field else lambda text: read_setting(free, text)
+
+
+def _named(field: str, text: str, spoken: Mapping[str, str]) -> str:
+    """A name as it was said to be meant; of the path of a file the title that it stands for."""
+    named = title_of(text) if field == "title" and is_path(text) else _text(text)
+    return named if spoken.get(words(text)) in BOTH else spoken.get(words(text), named)
 
 
 def _text(cell: str) -> str:

@@ -16,13 +16,13 @@ from logbook.picture.reading import EVERY_PIXEL_UP_TO, Progress, Sample, read_sa
 from logbook.picture.refusal import PictureRefused
 from logbook.picture.size import OnRoll, Wish, lay_on_roll, ppi_at, sheet_mm, viewing_distance_mm
 from logbook.records import Paper, Picture, Wedge
+from logbook.records.picture import SHADOW_L
 from logbook.records.text import plain
 from logbook.records.units import Borders
 from logbook.reports.picture.lifting import LiftFound, last_wedge, lift_found
 from logbook.reports.shared.naming import paper_id
 from logbook.snapshot import Snapshot
 
-USUAL_MATTE_BLACK_L = 16.0  # where nothing is known of the paper: common practice, no source
 _DEEPEST = Way("relative", compensated=False)
 
 
@@ -226,15 +226,18 @@ def summed_up(findings: Findings) -> Inspection:
     )
 
 
-def to_keep(picture: Picture, inspection: Inspection) -> Picture:
-    """The picture's record with what was found of its file, so that it takes part in the darkness answer."""
+def to_keep(picture: Picture, findings: Findings) -> Picture:
+    """The picture's record with what was found of its file, so that it takes part in the darkness answer.
+
+    All of it is of the file alone: the shadows are what is at or under ``SHADOW_L``, whatever paper it was looked at for.
+    """
     return msgspec.structs.replace(
         picture,
-        width_px=inspection.width_px,
-        height_px=inspection.height_px,
-        bits=inspection.bits,
-        mean_l=round(inspection.lightness.mean, 3),
-        shadow_share=round(inspection.shadow_share, 5),
+        width_px=findings.picture.width_px,
+        height_px=findings.picture.height_px,
+        bits=findings.picture.bits,
+        mean_l=round(findings.histogram.mean, 3),
+        shadow_share=round(findings.histogram.share_at_or_under(SHADOW_L), 5),
     )
 
 
@@ -251,7 +254,7 @@ def _black(paper: Paper | None, output: Profile | None) -> tuple[float, str]:
         return paper.black_l, plain(paper.name)
     if output is not None:
         return black_of(output, _DEEPEST), output.name
-    return USUAL_MATTE_BLACK_L, "a usual matte paper (assumed; name a paper whose deepest black is known)"
+    return SHADOW_L, "a usual matte paper (assumed; name a paper whose deepest black is known)"
 
 
 def _roll(options: Options, paper: Paper | None) -> float | None:

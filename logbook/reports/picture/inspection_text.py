@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from logbook.picture.icc import L_PER_16_BIT
 from logbook.picture.lightness import LightnessHistogram
 from logbook.picture.proof import Proof, Way
-from logbook.picture.size import what_the_eye_makes_of_it
+from logbook.picture.size import cut_off, what_the_eye_makes_of_it
 from logbook.picture.trimming import CAUTION, SIDES, cuts
 from logbook.records.text import plain
 from logbook.records.units import MM_PER_INCH, length_text, number_text, shown_unit, size_text
@@ -100,6 +100,8 @@ def _size(inspection: Inspection, findings: Findings) -> str:
     wanted = findings.options.size_mm
     if wanted and (abs(width - wanted[0]) > 0.01 or abs(height - wanted[1]) > 0.01):
         text += f"; of another shape than {size_text(*wanted)}, so it is held whole within it"
+        cut = cut_off(wanted, inspection.width_px, inspection.height_px)
+        text += f"; filled, it cuts {share_text(cut[0])} off the picture, which is {cut[1]}" if cut is not None else ""
     return text
 
 

@@ -16,12 +16,14 @@ from textual.widget import Widget
 
 from logbook.actions import clashes, foretelling, log_print, queue
 from logbook.actions.log_print import PrintForm
+from logbook.actions.picture_folder import picture_in
 from logbook.actions.typed_path import typed_path
 from logbook.records import Picture, Print
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting, Settings
 from logbook.records.units import borders_text, meant_unit, parse_borders
+from logbook.store import reading
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms import offers
@@ -31,7 +33,6 @@ from logbook.tui.forms.print.fields import FURTHER, edition_field, field_name, s
 from logbook.tui.forms.print.words import differs_words, takes_words
 from logbook.tui.forms.record_form import RecordForm, by_name_alone
 from logbook.tui.forms.told import Told
-from logbook.tui.running.events import LogbookChanged
 from logbook.tui.running.keys_in_turn import FOLLOWS
 from logbook.tui.widgets.fields.field import Field
 from logbook.tui.widgets.fields.picker import New, Option, PickerField
@@ -91,6 +92,7 @@ class PrintFormScreen(RecordForm):
         self.draft_name = model.draft_name
         self.first_field = "shadow_lift" if model.before is not None and model.known is None else "picture"
         self._typed: set[str] = set()
+        self._of_files: dict[str, Picture] = {}  # read from their files here, and saved with the print
         self._expected, self._takes, self._differs = Words(id="expected"), Words(classes="quiet"), Words(classes="quiet")
         self._found: Sequence[Clash] = ()
         self._log: Snapshot | None = None  # what the checks are made against, of that version of the logbook
@@ -141,24 +143,42 @@ class PrintFormScreen(RecordForm):
 
     @work(group=FOLLOWS)
     async def _take_file(self, picker: PickerField, path: Path) -> None:
-        """Offer the file's picture, and choose it."""
+        """Offer the file's picture, and choose it; nothing is saved before the print is."""
         try:
-            picture = await self.logbook.desk.run(partial(_file_taken, path=path))
+            picture, known = await self.logbook.desk.run(partial(_file_read, path=path))
         except Refused as refused:
             self.logbook.say(refused.what)
             return
-        self.logbook.post_message(LogbookChanged())
-        self._log = None  # it lacks the picture
+        if not known:
+            self._of_files[picture.id] = picture
         picker.set_options((*picker.options, Option(picture.id, picture.title)))
         picker.choose(picture.id)
         self.on_change(picker)
 
+    def picture_of_a_file(self) -> Picture | None:
+        """The picture, where it was read from its file here."""
+        return self._of_files.get(str(self.value_or_none("picture")))
+
+    def take_findings(self, found: Picture) -> None:
+        """Keep what was found of it, to be saved with the print."""
+        self._of_files[found.id] = found
+
+    def filled_in(self) -> dict[str, Any]:
+        picture = self.picture_of_a_file()
+        return {**super().filled_in(), **({"picture": picture.file} if picture is not None else {})}
+
     def referred(self, one: Declared, value: Any) -> Any:
         if one.name == "picture" and isinstance(value, New) and typed_path(value.name) is not None:
             raise Refused("picture", f"no picture can be read at {value.name}")
+        if one.name == "picture" and value in self._of_files:
+            self.along.append(self._of_files[value])
         return super().referred(one, value)
 
     def after_fill(self) -> None:
+        left = self.value_or_none("picture")
+        path = typed_path(left.name) if isinstance(left, New) else None
+        if path is not None:
+            self._take_file(self.field("picture", PickerField), path)
         self._look_up()
 
     # What is typed
@@ -243,7 +263,8 @@ class PrintFormScreen(RecordForm):
         """Another picture: its last print's size and edition here, else the size as it is shaped; its brightening."""
         if self.model.known is not None or {"size", "edition_number", "brighten_stops"} <= self._typed:
             return
-        self._give_what_is_the_pictures(await self.logbook.desk.run(partial(_of_the_picture, form=self.as_typed())))
+        asked = partial(_of_the_picture, form=self.as_typed(), new=self.picture_of_a_file())
+        self._give_what_is_the_pictures(await self.logbook.desk.run(asked))
         self._look_up()
 
     def _give_what_is_the_pictures(self, form: PrintForm) -> None:
@@ -260,7 +281,8 @@ class PrintFormScreen(RecordForm):
         paper = self._paper()
         if paper is None:
             return
-        form, stock = await self.logbook.desk.run(partial(_start_on, paper=paper, typed=self.as_typed()))
+        asked = partial(_start_on, paper=paper, typed=self.as_typed(), new=self.picture_of_a_file())
+        form, stock = await self.logbook.desk.run(asked)
         if self.model.known is None and self.model.before is None and self.model.job is None:
             self._give_what_is_the_pictures(form)
         self.field("stock", PickerField).set_options(stock)
@@ -333,7 +355,8 @@ class PrintFormScreen(RecordForm):
         if self._log is None or self._log_version != self.logbook.version:
             self._log_version = self.logbook.version
             self._log = await self.logbook.desk.run(partial(_for_checks, form=form, editing=editing))
-        looking = partial(_look, log=self._log, form=form, editing=editing, now=self.logbook.now())
+        new = self.picture_of_a_file()
+        looking = partial(_look, log=self._log, form=form, editing=editing, now=self.logbook.now(), new=new)
         use, self._found = await self.logbook.desk.run(looking)
         self._show(use, form)
         self.show_clashes()
@@ -358,22 +381,22 @@ class PrintFormScreen(RecordForm):
         return next((option.name for option in known if option.id == record_id), "another")
 
 
-def _file_taken(store: Store, path: Path) -> Picture:
-    from logbook.actions.picture_folder import take_file
-
-    return take_file(store, path)
-
-
-def _of_the_picture(store: Store, form: PrintForm) -> PrintForm:
-    return log_print.for_picture(store, form)
+def _file_read(store: Store, path: Path) -> tuple[Picture, bool]:
+    """The picture of a file, and whether the log has it just so."""
+    picture = picture_in(store, path)
+    return picture, reading.get(store, Picture, picture.id) == picture
 
 
-def _start_on(store: Store, paper: str, typed: PrintForm) -> tuple[PrintForm, Options]:
+def _of_the_picture(store: Store, form: PrintForm, new: Picture | None) -> PrintForm:
+    return log_print.for_picture(store, form, new)
+
+
+def _start_on(store: Store, paper: str, typed: PrintForm, new: Picture | None) -> tuple[PrintForm, Options]:
     """How a print on that paper starts: like the last one on it, but of the picture that was typed."""
     last = log_print.starting_form(store, paper)
     size = last if last.width_mm and last.height_mm else typed
     of_the_picture = msgspec.structs.replace(last, picture=typed.picture, width_mm=size.width_mm, height_mm=size.height_mm)
-    return log_print.for_picture(store, of_the_picture), offers.open_stock(store, paper)
+    return log_print.for_picture(store, of_the_picture, new), offers.open_stock(store, paper)
 
 
 def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]:
@@ -408,9 +431,9 @@ def _for_checks(store: Store, form: PrintForm, editing: str | None) -> Snapshot:
 
 
 def _look(
-    _: Store, log: Snapshot, form: PrintForm, editing: str | None, now: datetime
+    _: Store, log: Snapshot, form: PrintForm, editing: str | None, now: datetime, new: Picture | None
 ) -> tuple[SheetUse | None, Sequence[Clash]]:  # fmt: skip
-    return clashes.sheet_use(log, form, editing), clashes.clashes(log, form, editing, now)
+    return clashes.sheet_use(log, form, editing), clashes.clashes(log, form, editing, now, new)
 
 
 def _save(

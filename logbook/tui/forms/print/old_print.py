@@ -6,18 +6,20 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import msgspec
 from textual.widget import Widget
 from textual.widgets import Static
 
 from logbook.actions import old_prints
+from logbook.actions.typed_path import typed_path
 from logbook.records import Paper, Picture, Print
-from logbook.records.declared import fields_of
+from logbook.records.declared import Declared, fields_of
+from logbook.records.refusal import Refused
 from logbook.tui.forms import offers
 from logbook.tui.forms.record_form import RecordForm, RecordModel
-from logbook.tui.widgets.fields.picker import PickerField
+from logbook.tui.widgets.fields.picker import New, PickerField
 from logbook.tui.widgets.fields.text_field import ParsedField, TextField, size_field
 
 if TYPE_CHECKING:
@@ -64,6 +66,11 @@ class OldPrintForm(RecordForm):
 
     def _day(self, text: str) -> object:
         return old_prints.day(text, self.logbook.now(), self.model.before.at if self.model.before else None)
+
+    def referred(self, one: Declared, value: Any) -> Any:
+        if one.name == "picture" and isinstance(value, New) and typed_path(value.name) is not None:
+            raise Refused("picture", "a file is no title: type what the picture is called")
+        return super().referred(one, value)
 
     def after_fill(self) -> None:
         if self.model.before is not None:

@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterable
 from functools import partial
 from typing import TYPE_CHECKING
 
+from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
 from logbook.actions.pictures import note_file
+from logbook.records.text import plain
 from logbook.tui.forms.form import Form
 from logbook.tui.widgets.fields.text_field import TextField
 
@@ -20,7 +22,7 @@ if TYPE_CHECKING:
 
 
 class PictureFileForm(Form):
-    """Where the file of a picture is; it is opened to see that it can be read."""
+    """Where the file of a picture is, or the folder in which it is found by what it holds."""
 
     def __init__(self, picture: Picture) -> None:
         super().__init__()
@@ -29,7 +31,9 @@ class PictureFileForm(Form):
         self.draft_name = f"file of {picture.id[:48]}"
 
     def fields(self) -> Iterable[Widget]:
-        yield TextField("file", "file", self.picture.file or "", placeholder="a TIFF, PNG or JPEG", width=60)
+        if self.picture.file:
+            yield Static(Content(f"Its file is no longer at {plain(self.picture.file)}."))
+        yield TextField("file", "file", placeholder="a TIFF, PNG or JPEG, or the folder it has moved to", width=60)
         yield Static("The file is only read: nothing is copied, moved or changed.", classes="quiet", markup=False)
 
     def act(self) -> Callable[[Store], Entry]:

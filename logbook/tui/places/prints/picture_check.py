@@ -27,7 +27,7 @@ from logbook.tui.widgets.picture_view import CELL_PX, PictureView, kind_for
 
 if TYPE_CHECKING:
     from logbook.picture.preview import Mark, Preview, Surround
-    from logbook.records import Paper, Wedge
+    from logbook.records import Paper, Picture, Wedge
     from logbook.records.settings import Settings
     from logbook.reports.picture.inspection import Findings, Inspection, Options
     from logbook.store import Store
@@ -135,12 +135,15 @@ class PictureCheck(Place["Checked"]):
 
     def __init__(
         self, path: str | Path, paper: str | None = None, options: Options | None = None, wanted: Settings | None = None,
-        then: Callable[[FileMade], None] | None = None,
+        then: Callable[[FileMade], None] | None = None, unsaved: Picture | None = None,
+        found: Callable[[Picture], None] | None = None,
     ) -> None:  # fmt: skip
-        """``paper`` is a record's id; ``options`` and ``wanted`` say how it is printed; ``then`` is told of a file to print."""
+        """``paper`` is a record's id; ``options`` and ``wanted`` say how it is printed; ``then`` is told of a file to
+        print, ``found`` of what was found of a picture that is ``unsaved``."""
         super().__init__()
         self._path, self._paper, self._options = Path(path).expanduser(), paper, options
         self._wanted, self._then = wanted or {}, then
+        self._unsaved, self._found = unsaved, found
         self._checked: Checked | None = None
         self._read: tuple[object, Checked] | None = None
         self.surround: Surround = "white"
@@ -263,11 +266,18 @@ class PictureCheck(Place["Checked"]):
 
     @work(group="keep")
     async def _keep(self, model: Checked) -> None:
-        from logbook.actions.pictures import sha256_of
+        from logbook.actions.pictures import figures, sha256_of
+        from logbook.reports.picture.inspection import to_keep
 
+        if self._unsaved is not None:
+            found = to_keep(self._unsaved, model.findings)
+            if self._found is not None:
+                self._found(found)
+            self.logbook.say(f"Not in the log yet. Saved with its print: {figures(found)}.")
+            return
         try:
             sha256 = await asyncio.to_thread(sha256_of, self._path)
-            entry = await self.logbook.desk.run(partial(_kept, path=self._path, found=model.inspection, sha256=sha256))
+            entry = await self.logbook.desk.run(partial(_kept, path=self._path, found=model.findings, sha256=sha256))
         except (Refused, OSError) as error:
             self.logbook.say(str(error))
             return
@@ -286,11 +296,9 @@ def paper_and_wedge(store: Store, paper_id: str | None) -> tuple[Paper | None, W
     return paper, last_wedge(log, paper)
 
 
-def _kept(store: Store, path: Path, found: Inspection, sha256: str) -> Entry | None:
+def _kept(store: Store, path: Path, found: Findings, sha256: str) -> Entry | None:
     from logbook.actions.pictures import keep_findings, picture_of_file
     from logbook.reports.picture.inspection import to_keep
 
-    picture = picture_of_file(store, path)
-    if picture is None:
-        return None
-    return keep_findings(store, to_keep(picture, found), path, sha256)
+    picture = picture_of_file(store, path, sha256)
+    return keep_findings(store, to_keep(picture, found), path, sha256) if picture is not None else None

@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 
 from logbook.actions.pictures import sha256_of
-from logbook.records import Picture, Print
+from logbook.records import Paper, Picture, Print
 from logbook.store import journal, open_store, reading
 from logbook.tui.forms.form import Form
 from logbook.tui.forms.print.form import PrintFormScreen
@@ -19,6 +19,7 @@ from logbook.tui.places.prints.picture_check import PictureCheck
 from tests.picture.files import landscape, saved
 from tests.studio import furnish, print_out, sheet
 from tests.tui.conftest import Opened
+from tests.tui.forms.filling import fill
 from tests.tui.screens import app_of, press, settled, shown
 
 PROFILE = Path(__file__).parents[3] / "outside" / "data" / "synthetic_black_L16.icc"
@@ -229,3 +230,58 @@ async def test_what_cannot_be_written_is_said(opened: Opened, studio: Path, tmp_
         await press(pilot, "f")
         await app_of(pilot).workers.wait_for_complete()
         assert "no such file" in app_of(pilot).said
+
+
+async def test_a_file_that_moved_is_found_in_the_folder_that_is_named(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    with open_store(studio) as store:
+        (picture,) = (one for one in reading.every(store, Picture) if one.file)
+        journal.write(store, "hash", save=[msgspec.structs.replace(picture, sha256=sha256_of(tmp_path / "ebb.png"))])
+    elsewhere = tmp_path / "archive" / "2026"
+    elsewhere.mkdir(parents=True)
+    (elsewhere / "broken.png").write_text("no picture")
+    saved(elsewhere / "another.png", landscape(300, 200, seed=9))
+    (tmp_path / "ebb.png").rename(elsewhere / "ebb, final.png")
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        assert "Its file is no longer at" in shown(pilot)
+        await fill(pilot, "file", str(tmp_path / "archive"))
+        await press(pilot, "enter")
+        await app_of(pilot).workers.wait_for_complete()
+        assert isinstance(app_of(pilot).screen, PictureCheck)
+    with open_store(studio) as store:
+        assert [one.file for one in reading.every(store, Picture) if one.file] == [str(elsewhere / "ebb, final.png")]
+
+
+async def test_a_folder_without_it_changes_nothing(opened: Opened, studio: Path, tmp_path: Path) -> None:
+    (tmp_path / "ebb.png").unlink()
+    (tmp_path / "empty").mkdir()
+    async with opened(studio) as pilot:
+        await app_of(pilot).push_screen(PrintPage("one"))
+        await settled(pilot)
+        await press(pilot, "P")
+        await fill(pilot, "file", str(tmp_path / "empty"))
+        await press(pilot, "enter")
+        assert isinstance(app_of(pilot).screen, Form)
+    with open_store(studio) as store:
+        assert [one.file for one in reading.every(store, Picture) if one.file] == [str(tmp_path / "ebb.png")]
+
+
+async def test_the_shadows_that_are_kept_are_the_same_for_every_paper(opened: Opened, studio: Path) -> None:
+    shares: set[float | None] = set()
+    for black in (2.0, 16.0, 40.0):
+        with open_store(studio) as store:
+            paper = reading.get(store, Paper, "rag")
+            assert paper is not None
+            journal.write(store, "black", save=[msgspec.structs.replace(paper, black_l=black)])
+        async with opened(studio) as pilot:
+            await app_of(pilot).push_screen(PrintPage("one"))
+            await settled(pilot)
+            await press(pilot, "P")
+            await app_of(pilot).workers.wait_for_complete()
+            await settled(pilot)
+            assert "Kept with Ebb at Low Stair: mean L*" in shown(pilot) or shares
+        with open_store(studio) as store:
+            shares |= {one.shadow_share for one in reading.every(store, Picture) if one.file}
+    assert len(shares) == 1
