@@ -14,6 +14,8 @@ from PIL import ExifTags, Image, PngImagePlugin, TiffImagePlugin
 
 from logbook.picture.caption import Caption, read_caption
 from logbook.picture.refusal import PictureRefused
+from logbook.reports.picture.inspection import inspect
+from logbook.reports.picture.inspection_text import facts
 
 XMP = """<?xpacket begin='' id='W5M0MpCehiHzreSzNTczkc9d'?>
 <x:xmpmeta xmlns:x='adobe:ns:meta/'><rdf:RDF xmlns:rdf='http://www.w3.org/1999/02/22-rdf-syntax-ns#'>
@@ -122,3 +124,10 @@ def test_what_is_no_picture_is_refused(tmp_path: Path) -> None:
     path.write_text("no picture")
     with pytest.raises(PictureRefused):
         read_caption(path)
+
+
+def test_what_the_file_says_stands_among_the_facts_of_its_inspection(tmp_path: Path) -> None:
+    path = saved(tmp_path / "ebb.jpg", xmp=XMP.format(title="Ebb at [b]Low[/b] Stair").encode())
+    told = dict(facts(*inspect(path)))
+    assert told["caption"] == "“Ebb at [b]Low[/b] Stair”; taken 14 March 2025; by A. Keeper; keywords coast, low water"
+    assert "caption" not in dict(facts(*inspect(saved(tmp_path / "plain.png"))))

@@ -1,11 +1,12 @@
 """What a picture file holds and how it will print: looked at before ink is spent on it."""
 
 import os
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
 import msgspec
 
+from logbook.picture.caption import Caption, read_caption
 from logbook.picture.colours import different_colours
 from logbook.picture.file import PictureFile
 from logbook.picture.header import read_header
@@ -127,7 +128,8 @@ class Findings:
     roll_mm: float | None = None
     lifted: LiftFound | None = None
     no_lift: str = ""
-    proofs: tuple[Proof, ...] = field(default=())
+    proofs: tuple[Proof, ...] = ()
+    caption: Caption
 
     @property
     def image_mm(self) -> tuple[float, float] | None:
@@ -200,6 +202,7 @@ def look(
         lifted=found,
         no_lift=no_lift,
         proofs=proofs(different_colours(sample), profile, output) if output and not printers else (),
+        caption=read_caption(path),
     )
 
 
@@ -227,10 +230,7 @@ def summed_up(findings: Findings) -> Inspection:
 
 
 def to_keep(picture: Picture, findings: Findings) -> Picture:
-    """The picture's record with what was found of its file, so that it takes part in the darkness answer.
-
-    All of it is of the file alone: the shadows are what is at or under ``SHADOW_L``, whatever paper it was looked at for.
-    """
+    """The picture's record with what was found of its file alone: shadows end at ``SHADOW_L``, whatever paper it is seen for."""
     return msgspec.structs.replace(
         picture,
         width_px=findings.picture.width_px,
@@ -258,9 +258,8 @@ def _black(paper: Paper | None, output: Profile | None) -> tuple[float, str]:
 
 
 def _roll(options: Options, paper: Paper | None) -> float | None:
-    if options.roll_mm is not None:
-        return options.roll_mm
-    return paper.width_mm if paper is not None and paper.form == "roll" else None
+    of_paper = paper.width_mm if paper is not None and paper.form == "roll" else None
+    return options.roll_mm if options.roll_mm is not None else of_paper
 
 
 def _image(picture: PictureFile, options: Options) -> tuple[float, float] | None:

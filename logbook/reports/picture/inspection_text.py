@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from logbook.picture.caption import Caption
 from logbook.picture.icc import L_PER_16_BIT
 from logbook.picture.lightness import LightnessHistogram
 from logbook.picture.proof import Proof, Way
@@ -9,6 +10,7 @@ from logbook.picture.size import cut_off, what_the_eye_makes_of_it
 from logbook.picture.trimming import CAUTION, SIDES, cuts
 from logbook.records.text import plain
 from logbook.records.units import MM_PER_INCH, length_text, number_text, shown_unit, size_text
+from logbook.records.wording import date_in_full
 from logbook.reports.picture.inspection import Findings, Inspection
 from logbook.reports.shared.table import Column, Table, as_plain_text, wrapped
 
@@ -52,6 +54,8 @@ def _precision(findings: Findings) -> str:
 def facts(inspection: Inspection, findings: Findings) -> Iterator[tuple[str, str]]:
     """The figures in words, each with its label (empty where it goes on with the one before)."""
     yield "file", _file(inspection, findings)
+    if words := _caption(findings.caption):
+        yield "caption", words
     yield "size", _size(inspection, findings)
     borders = findings.options.borders_mm
     if inspection.sheet_mm and max(borders) > 0:
@@ -75,6 +79,17 @@ def _fact(label: str, text: str) -> str:
 def _file(inspection: Inspection, findings: Findings) -> str:
     bits = f"{inspection.bits} bits a channel" if inspection.bits > 1 else "1 bit"
     return f"{inspection.width_px}×{inspection.height_px} pixels, {bits}, {_profile_in_words(inspection, findings)}"
+
+
+def _caption(caption: Caption) -> str:
+    """What the file says of its picture; nothing where it says nothing."""
+    said = [
+        f"“{caption.title}”" if caption.title else "",
+        f"taken {date_in_full(caption.taken)}" if caption.taken is not None else "",
+        f"by {caption.creator}" if caption.creator else "",
+        f"keywords {', '.join(caption.keywords)}" if caption.keywords else "",
+    ]
+    return "; ".join(part for part in said if part)
 
 
 def _profile_in_words(inspection: Inspection, findings: Findings) -> str:
