@@ -90,11 +90,14 @@ def _folder(folder: Path, as_json: bool) -> Callable[[bool], None]:
         with writing_store() as store:
             taken = picture_folder.take(store, folder)
         if as_json:
-            _print_json({"new": [picture.title for picture in taken.new], "left": list(taken.left)})
-        elif taken.new or say_nothing_new:
+            new, moved = ([picture.title for picture in some] for some in (taken.new, taken.moved))
+            _print_json({"new": new, "moved": moved, "left": list(taken.left)})
+        elif taken.new or taken.moved or say_nothing_new:
             click.echo(f"{counted(len(taken.new), 'picture')} from {plain(str(folder))}" if taken.new else "Nothing new")
             for picture in taken.new:
                 click.echo(f"  {plain(picture.title)}")
+            for picture in taken.moved:
+                click.echo(f"  {plain(picture.title)}: found again, {plain(picture.file or '')}")
             for why in taken.left if say_nothing_new else ():
                 click.echo(f"  {plain(why)}", err=True)
 

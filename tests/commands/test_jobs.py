@@ -81,3 +81,5 @@ def test_a_folders_new_files_are_pictures(run: Run, tmp_path: Path) -> None:
     assert told["new"] == ["Signal Mast"] and len(told["left"]) == 1
     assert "Signal Mast" in run("export", "--kind", "picture").stdout
     assert run("jobs", "--folder", folder).stdout.startswith("Nothing new")
+    (folder / "Signal Mast.png").rename(folder / "mast, moved.png")
+    assert json.loads(run("jobs", "--folder", folder, "--json").stdout)["moved"] == ["Signal Mast"]

@@ -11,7 +11,7 @@ import pytest
 from logbook.actions import queue
 from logbook.link.address import parse_address
 from logbook.link.jobs import Job, State
-from logbook.records import Print
+from logbook.records import Judgement, Print
 from logbook.store import open_store, reading
 from logbook.tui.places.prints.lines import PrintLines
 from tests.link.queue import Queue, print_server
@@ -49,6 +49,38 @@ async def test_enter_confirms_each_job_and_then_the_prints_have_the_cursor(opene
         assert "came from the queue" not in shown(pilot)
         assert isinstance(app_of(pilot).focused, PrintLines)
     assert len(logged(waiting)) == 5
+
+
+async def test_v_judges_job_after_job_and_what_is_left_out_on_the_way(opened: Opened, waiting: Path) -> None:
+    async with opened(waiting) as pilot:
+        await press(pilot, "v", "1", "K")
+        assert "Judge Winter Groyne, 3 copies" in shown(pilot)
+        await fill(pilot, "copies", "1, 3")
+        await press(pilot, "tab", "K")
+        assert "Judge #0004 Winter Groyne" in shown(pilot)
+        await press(pilot, "S")
+        assert "Judge Test page" in shown(pilot)
+        await press(pilot, "escape")
+        assert "1 print came from the queue" in shown(pilot)
+    with open_store(waiting) as store:
+        numbers = reading.numbers(store)
+        assert [(numbers[one.print], one.verdict) for one in reading.every(store, Judgement)] == [
+            (2, "keep"),
+            (3, "keep"),
+            (5, "keep"),
+            (4, "scrap"),
+        ]
+
+
+async def test_a_job_that_lacks_something_says_so_and_waits_on(opened: Opened, tmp_path: Path) -> None:
+    path = tmp_path / "empty.db"
+    with open_store(path) as store:
+        queue.take(store, WIDE, [job(1, "[bold red]Ebb[/] \u202etide\x1b[2J")])
+    async with opened(path) as pilot:
+        assert "[bold red]Ebb[/] \ufffdtide\ufffd[2J" in shown(pilot)
+        await press(pilot, "v")
+        assert "is still missing" in shown(pilot)
+        assert "1 print came from the queue" in shown(pilot)
 
 
 async def test_undo_lets_a_job_wait_again_and_z_brings_back_what_was_none(opened: Opened, waiting: Path) -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -14,7 +15,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from logbook.actions import judging, queue
-from logbook.records import Judgement, Light, Print
+from logbook.records import Judgement, Light
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.text import plain
@@ -53,7 +54,8 @@ CASTS = ("warm", "cold", "green", "magenta", "red", "yellow", "blue", "cyan")
 class JudgeModel(RecordModel):
     """The print that is judged, what is known of the moment, and the lights to choose from.
 
-    ``job`` is what came from the print queue and is confirmed with the judgement; its copies are counted from 1.
+    ``job`` is what came from the print queue and is confirmed with the judgement; its copies are counted from 1. Jobs that
+    were printed from ``queue_after`` on are judged next.
     """
 
     ahead: JudgementAhead
@@ -61,6 +63,7 @@ class JudgeModel(RecordModel):
     lux: dict[str, float]
     earlier: tuple[str, ...]
     job: Waiting | None = None
+    queue_after: datetime | None = None
 
 
 def read(store: Store, print_id: str | None, now: Any) -> JudgeModel:
@@ -102,14 +105,11 @@ def _model(store: Store, ahead: JudgementAhead, called: str, job: Waiting | None
 
 def read_next(store: Store, done: JudgeModel, judged: Sequence[int], now: Any) -> JudgeModel | None:
     """What is judged after these copies: those that were left out, else the job of the queue that was printed next."""
+    after = done.job.copies[0].at if done.job is not None else done.queue_after
     left = next((number for number in done.ahead.same_job if number not in judged), None)
-    if left is not None and done.job is None:
-        return read(store, done.ahead.copies[left], now)
-    if left is not None and done.job is not None:
-        (one,) = reading.where(store, Print, "job", done.job.copies[left - 1].job)
-        return read(store, one.id, now)
-    jobs = queue.waiting(store) if done.job is not None else ()
-    job = next((job for job in jobs if done.job is not None and job.copies[0].at >= done.job.copies[0].at), None)
+    if left is not None:
+        return replace(read(store, done.ahead.copies[left], now), queue_after=after)
+    job = next((job for job in queue.waiting(store) if job.copies[0].at >= after), None) if after is not None else None
     return read_job(store, job, now) if job is not None else None
 
 
