@@ -40,7 +40,7 @@ def keep_findings(store: Store, found: Picture, path: Path, sha256: str) -> Entr
 def figures(picture: Picture) -> str:
     """What an inspection stores of a picture, whatever paper it is looked at for."""
     share = share_text(picture.shadow_share or 0)
-    return f"mean L* {number_text(picture.mean_l or 0)}, {share} at or under L* {number_text(SHADOW_L)}"
+    return f"mean L* {number_text(picture.mean_l or 0)}, {share} no lighter than L* {number_text(SHADOW_L)}"
 
 
 def note_file(store: Store, picture_id: str, typed: str) -> Entry:

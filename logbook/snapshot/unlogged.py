@@ -10,6 +10,7 @@ from typing import Any
 import msgspec
 
 from logbook.records.wording import date_text
+from logbook.snapshot import planned
 from logbook.snapshot.printer import printer_in_use
 from logbook.snapshot.sheet_counts import sheet_counts
 from logbook.snapshot.snapshot import Snapshot, take
@@ -58,7 +59,7 @@ def sheets_kept(kept: Any) -> dict[str, tuple[datetime, int]]:
 
 def _by_queue(store: Store, log: Snapshot, after: datetime) -> Unlogged | None:
     """The copies that wait, and on each day the sheets beside all copies that were not logged by hand."""
-    missing = Counter(copy.at.date() for copy in queued.waiting(store))
+    missing = Counter(copy.at.date() for copy in queued.waiting(store) if copy.queue != planned.QUEUE)
     beside: Counter[date] = Counter()
     for at, sheets in sheets_kept(log.preference(SHEETS, {})).values():
         beside[at.date()] += sheets if at > after else 0

@@ -44,7 +44,7 @@ def of_one_job(one: str | None, other: str | None) -> bool:
     (True, False)
     """
     named = [_NAMED.fullmatch(name or "") for name in (one, other)]
-    return all(named) and len({found["key"] for found in named if found is not None}) == 1
+    return all(named) and len({(found["job"], found["key"]) for found in named if found is not None}) == 1
 
 
 def _which(name: str) -> str:

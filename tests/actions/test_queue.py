@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from logbook.actions import queue
+from logbook.actions import judging, planned_test, queue
 from logbook.actions.log_print import form_of
 from logbook.actions.merging import bring_in, other_logbook
 from logbook.link.address import parse_address
@@ -120,6 +120,13 @@ def test_a_job_confirmed_in_two_logbooks_is_one_print_once_they_are_merged(bench
         bring_in(bench, other, merging.plan(bench, other, None), "laptop.db")
     assert len(prints(bench)) == 4  # the first of all, two copies of the one job, and the other
     assert queue.waiting(bench) == ()
+
+
+def test_each_sheet_of_a_planned_test_is_judged_by_itself(bench: Store) -> None:
+    planned_test.accept(bench, [{"intent": "relative"}, {"intent": "perceptual"}], [])
+    for sheet_waiting in queue.waiting(bench):
+        queue.confirm(bench, sheet_waiting)
+    assert len(judging.judgement_ahead(bench).same_job) == 1
 
 
 def test_what_is_confirmed_again_after_an_undo_bears_its_number_again(bench: Store) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from logbook.actions import queue
+from logbook.actions import planned_test, queue
 from logbook.link.jobs import State
 from logbook.snapshot import sheet_counts as seen
 from logbook.snapshot import take
@@ -40,6 +40,11 @@ def test_copies_that_wait_are_not_in_the_log_until_they_are_logged_or_were_none(
     assert unlogged(bench, TODAY) == Unlogged(1, TODAY)
     queue.pass_over(bench, queue.waiting(bench)[0])
     assert unlogged(bench, TODAY) is None
+
+
+def test_sheets_of_a_planned_test_are_still_to_be_printed(bench: Store) -> None:
+    planned_test.accept(bench, [{"intent": "relative"}, {"intent": "perceptual"}], [])
+    assert len(queue.waiting(bench)) == 2 and unlogged(bench, TODAY) is None
 
 
 def test_sheets_of_a_job_that_was_broken_off_count_until_as_many_are_logged_by_hand(bench: Store) -> None:

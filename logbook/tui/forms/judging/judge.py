@@ -109,7 +109,8 @@ def read_next(store: Store, done: JudgeModel, judged: Sequence[int], now: Any) -
     left = next((number for number in done.ahead.same_job if number not in judged), None)
     if left is not None:
         return replace(read(store, done.ahead.copies[left], now), queue_after=after)
-    job = next((job for job in queue.waiting(store) if job.copies[0].at >= after), None) if after is not None else None
+    printed = [job for job in queue.waiting(store) if not job.planned] if after is not None else []
+    job = next((job for job in printed if after is not None and job.copies[0].at >= after), None)
     return read_job(store, job, now) if job is not None else None
 
 
@@ -141,7 +142,7 @@ class JudgeForm(RecordForm):
 
     def __init__(self, model: JudgeModel) -> None:
         super().__init__(model)
-        self.draft_name = f"judgement {model.job.copies[0].job[-32:] if model.job else model.ahead.print.id[:32]}"
+        self.draft_name = f"judgement {model.ahead.print.id[:32]}"
 
     def new_heading(self) -> str:
         return f"Judge {self.model.called}{', again' if self.model.earlier else ''}"

@@ -89,7 +89,7 @@ async def test_a_new_file_is_looked_at_before_anything_is_saved(opened: Opened, 
         await app_of(pilot).workers.wait_for_complete()
         await settled(pilot)
         screen = " ".join(shown(pilot).split())
-        for words in ("60×40 pixels", "is at or under the black", "mean L*", "Not in the log yet"):
+        for words in ("60×40 pixels", "deepest black", "mean L*", "Not in the log yet"):
             assert words in screen
         facts = str(app_of(pilot).screen.query_one("#check-words", Static).render())
         assert "filled, it cuts 17 % off the picture, which is 3:2" in facts
