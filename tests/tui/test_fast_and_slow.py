@@ -10,8 +10,8 @@ import pytest
 
 from tests.bench import fast_and_slow
 
-SEEDS = (3_000_001, 4_000_005)
-"""Two that once differed: a refused form whose keys went on in the wrong field, and a form saved while help lay over it."""
+SEEDS = (2_000_038, 4_000_005)
+"""Two that once differed: keys of a busy machine that went on in a form still being saved, and in the wrong field."""
 
 
 SEQUENCES = (

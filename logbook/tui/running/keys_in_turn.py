@@ -14,6 +14,7 @@ import time
 from collections import deque
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import partial
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
 from textual import events
@@ -28,7 +29,7 @@ FOLLOWS = "follow"
 LAPS = 2  # a line tells its field, the field its form, and the form begins to work
 SECONDS_BETWEEN_LOOKS = 0.005
 SECONDS_BEFORE_GOING_ON = 0.5
-"""A widget that is taken away takes the message with it; the keys do not wait longer for it than this."""
+"""A widget that is taken away takes the message with it: after this another is sent."""
 LONGEST_SECONDS = 5.0
 """Nor longer than this for what is under way: a disk that does not answer leaves the keys alive."""
 
@@ -87,8 +88,13 @@ class KeysInTurn:
 
     def follow(self) -> None:
         """Send the message after a key that was just handed on."""
-        self._send(KeyDone(self.number))
-        self._app.set_timer(SECONDS_BEFORE_GOING_ON, lambda: self._app.post_message(KeyDone(self.number, LAPS)))
+        self._send_until_done(self.number)
+
+    def _send_until_done(self, number: int) -> None:
+        """Once, and once more where that is lost or late: it goes behind all that is on its way."""
+        if self._under_way and number == self.number:
+            self._send(KeyDone(number))
+            self._app.set_timer(SECONDS_BEFORE_GOING_ON, partial(self._send_until_done, number))
 
     def _send(self, done: KeyDone) -> None:
         target = self._app.focused or self._app.screen
