@@ -1,4 +1,4 @@
-"""Ink levels in one row, cartridges, cleanings, and the exchange of the black."""
+"""Ink levels in one row, cartridges, cleanings, and changeovers."""
 
 from datetime import timedelta
 

@@ -2,7 +2,7 @@
 
 Run by hand: `python -m tests.bench.batch_year [SEEDS]`. Orders are taken on the bench days of a year: steadily, three
 times as many of them, or in bursts with a busy December; three in four have a date. Every way of deciding sees the same
-orders. Money is exchanges, lateness (1 to 5 a day), and 0.50 for each print that still waits after a bench day.
+orders. Money is changeovers, lateness (1 to 5 a day), and 0.50 for each print that still waits after a bench day.
 """
 
 from __future__ import annotations
@@ -156,7 +156,7 @@ def _finished(year: Year, order: OpenOrder, day: dt.date) -> None:
 
 
 def _printed(morning: Morning, exchange: bool) -> list[OpenOrder]:
-    """The day's work: all of it where it fits; with an exchange, else, what presses of the loaded black, then the other."""
+    """The day's work: all of it where it fits; with a changeover, else, what presses of the loaded black, then the other."""
     queues = in_sequence(morning.orders)
     own, other = queues[morning.loaded], queues[other_black(morning.loaded)]
     if not exchange:

@@ -19,13 +19,13 @@ from logbook.analysis.numeric.random_walk import Run, accumulated, reduced, whit
 from logbook.analysis.numeric.truncated import truncated_normal
 from tests.analysis.ink.hand import MATTE, Hand
 
-RATES = np.array([1.3, 0.09, 5.0])  # a square metre, a day, an exchange
+RATES = np.array([1.3, 0.09, 5.0])  # a square metre, a day, a changeover
 WALK, ROUNDING = 0.11, 1.1  # variance of a square metre's walk, of a reading
 
 
 @pytest.fixture(scope="module")
 def run() -> Run:
-    """Fifty weeks of readings of one cartridge: area, days and exchanges drawn up to each, errors as the model has them."""
+    """Fifty weeks of readings of one cartridge: area, days and changeovers drawn up to each, errors as the model has them."""
     rng = np.random.default_rng(7)
     steps = np.column_stack([rng.gamma(3.0, 1.0, 50), np.full(50, 7.0), rng.random(50) < 0.15])
     walked = rng.normal(0.0, np.sqrt(WALK * steps[:, 0]))

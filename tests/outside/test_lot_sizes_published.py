@@ -71,7 +71,7 @@ def test_the_economic_order_quantity_as_a_decision_process() -> None:
 
 
 def test_the_standing_rule_in_large_volumes_is_the_economic_order_quantity() -> None:
-    """With room for everything each exchange fetches one black's whole backlog: a lot of Q = sqrt(2 K demand / h).
+    """With room for everything each changeover fetches one black's whole backlog: a lot of Q = sqrt(2 K demand / h).
 
     A waiting print stands for eight of the example's units, and a year has 325 bench days, so that a lot gathers over
     many of them. The backlog grows by whole prints, which costs half a print's waiting less than the smooth backlog.

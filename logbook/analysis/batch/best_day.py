@@ -1,6 +1,6 @@
 """On which day to exchange, and how sure that is: every day tried in many drawn futures.
 
-A future draws the prints that are still to be ordered (whole weeks of the log), what an exchange costs, and how many
+A future draws the prints that are still to be ordered (whole weeks of the log), what a changeover costs, and how many
 attempts a print takes. In each the loaded black is printed until the day tried, the black is exchanged, and from then on
 the standing rule decides, or a date that would pass before the next bench day; at the end the rule's relative values
 stand for what is to come (a rollout: Bertsekas, D. P. and Tsitsiklis, J. N. (1996), Neuro-Dynamic Programming,
@@ -37,7 +37,7 @@ ROUNDING = 1e-9
 
 @dataclass(frozen=True)
 class Futures:
-    """What is not known of the days to come: ``costs`` of an exchange to (matte, photo), and ``attempts`` on either.
+    """What is not known of the days to come: ``costs`` of a changeover to (matte, photo), and ``attempts`` on either.
 
     ``minutes_per_print`` is for one attempt.
     """
@@ -72,7 +72,7 @@ def days_tried(
     *,
     seed: int = 1,
 ) -> tuple[DayTried, ...]:
-    """Each of the first ``days`` (bench days from ``today``, ascending) as the day of the exchange; empty without days."""
+    """Each of the first ``days`` (bench days from ``today``, ascending) as the day of the changeover; empty without days."""
     tried = days[:MOST_TRIED]
     if not tried:
         return ()
@@ -117,7 +117,7 @@ class _Lanes:
     def costs(self, tried: int) -> Floats:
         """Money of each day tried in each future, (futures, tried).
 
-        On that day the loaded black is printed before the exchange or left: whichever is cheaper on average.
+        On that day the loaded black is printed before the changeover or left: whichever is cheaper on average.
         """
         shape, columns = (SCENARIOS, 2 * tried), np.arange(2 * tried)[None, :]
         here, loaded_first = columns % tried, columns >= tried
@@ -138,7 +138,7 @@ class _Lanes:
         return np.asarray(both[:, both.mean(axis=0).argmin(axis=0), np.arange(tried)])
 
     def _asks(self, day: int, black: NDArray[np.intp], waiting: Floats, printed: Floats) -> NDArray[np.bool_]:
-        """Whether the rule, or a date that would pass before the next bench day, asks for an exchange."""
+        """Whether the rule, or a date that would pass before the next bench day, asks for a changeover."""
         own, other = _of(waiting, black), _of(waiting, 1 - black)
         most = self.rule.most
         by_rule = np.minimum(other, most) >= self.rule.exchange_from[black, np.minimum(own, most).astype(np.intp)]
@@ -188,7 +188,7 @@ class _Queue:
 
 
 def _money(draw: np.random.Generator, cost: Interval) -> Floats:
-    """What an exchange may cost in truth, (futures,)."""
+    """What a changeover may cost in truth, (futures,)."""
     spread = draw.normal(size=SCENARIOS) / Z90
     ends = np.where(spread > 0, cost.high - cost.value, cost.value - cost.low)
     return np.asarray(np.maximum(0.0, cost.value + spread * ends))

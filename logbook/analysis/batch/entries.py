@@ -13,7 +13,7 @@ __all__ = ["Entry", "PlanCost", "cost_of", "entries"]
 
 @dataclass(frozen=True)
 class Entry:
-    """What is printed with one black on one date; ``changeover``: an exchange comes first.
+    """What is printed with one black on one date; ``changeover``: a changeover comes first.
 
     ``minutes`` includes the changeover; ``orders`` is empty where nothing is printed after it on that date.
     """

@@ -4,7 +4,7 @@ Three bounds, the smallest holds. None is a guess:
 
 - A plan that prints anything on a late day pays at least one changeover (if both blacks are ordered), every order's
   cheapest day, and that late order. Once this passes the cost of a plan that is known, later days cannot win.
-- Each day of the best plan prints an order or exchanges the black, and an exchange is followed by a print.
+- Each day of the best plan prints an order or exchanges the black, and a changeover is followed by a print.
 - Two days in a row without changeover hold more than one day's minutes, or the second would have moved up.
 """
 
@@ -53,7 +53,7 @@ def known_plan(problem: Problem, first_exchange: int) -> Known | None:
 
 
 def _printed(problem: Problem, black: int, done: list[int], day: int, exchange: bool) -> list[tuple[int, int]]:
-    """Orders printed on one day, as (black, count): after an exchange the rest of the day goes to the other black."""
+    """Orders printed on one day, as (black, count): after a changeover the rest of the day goes to the other black."""
     daily = problem.on(day)
     if not exchange:
         return [(black, int(daily.staying[black][done[black]]))]
@@ -65,8 +65,8 @@ def _printed(problem: Problem, black: int, done: list[int], day: int, exchange: 
 
 
 def bench_days_needed(problem: Problem, compared: int, latest: int) -> int:
-    """Number of days (at most those of the problem) that decide all plans with a first exchange on those ``compared``, and
-    the best plan of all, whose first exchange lies among the first ``latest`` days.
+    """Number of days (at most those of the problem) that decide all plans with a first changeover on those ``compared``, and
+    the best plan of all, whose first changeover lies among the first ``latest`` days.
     """
     plans = [known_plan(problem, first) for first in range(compared)]
     known = [plan for plan in plans if plan is not None]

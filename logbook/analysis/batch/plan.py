@@ -65,7 +65,7 @@ class BatchPlan:
 def plan_batches(orders: Iterable[OpenOrder], loaded: Black, terms: Terms, today: dt.date, days: Iterable[dt.date]) -> BatchPlan:
     """The plan of least cost for ``orders``, from ``today`` on, on the bench ``days`` (ascending, from today).
 
-    Of equal plans the one with fewer changeovers, then the one whose first exchange is latest (nothing is flushed before
+    Of equal plans the one with fewer changeovers, then the one whose first changeover is latest (nothing is flushed before
     it must be), then the one that finishes earliest, then the one that prints sooner. The result does not depend on the
     order in which orders are given.
 
@@ -101,13 +101,13 @@ def _solved(problem: Problem) -> BatchPlan | None:
 
 
 def _days_to_last_date(problem: Problem) -> int:
-    """Days on which the first exchange could be: as long as a date of the other black allows, or the loaded one has work.
+    """Days on which the first changeover could be: as long as a date of the other black allows, or the loaded one has work.
 
     From then on waiting can only cost more.
     """
     dates = [order.free_until for order in problem.queues[1 - problem.black] if order.free_until]
     last = max(dates, default=problem.today)
-    # A day that has begun may have no room for an exchange.
+    # A day that has begun may have no room for a changeover.
     return problem.on(0).room.begun + max(1, sum(day <= last for day in problem.days), _days_of_loaded(problem))
 
 
@@ -143,7 +143,7 @@ class _Stages:
         return self._problem.on(day).options.child
 
     def changeovers(self, tie: int) -> int:
-        """How many exchanges a way makes, from its second measure."""
+        """How many changeovers a way makes, from its second measure."""
         return tie // self._per_exchange
 
     def __call__(self, day: int) -> Stage:
@@ -201,7 +201,7 @@ def _dearest(problem: Problem, way: tuple[Entry, ...]) -> str | None:
 
 
 def _ways_to_leave(problem: Problem, stages: _Stages, solution: Solution, staying: list[int], latest: int) -> list[_Leaving]:
-    """The best plan for each day of a first exchange on which one can be made."""
+    """The best plan for each day of a first changeover on which one can be made."""
     found: list[_Leaving] = []
     before, photo = 0, len(problem.queues[1]) + 1
     for day, (costs, ties) in enumerate(solution.watched[:latest]):

@@ -1,6 +1,6 @@
 """Whether each order keeps its date: the plan carried out many times, with attempts that turn out as they may.
 
-Work that does not fit into a day goes on in the next; an exchange is made on one day. What the paper and ink at hand do
+Work that does not fit into a day goes on in the next; a changeover is made on one day. What the paper and ink at hand do
 not reach is not ready either.
 """
 
@@ -25,14 +25,14 @@ __all__ = ["SAFE", "Keeping", "Promises", "Supply"]
 Floats = NDArray[np.float64]
 
 SCENARIOS = 1_000
-#: A day is safe where an exchange on it keeps the date so often.
+#: A day is safe where a changeover on it keeps the date so often.
 SAFE = 0.9
 TINY = 1e-6
 
 
 @dataclass(frozen=True)
 class Supply:
-    """An ink, or a paper's open stock: what is ``left``, and what it takes: one print of an order (by id), one exchange
+    """An ink, or a paper's open stock: what is ``left``, and what it takes: one print of an order (by id), one changeover
     to a black. All in one unit."""
 
     name: str
@@ -43,7 +43,7 @@ class Supply:
 
 @dataclass(frozen=True)
 class Keeping:
-    """The ``chance`` that an order is ready by its date, and the ``latest`` day of an exchange that is safe for it.
+    """The ``chance`` that an order is ready by its date, and the ``latest`` day of a changeover that is safe for it.
 
     ``latest`` is None where the black is loaded, or no day is safe; ``short`` names what runs out before it in more than
     one case of ten.
@@ -146,7 +146,7 @@ class Promises:
         return found
 
     def _latest_safe_days(self) -> dict[str, dt.date]:
-        """For the orders of the other black: the last day of an exchange after which nine in ten are in time."""
+        """For the orders of the other black: the last day of a changeover after which nine in ten are in time."""
         other = BLACKS[1 - BLACKS.index(self.loaded)]
         found, work = {}, np.zeros(SCENARIOS)
         full = self.terms.minutes_per_day

@@ -46,8 +46,8 @@ EQUAL = 1e-6
 class Flow(NamedTuple):
     """Prints on order that arrive per bench day, and what a bench day does with them.
 
-    ``room`` and ``room_after_exchange`` are prints of (matte, photo) that fit on a bench day without and with an exchange
-    to it; costs are money: of an exchange to each black, and of one print that waits after a bench day.
+    ``room`` and ``room_after_exchange`` are prints of (matte, photo) that fit on a bench day without and with a changeover
+    to it; costs are money: of a changeover to each black, and of one print that waits after a bench day.
     """
 
     matte_per_day: float

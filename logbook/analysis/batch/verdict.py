@@ -13,7 +13,7 @@ Because = Literal["date", "rule", "both"]
 
 
 def because_of(plan: BatchPlan, rule_says: bool, today: dt.date) -> Because | None:
-    """Why to exchange today, or None where nothing asks for it; the rule can only ask on a day with room for an exchange."""
+    """Why to exchange today, or None where nothing asks for it; the rule can only ask on a day with room for a changeover."""
     by_date = plan.exchange_on == today
     by_rule = rule_says and any(one.day == today for one in plan.first_exchanges)
     if by_date:

@@ -15,7 +15,7 @@ from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["Account", "account", "account_by_month", "measured_ml"]
 
-#: Without the readings named on it, an exchange is measured by readings this near to it, with nothing drawn between.
+#: Without the readings named on it, a changeover is measured by readings this near to it, with nothing drawn between.
 NEAR_SECONDS = 6 * 3600.0
 
 _KINDS = len(Kind)
@@ -81,7 +81,7 @@ def _add(months: dict[np.datetime64, Floats], at: Floats, kinds: NDArray[np.int6
 
 
 def measured_ml(log: InkLog, fits: Mapping[str, InkFit], exchange: int) -> float | None:
-    """Before minus after of one of the log's exchanges, summed over the inks; None without both readings.
+    """Before minus after of one of the log's changeovers, summed over the inks; None without both readings.
 
     The incoming black's level before it is the last that is known; a first cartridge put in during it counts from its
     start. Where one took another's place in the middle, nobody read what the other had paid by then: None as well.
@@ -110,7 +110,7 @@ def _fell(log: InkLog, ink: str, before: Reading, after: Reading) -> float | Non
 
 
 def _near(log: InkLog, fits: Mapping[str, InkFit], exchange: int, *, back: bool) -> Reading | None:
-    """The reading just before or after an exchange, if nothing else drew ink between."""
+    """The reading just before or after a changeover, if nothing else drew ink between."""
     at = log.exchanges[exchange].at
     found = [one for one in log.readings if (at - NEAR_SECONDS <= one.at <= at if back else at < one.at <= at + NEAR_SECONDS)]
     if not found:
@@ -133,7 +133,7 @@ def _parts(fit: InkFit, use: Use) -> Floats:
 
 
 def _split_ml(fit: InkFit, use: Use) -> float:
-    """What a cartridge that was put in during an exchange paid of it: its first fall beyond the rest, up to a whole one.
+    """What a cartridge that was put in during a changeover paid of it: its first fall beyond the rest, up to a whole one.
 
     Which of the two cartridges paid how much is not known otherwise.
     """

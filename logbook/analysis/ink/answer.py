@@ -32,7 +32,7 @@ UNTOLD = Interval(0.0, 0.0, float("inf"))
 
 @dataclass(frozen=True)
 class InkUse:
-    """The fits of all inks of a printer, in its own order, how prints and exchanges vary in common, and all rates drawn.
+    """The fits of all inks of a printer, in its own order, how prints and changeovers vary in common, and all rates drawn.
 
     ``beyond`` is how much more the gauge saw go than the ink noted with prints, None where none is noted.
     """
@@ -45,7 +45,7 @@ class InkUse:
     beyond: Beyond | None
 
     def total(self, direction: tuple[str, str], worth: Mapping[str, float] | None = None) -> Interval | None:
-        """ml that one exchange takes of all inks together; with ``worth`` per ml by ink, its money instead.
+        """ml that one changeover takes of all inks together; with ``worth`` per ml by ink, its money instead.
 
         Inks that the readings do not touch, or that have no worth, are left out; None where none is left.
         """
@@ -76,10 +76,10 @@ class InkUse:
 
 
 def fit_inks(log: InkLog) -> InkUse:
-    """Estimate what a square metre, a cleaning, a day and each direction of exchange take of every ink of a printer.
+    """Estimate what a square metre, a cleaning, a day and each direction of changeover take of every ink of a printer.
 
     The first fits, with independent errors, tell how much is drawn between readings, where ink went that nothing in
-    the log accounts for, and how exchanges vary.
+    the log accounts for, and how changeovers vary.
     """
     line = timeline(log)
     levels = {}

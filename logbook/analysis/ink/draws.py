@@ -41,7 +41,7 @@ __all__ = [
     "timeline",
 ]
 
-#: What a rate is for: the area printed with a black, a strength of cleaning, a direction of exchange (from, to), a day
+#: What a rate is for: the area printed with a black, a strength of cleaning, a direction of changeover (from, to), a day
 #: or an idle spell of the printer's own.
 Column = str | tuple[str, str]
 AREA: dict[str, Column] = {"matte": "area with matte", "photo": "area with photo"}
@@ -61,7 +61,7 @@ class Kind(IntEnum):
 
 @dataclass(frozen=True)
 class Timeline:
-    """What all inks of a printer share: spans of the exchanges, the cleanings outside them, and the black loaded then.
+    """What all inks of a printer share: spans of the changeovers, the cleanings outside them, and the black loaded then.
 
     ``idle`` are the moments at which a day was over and an idle spell ended; ``amount`` (n,) is each print's area, or
     as much as takes the ink that is noted with it; ``unlogged`` are the areas printed with a black and never logged.
@@ -78,7 +78,7 @@ class Timeline:
 
 @dataclass(frozen=True)
 class Split:
-    """An exchange during which a cartridge was changed: nobody knows which of the two paid how much."""
+    """A changeover during which a cartridge was changed: nobody knows which of the two paid how much."""
 
     cartridge: str
     span: Span
@@ -88,7 +88,7 @@ class Split:
 class Draws:
     """Draws on one ink (n,), in time order: when, for which column, and how much of it.
 
-    ``event`` (n,) tells which of the log's prints it was, or, counted on from there, which exchange or free cleaning;
+    ``event`` (n,) tells which of the log's prints it was, or, counted on from there, which changeover or free cleaning;
     what is not in the log comes after all of them. ``unlogged`` are the sheets that are not, ``noted`` the prints of which
     all ink is known; None: not one.
     """
@@ -130,7 +130,7 @@ def _kind(column: Column) -> Kind:
 
 
 def timeline(log: InkLog) -> Timeline:
-    """Put the exchanges, the cleanings and the printer's idle days of a log in their place."""
+    """Put the changeovers, the cleanings and the printer's idle days of a log in their place."""
     found = spans(log)
     cleanings = free_cleanings(log, found)
     loaded = black_loaded(log, found, np.array([cleaning.at for cleaning in cleanings]))
@@ -181,9 +181,9 @@ class _Row(NamedTuple):
 
 
 def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
-    """All draws on ``ink``: the prints that used it, the cleanings and days while it was loaded, the exchanges that flush it.
+    """All draws on ``ink``: the prints that used it, the cleanings and days while it was loaded, the changeovers that flush it.
 
-    A black pays for the exchanges that bring it in, never for those that take it out.
+    A black pays for the changeovers that bring it in, never for those that take it out.
     """
     long_work.step(f"accounting for {ink_text(ink)}")
     black = black_of(ink)
@@ -213,7 +213,7 @@ def draws_on(log: InkLog, line: Timeline, ink: str) -> Draws:
 
 
 def _paid(own: Sequence[CartridgeUse], span: Span, *, incoming: bool) -> tuple[float, Split | None]:
-    """When the cartridge in use paid for an exchange; the split where two of them did."""
+    """When the cartridge in use paid for a changeover; the split where two of them did."""
     during = [n for n, cartridge in enumerate(own) if span.start < cartridge.installed <= span.end]
     if not during:
         return span.at, None

@@ -22,7 +22,7 @@ __all__ = [
     "spells_ended",
 ]
 
-#: An exchange takes "most of an hour" where its minutes were not noted (common practice, no source).
+#: A changeover takes "most of an hour" where its minutes were not noted (common practice, no source).
 USUAL_MINUTES = 60.0
 #: A draw just after a reading: far below a second, far above what a Unix time in float64 tells apart.
 JUST_AFTER = 1e-3
@@ -42,7 +42,7 @@ POOLED = " and "
 
 @dataclass(frozen=True)
 class Span:
-    """An exchange between ``start`` and ``end`` (Unix s); its ink counts as drawn at ``at``.
+    """A changeover between ``start`` and ``end`` (Unix s); its ink counts as drawn at ``at``.
 
     ``measured`` holds where it has both readings: nothing read strictly between them is used.
     """
@@ -55,7 +55,7 @@ class Span:
 
 
 def spans(log: InkLog) -> list[Span]:
-    """When each exchange of the log happened, in time order.
+    """When each changeover of the log happened, in time order.
 
     The readings named on it fix its place, whatever the minute that was noted. Where one is missing, it lasts
     as long as noted on either side of its time, but never across a print.
@@ -83,9 +83,9 @@ def _span(log: InkLog, prints: Floats, exchange: Exchange) -> Span:
 
 
 def free_cleanings(log: InkLog, found: Sequence[Span]) -> list[CleaningDone]:
-    """The cleanings that belong to no exchange: those inside one are part of its waste.
+    """The cleanings that belong to no changeover: those inside one are part of its waste.
 
-    An exchange that says how many cleanings it took keeps that many, the nearest.
+    A changeover that says how many cleanings it took keeps that many, the nearest.
     """
     inside: set[int] = set()
     for span in found:

@@ -1,4 +1,4 @@
-"""What the readings of all inks say of all rates, with what prints, exchanges and cleanings do to every ink alike."""
+"""What the readings of all inks say of all rates, with what prints, changeovers and cleanings do to every ink alike."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ LEAST_LEFT = 1e-3
 class Evidence:
     """Rows that are normal about ``design`` @ rates: (m, k) and (m,), with the covariance ``known`` (m, m) of their errors.
 
-    ``prints`` and ``exchanges`` (m, m) are the parts of it that prints and exchanges, by differing, bring in.
+    ``prints`` and ``exchanges`` (m, m) are the parts of it that prints and changeovers, by differing, bring in.
     """
 
     columns: tuple[tuple[str, Column], ...]
@@ -53,7 +53,7 @@ class Evidence:
 
 
 def evidence(log: InkLog, fits: Mapping[str, InkFit], common: Variation) -> Evidence:
-    """Each ink's own rows have unit variance; two inks share the errors that one print or exchange makes in both."""
+    """Each ink's own rows have unit variance; two inks share the errors that one print or changeover makes in both."""
     rounds = np.array([one.at for one in log.readings])
     columns: list[tuple[str, Column]] = []
     designs: list[Floats] = []
@@ -84,7 +84,7 @@ def evidence(log: InkLog, fits: Mapping[str, InkFit], common: Variation) -> Evid
 
 
 def _events(log: InkLog) -> int:
-    """The times between rounds of readings, for the prints; then exchanges and cleanings, one by one; then all else."""
+    """The times between rounds of readings, for the prints; then changeovers and cleanings, one by one; then all else."""
     return len(log.readings) + 1 + len(log.exchanges) + len(log.cleanings) + 1
 
 

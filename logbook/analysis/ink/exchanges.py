@@ -1,4 +1,4 @@
-"""By how much exchanges differ from one another in all inks alike: a random effect, known by its likelihood and a prior."""
+"""By how much changeovers differ from one another in all inks alike: a random effect, known by its likelihood and a prior."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from logbook.analysis.numeric.random_walk import Run, accumulated
 
 __all__ = ["exchange_spread"]
 
-#: Before the log has been asked, the likeliest relative spread of exchanges; its mean is twice that (common practice,
+#: Before the log has been asked, the likeliest relative spread of changeovers; its mean is twice that (common practice,
 #: no source for the figure).
 LIKELIEST = 0.04
 #: The spreads that are tried.
@@ -29,9 +29,9 @@ FAINT = 1e-6
 
 @dataclass
 class _Said:
-    """What the inks' readings say of the exchanges' deviations, as the normal equations of them.
+    """What the inks' readings say of the changeovers' deviations, as the normal equations of them.
 
-    First m rows: each exchange's deviation, in units of what it takes; last m: that of the prints read together with
+    First m rows: each changeover's deviation, in units of what it takes; last m: that of the prints read together with
     it, in standard deviations. ``weight`` (2 m, 2 m), ``leaning`` (2 m,).
     """
 
@@ -40,14 +40,14 @@ class _Said:
 
 
 def exchange_spread(log: InkLog, fits: Mapping[str, InkFit], prints: float) -> Spread:
-    """The relative spread of exchanges, common to all inks, from series that are ``steady``.
+    """The relative spread of changeovers, common to all inks, from series that are ``steady``.
 
-    An exchange's deviation moves every reading after it by as much of what the exchange takes of each ink. With the
+    A changeover's deviation moves every reading after it by as much of what the changeover takes of each ink. With the
     rates integrated out, the inks' readings give these deviations a normal likelihood, and so (deviations
     N(0, spread^2)) the spread its restricted one (Patterson and Thompson 1971, Biometrika 58, 545-554). The prior is a
-    gamma distribution of shape 2: it keeps off 0, where few exchanges would often put the estimate (Chung, Rabe-Hesketh,
+    gamma distribution of shape 2: it keeps off 0, where few changeovers would often put the estimate (Chung, Rabe-Hesketh,
     Dorie, Gelman and Liu 2013, Psychometrika 78, 685-709). ``prints`` is the spread of prints in common: those read
-    together with an exchange deviate in all inks as well.
+    together with a changeover deviate in all inks as well.
     """
     count = len(log.exchanges)
     said = _Said(np.zeros((2 * count, 2 * count)), np.zeros(2 * count))
@@ -69,7 +69,7 @@ def _log_likelihood(strength: Floats, along: Floats) -> Floats:
 
 
 def _without_prints(said: _Said, count: int) -> tuple[Floats, Floats]:
-    """Weight (m, m) and leaning (m,) for the exchanges alone, with the deviations of prints integrated out."""
+    """Weight (m, m) and leaning (m,) for the changeovers alone, with the deviations of prints integrated out."""
     exchanges, prints = slice(0, count), slice(count, 2 * count)
     across = said.weight[exchanges, prints]
     known = said.weight[prints, prints] + np.eye(count)
@@ -103,7 +103,7 @@ def _listen(said: _Said, log: InkLog, fit: InkFit, prints: float) -> None:
 
 
 def _exchanges_in(run: Stretch, fit: InkFit) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """The exchanges within a stretch: the row of the first reading after each, and which draw it was."""
+    """The changeovers within a stretch: the row of the first reading after each, and which draw it was."""
     first, last = int(run.upto[0]), int(run.upto[-1])
     exchange = fit.draws.of(Kind.CHANGEOVERS)
     draws = first + np.flatnonzero(exchange[fit.draws.column[first:last]])

@@ -53,9 +53,9 @@ class Spread:
 
 @dataclass(frozen=True)
 class Variation:
-    """Relative spreads of what a print (``prints``) and an exchange (``exchanges``) take, common to all inks.
+    """Relative spreads of what a print (``prints``) and a changeover (``exchanges``) take, common to all inks.
 
-    ``exchanges_own`` is the part by which exchanges differ in each ink for itself; ``likely`` what ``exchanges``, its
+    ``exchanges_own`` is the part by which changeovers differ in each ink for itself; ``likely`` what ``exchanges``, its
     usual value, may well be, None where it counts as known.
     """
 
@@ -162,17 +162,17 @@ def refitted(fits: Mapping[str, InkFit], step: float) -> dict[str, InkFit]:
 
 
 def fit_again(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
-    """Fits in which readings less than a step apart share their rounding, and exchanges differ as they do."""
+    """Fits in which readings less than a step apart share their rounding, and changeovers differ as they do."""
     return fit_steady(steady(fits, step, common), common)
 
 
 def steady(fits: Mapping[str, InkFit], step: float, common: Variation) -> dict[str, InkFit]:
-    """Fits with their series made again, in which exchanges do not differ yet by what all inks have in common."""
+    """Fits with their series made again, in which changeovers do not differ yet by what all inks have in common."""
     return {ink: replace(fit, series=_series(fit, step, common, again=True)) for ink, fit in fits.items()}
 
 
 def fit_steady(fits: Mapping[str, InkFit], common: Variation) -> dict[str, InkFit]:
-    """Rates from series that are ``steady``, once exchanges differ as they do."""
+    """Rates from series that are ``steady``, once changeovers differ as they do."""
     return _fits({ink: _swung(fit, common) for ink, fit in fits.items()})
 
 
@@ -229,7 +229,7 @@ def _fitted(fit: InkFit, data: Whitened | None, scale: float, usual: float) -> I
 
 
 def _swung(fit: InkFit, common: Variation) -> InkFit:
-    """The fit with exchanges in its series that differ by what they have in common."""
+    """The fit with changeovers in its series that differ by what they have in common."""
     exchange = fit.draws.of(Kind.CHANGEOVERS)
     square = (common.exchanges * fit.rates[exchange]) ** 2
     runs = (replace(run, known=run.known + accumulated(run.design[:, exchange] @ square)) for run in fit.series)
@@ -239,7 +239,7 @@ def _swung(fit: InkFit, common: Variation) -> InkFit:
 def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: bool) -> Run:
     """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit.
 
-    By what exchanges differ in common, the totals are less sure of where rounding falls; the run's errors hold it not yet.
+    By what changeovers differ in common, the totals are less sure of where rounding falls; the run's errors hold it not yet.
     """
     totals, squares = run.totals(fit.draws), run.squares(fit.draws)
     area = fit.draws.of(Kind.PRINTS)

@@ -85,7 +85,7 @@ def joint(log: InkLog, fits: Mapping[str, InkFit], common: Variation) -> Joint:
 
     The readings' likelihood is normal, the rates are >= 0; averages over the inks and the inks' distances from them have
     normal priors (Gelman et al., Bayesian Data Analysis, 3rd ed. 2013, ch. 5). The spreads of these distances, whether the
-    printer draws by itself at all, and the spreads of prints and exchanges are averaged over, each with its weight (sect.
+    printer draws by itself at all, and the spreads of prints and changeovers are averaged over, each with its weight (sect.
     7.4 there: the marginal likelihood). The same log gives the same draws.
     """
     said = evidence(log, fits, common)

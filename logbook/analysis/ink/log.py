@@ -104,7 +104,7 @@ class InkLog:
         afters = {(exchange.before, exchange.after) for exchange in self.exchanges}
         by_id = {reading.id: reading for reading in self.readings}
         for before, after in afters:
-            # Two readings of one time, told apart by what the exchange between them says.
+            # Two readings of one time, told apart by what the changeover between them says.
             if before and after and before != after and {before, after} <= set(by_id) and by_id[before].at == by_id[after].at:
                 by_id[after] = replace(by_id[after], at=by_id[after].at + APART)
         object.__setattr__(self, "reading_by_id", by_id)

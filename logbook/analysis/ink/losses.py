@@ -43,7 +43,7 @@ def _losses(run: Stretch, fit: InkFit, step: float) -> list[int]:
     """Rows of a stretch before which far more went than its prints drew.
 
     Residuals of the falls between readings, each against a fit without it (externally studentised: Cook and Weisberg,
-    Residuals and Influence in Regression, 1982, sect. 2.2.1). Exchanges and cleanings may well differ: what goes
+    Residuals and Influence in Regression, 1982, sect. 2.2.1). Changeovers and cleanings may well differ: what goes
     while there was one is never called a loss.
     """
     area = fit.draws.of(Kind.PRINTS)

@@ -65,7 +65,7 @@ class Use:
     """What one cartridge gave from each level to the next, up to its last reading: (m - 1,) falls in ml.
 
     ``at`` (m,) are the times of the levels in ``percent`` (m,), ``upto`` (m,) counts the draws of the ink before each.
-    A rise is no fall: it means ink that was put in, not given back. ``split`` is an exchange whose draw it shares with
+    A rise is no fall: it means ink that was put in, not given back. ``split`` is a changeover whose draw it shares with
     the cartridge before.
     """
 
@@ -113,7 +113,7 @@ def stretches(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[Stretch],
 
 
 def _splitting(draws: Draws, cartridge: CartridgeUse) -> Span | None:
-    """The exchange in the middle of which a cartridge was put in."""
+    """The changeover in the middle of which a cartridge was put in."""
     return next((split.span for split in draws.splits if split.cartridge == cartridge.id), None)
 
 
@@ -137,7 +137,7 @@ def _start(draws: Draws, cartridge: CartridgeUse, begins: float) -> list[_Level]
 
 
 def _read(log: InkLog, line: Timeline, draws: Draws) -> tuple[list[float], list[_Level]]:
-    """Times and levels of the ink's readings, but for those in the middle of an exchange."""
+    """Times and levels of the ink's readings, but for those in the middle of a changeover."""
     installed = {cartridge.id: cartridge.installed for cartridge in log.cartridges}
     middle = [(span.start, span.end) for span in line.spans if span.measured]
     middle += [(split.span.start, installed[split.cartridge]) for split in draws.splits]

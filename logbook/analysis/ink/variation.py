@@ -1,4 +1,4 @@
-"""How prints, and exchanges, vary in common over all inks: what makes a total less sure than its parts."""
+"""How prints, and changeovers, vary in common over all inks: what makes a total less sure than its parts."""
 
 from __future__ import annotations
 
@@ -17,9 +17,9 @@ from logbook.analysis.numeric.random_walk import rounded_difference
 
 __all__ = ["variation"]
 
-#: Of fewer exchanges than this between readings of one kind nothing can be said about how they differ.
+#: Of fewer changeovers than this between readings of one kind nothing can be said about how they differ.
 FEWEST_EXCHANGES = 3
-#: Squared spread of exchanges, in common over all inks, where the log does not tell (common practice, no source).
+#: Squared spread of changeovers, in common over all inks, where the log does not tell (common practice, no source).
 LIKELY_EXCHANGES = 0.07**2
 #: The part of what prints vary by that inks are likely to have in common: a dark picture takes more of every ink
 #: (common practice, no source for the figure).
@@ -40,7 +40,7 @@ class _Between:
 
 
 def variation(fits: Mapping[str, InkFit], step: float, missing: float = 0.0) -> Variation:
-    """Spreads of prints and exchanges, from how the inks miss between one round of readings and the next.
+    """Spreads of prints and changeovers, from how the inks miss between one round of readings and the next.
 
     Rounding errors of two inks have nothing to do with each other, so the products of two inks' misses hold only
     what is common to them: spread_prints^2 a_s a_t * sum of area^2 + spread_exchanges^2 w_s w_t. Both spreads are
@@ -62,7 +62,7 @@ def variation(fits: Mapping[str, InkFit], step: float, missing: float = 0.0) -> 
     # What prints have in common is a part of what they vary by.
     most = float(np.median(spreads)) if spreads else 0.0
     prints, exchanges = _common(table[table[:, 2] == 0.0] if few else table, most**2)
-    # Each direction's mean was fitted to the same exchanges: two degrees of freedom are gone.
+    # Each direction's mean was fitted to the same changeovers: two degrees of freedom are gone.
     freed = 1.0 if few else len(exchanged) / (len(exchanged) - 2)
     own = 0.0 if few else freed * _own(exchanged, exchanges)
     spread = float(np.sqrt(exchanges * freed))
@@ -70,10 +70,10 @@ def variation(fits: Mapping[str, InkFit], step: float, missing: float = 0.0) -> 
 
 
 def _common(table: Floats, most: float) -> tuple[float, float]:
-    """The squared common spreads of prints (up to ``most``) and of exchanges.
+    """The squared common spreads of prints (up to ``most``) and of changeovers.
 
     Where the products say little, a likely value stands in for them: a part of what prints vary by, and the usual spread
-    of exchanges, each give or take ``GIVE_OR_TAKE`` times itself.
+    of changeovers, each give or take ``GIVE_OR_TAKE`` times itself.
     """
     # A product of misses with variances v_s and v_t has the variance v_s v_t, a sum over pairs twice the sum of these.
     rows = table[:, :3] / (np.sqrt(2.0) * table[:, 3:4])
@@ -84,7 +84,7 @@ def _common(table: Floats, most: float) -> tuple[float, float]:
 
 
 def _own(exchanged: Floats, common: float) -> float:
-    """The squared spread of exchanges that each ink has for itself; 0 where it is below its own standard error."""
+    """The squared spread of changeovers that each ink has for itself; 0 where it is below its own standard error."""
     known, missed, wasted, inks = exchanged[:, 3], exchanged[:, 4], exchanged[:, 5], exchanged[:, 6]
     weight = wasted / known**2
     scale = float(np.sum(weight * wasted))
@@ -123,7 +123,7 @@ def _add(fit: InkFit, step: float, rounds: defaultdict[tuple[float, float], _Bet
 def _moments(between: _Between) -> tuple[float, ...]:
     """Sums over pairs of different inks, then over inks alone.
 
-    Pairs: of misses, of what prints and of what exchanges would make of them. Inks: of known variances, of squared
+    Pairs: of misses, of what prints and of what changeovers would make of them. Inks: of known variances, of squared
     misses, and of squared waste; their number.
     """
     lists = (between.misses, between.prints, between.exchanges)

@@ -147,7 +147,7 @@ def review_sentences(review: InkReview) -> list[str]:
 
 
 def changeover_sentences(review: InkReview) -> list[str]:
-    """What an exchange wastes, and what the two figures of each are."""
+    """What a changeover wastes, and what the two figures of each are."""
     return [*wasted(review.answer), *hints(review.answer), MEASURED]
 
 

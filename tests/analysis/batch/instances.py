@@ -33,7 +33,7 @@ class Instance:
 
 @dataclass(frozen=True)
 class Best:
-    """The best (cost, changeovers, day of the first exchange, day of finishing) of all plans; least costs by first exchange."""
+    """The best (cost, changeovers, day of the first of them, day of finishing) of all plans; least costs by first changeover."""
 
     cost: float
     changeovers: int
@@ -75,7 +75,7 @@ def _order(draw: random.Random, number: int) -> OpenOrder:
 
 
 class _Search:
-    """Walks through every plan: any number of orders before and after an exchange, and idle days too."""
+    """Walks through every plan: any number of orders before and after a changeover, and idle days too."""
 
     def __init__(self, instance: Instance) -> None:
         ordered = sorted(instance.orders, key=sequence_key)
@@ -91,7 +91,7 @@ class _Search:
             if first is not None:
                 self.first[first] = min(self.first[first], cost)
             return
-        # What is dearer than a plan that is known leads nowhere, unless it is compared with others of its first exchange.
+        # What is dearer than a plan that is known leads nowhere, unless it is compared with others of its first changeover.
         hopeless = first is not None and cost > max(self.best[0], self.first[first]) + SLACK
         if day == len(self.instance.days) or hopeless:
             return

@@ -68,7 +68,7 @@ def test_it_finds_the_plans_day_where_only_dates_count() -> None:
 
 
 def test_the_loaded_black_may_be_printed_before_the_exchange() -> None:
-    """Both are wanted by today: an hour of matte, the exchange, an hour of photo. Tomorrow the photo one is 30 late."""
+    """Both are wanted by today: an hour of matte, the changeover, an hour of photo. Tomorrow the photo one is 30 late."""
     both = [order("a", promised=0, late_cost_per_day=30.0), order("b", "photo", promised=0, late_cost_per_day=30.0)]
     days = tried(*both)
     assert (days[0].chance, days[0].more.value) == (1.0, 0.0)

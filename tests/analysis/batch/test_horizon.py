@@ -72,7 +72,7 @@ def test_days_end_where_every_order_would_be_dearer_than_a_known_plan() -> None:
 
 
 def test_no_more_days_are_looked_at_than_there_is_work_for() -> None:
-    """Nothing is ever late: two orders and at most one exchange, and one day more for the days compared."""
+    """Nothing is ever late: two orders and at most one changeover, and one day more for the days compared."""
     problem = _problem(order("a", minutes=200), order("b", minutes=200), days=WEEKS)
     assert bench_days_needed(problem, 1, 1) == 4
 
@@ -90,7 +90,7 @@ def test_days_past_those_needed_change_no_plan(monkeypatch: pytest.MonkeyPatch) 
 
 
 def test_a_day_on_which_nothing_can_be_cheaper_any_more_is_not_needed() -> None:
-    """Ten orders, each 100 a day late: nine before the exchange, back again, the last on the second day, for 200.
+    """Ten orders, each 100 a day late: nine before the changeover, back again, the last on the second day, for 200.
     On the third day the least late one would cost as much by itself, on the fourth more.
     """
     late = [order(f"{n}", minutes=20, promised=0, late_cost_per_day=100.0) for n in range(10)]

@@ -138,7 +138,7 @@ def test_a_day_that_has_begun_has_what_is_left_of_it() -> None:
     begun = replace(TERMS, used_today=150.0)
     plan = plan_of(order("a", minutes=60), order("b", minutes=60), terms=begun)
     assert [(entry.date.day, entry.orders) for entry in plan.entries] == [(25, ("a",)), (26, ("b",))]
-    # 90 minutes are left: the exchange and 40 of photo, no more; an order longer than a day needs a whole one.
+    # 90 minutes are left: the changeover and 40 of photo, no more; an order longer than a day needs a whole one.
     late = order("c", "photo", minutes=40, promised=0, late_cost_per_day=9.0)
     assert plan_of(late, terms=begun).exchange_on == TODAY
     assert plan_of(replaced(late, minutes=41), terms=begun).exchange_on == TODAY + dt.timedelta(days=1)
@@ -212,20 +212,20 @@ def test_of_ten_thousand_orders_the_last_promised_are_left_out() -> None:
 
 
 def test_of_equal_plans_the_one_that_exchanges_later_is_taken() -> None:
-    """After the first order the exchange would fit, but the second order not beside it."""
+    """After the first order the changeover would fit, but the second order not beside it."""
     plan = plan_of(order("a", minutes=100), order("b", "photo", minutes=100))
     assert plan.exchange_on == TODAY + dt.timedelta(days=1)
     assert [entry.orders for entry in plan.entries] == [("a",), ("b",)]
 
 
 def test_of_equal_plans_the_one_that_prints_sooner_is_taken() -> None:
-    """c and d would fit together on the third day, after an exchange on a day of its own."""
+    """c and d would fit together on the third day, after a changeover on a day of its own."""
     plan = plan_of(*(order(name, minutes=100) for name in "ab"), *(order(name, "photo", minutes=100) for name in "cd"))
     assert [entry.orders for entry in plan.entries] == [("a", "b"), ("c",), ("d",)]
 
 
 def test_of_equal_plans_the_one_with_fewer_changeovers_is_taken_though_it_finishes_later() -> None:
-    """Exchanges cost nothing here. Without the way back b fills the second day, and c needs a third."""
+    """Changeovers cost nothing here. Without the way back b fills the second day, and c needs a third."""
     free = replace(TERMS, cost_to_matte=0.0, cost_to_photo=0.0)
     plan = plan_of(order("a", minutes=100), order("b", minutes=190), order("c", "photo", minutes=90), terms=free)
     assert [entry.orders for entry in plan.entries] == [("a",), ("b",), ("c",)]
@@ -233,7 +233,7 @@ def test_of_equal_plans_the_one_with_fewer_changeovers_is_taken_though_it_finish
 
 
 def test_of_equal_plans_the_one_with_fewer_changeovers_is_taken_though_it_prints_later() -> None:
-    """Exchanges cost nothing here. There, back and there again would print three orders two days sooner."""
+    """Changeovers cost nothing here. There, back and there again would print three orders two days sooner."""
     free = replace(TERMS, cost_to_matte=0.0, cost_to_photo=0.0)
     short = [order(name, "photo", minutes=30) for name in ("c", "d", "e")]
     plan = plan_of(order("a", minutes=100), order("b", minutes=190), *short, order("f", "photo", minutes=100), terms=free)
@@ -267,7 +267,7 @@ def test_putting_the_exchange_off_costs_what_is_then_late() -> None:
 
 
 def test_waiting_of_the_loaded_black_is_paid_before_a_later_exchange() -> None:
-    """Two days of matte at 0.5 a day: the second order waits one day whatever the day of the exchange after it."""
+    """Two days of matte at 0.5 a day: the second order waits one day whatever the day of the changeover after it."""
     matte = [order(name, minutes=240, wait_cost_per_day=0.5) for name in "ab"]
     plan = plan_of(*matte, order("c", "photo", promised=2))
     assert [(one.day.day, one.cost) for one in plan.first_exchanges][2] == (27, 35.5)

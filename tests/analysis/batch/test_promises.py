@@ -36,7 +36,7 @@ def test_where_nothing_is_made_twice_the_plan_is_what_happens() -> None:
 
 
 def test_the_latest_safe_day_leaves_time_for_the_exchange_and_the_work() -> None:
-    """190 minutes are left beside the exchange. Wed 2 Dec is the last day; 300 minutes take a second one, the day before."""
+    """190 minutes are left beside the changeover. Wed 2 Dec is the last day; 300 minutes take a second one, the day before."""
     promised = 7
     short = kept(order("a", "photo", minutes=190, promised=promised))["a"]
     long = kept(order("a", "photo", minutes=240, promised=promised), order("b", "photo", minutes=60, promised=promised))
@@ -59,7 +59,7 @@ def test_attempts_make_a_promise_less_than_sure_by_as_much_as_chance_says() -> N
 
 
 def test_paper_and_ink_that_do_not_reach_are_named_and_counted() -> None:
-    """Five sheets, two orders of three: the second is short of one. The exchange takes 40 ml of 45."""
+    """Five sheets, two orders of three: the second is short of one. The changeover takes 40 ml of 45."""
     sheets = Supply("Ropewalk Card", 5.0, {"a": 1.0, "b": 1.0}, {})
     ink = Supply("cyan", 45.0, {"c": 3.0}, {"photo": 40.0})
     orders = [order(name, promised=9, prints=3) for name in "ab"] + [order("c", "photo", promised=9, prints=2)]

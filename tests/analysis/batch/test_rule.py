@@ -224,7 +224,7 @@ def test_an_exchange_at_one_number_is_an_exchange_at_every_larger_one() -> None:
 
 
 def test_of_two_options_that_cost_the_same_it_stays() -> None:
-    """Exchanges cost neither money nor room, and as many of each black wait: nothing tells them apart."""
+    """Changeovers cost neither money nor room, and as many of each black wait: nothing tells them apart."""
     rule = rule_of(Flow(1.0, 1.0, (15, 15), (15, 15), 0.0, 0.0, 0.5))
     assert [rule.says_exchange(black, 4, 4) for black in ("matte", "photo")] == [False, False]
     assert rule.says_exchange("matte", 3, 5)

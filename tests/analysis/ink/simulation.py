@@ -31,7 +31,7 @@ CLEANING_FACTOR = {"light": 0.6, "normal": 1.0, "deep": 3.0}
 @dataclass(frozen=True)
 class Studio:
     """How the simulated printer is used. Spreads are relative: of prints in common over inks and
-    of each ink for itself, of exchanges likewise.
+    of each ink for itself, of changeovers likewise.
 
     ``unlogged`` prints of all are never written down, the ink of ``noted`` of the others is; by itself the printer draws
     ``idle_ml`` a day, at any hour or always at noon, and ``spell_ml`` when it is used again after more than ``spell_days``,
@@ -66,7 +66,7 @@ class Studio:
 
 @dataclass
 class Truth:
-    """What the simulated printer really drew: ml per m², ml per exchange, and ml in all, by ink."""
+    """What the simulated printer really drew: ml per m², ml per changeover, and ml in all, by ink."""
 
     area: dict[str, float]
     exchange: dict[tuple[str, tuple[str, str]], float]
@@ -76,7 +76,7 @@ class Truth:
     used: dict[str, float] = field(default_factory=lambda: dict.fromkeys(INKS, 0.0))
 
     def total(self, direction: tuple[str, str]) -> float:
-        """ml of all inks that one exchange takes."""
+        """ml of all inks that one changeover takes."""
         return sum(self.exchange[ink, direction] for ink in INKS)
 
     def rate(self, ink: str, black: str) -> float:

@@ -25,8 +25,8 @@ def _at(month: int, day: int) -> float:
 
 
 def _fit(fell: list[float], *, split: bool = False) -> InkFit:
-    """Full on 1 January; 1 m² on the 10th, an exchange on the 20th, a reading on 2 February; a cleaning and 2 m² in
-    February, a reading on 3 March. 2 ml a m², 7 an exchange, 3 a cleaning."""
+    """Full on 1 January; 1 m² on the 10th, a changeover on the 20th, a reading on 2 February; a cleaning and 2 m² in
+    February, a reading on 3 March. 2 ml a m², 7 a changeover, 3 a cleaning."""
     at = np.array([_at(1, 10), _at(1, 20), _at(2, 10), _at(2, 20)])
     columns = (MATTE, "light", OUT)
     draws = Draws("cyan", columns, at, np.array([0, 2, 1, 0]), np.array([1.0, 1.0, 1.0, 2.0]), np.arange(4), ())

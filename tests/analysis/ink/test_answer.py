@@ -21,7 +21,7 @@ def test_area_and_exchange_are_told_apart() -> None:
     hand.print(1, 2.0)
     hand.read(2, cyan=96.0)  # 2 m² took 4 ml
     hand.exchange(3)
-    hand.read(4, cyan=89.0)  # the exchange 7 ml
+    hand.read(4, cyan=89.0)  # the changeover 7 ml
     hand.print(5, 3.0)
     hand.read(6, cyan=83.0)
     use = fit_inks(hand.log())
@@ -178,7 +178,7 @@ def test_a_total_in_money_leaves_out_what_has_no_price() -> None:
     money = use.total(OUT, {"cyan": 0.5})
     together = use.total(OUT)
     assert money is not None and together is not None
-    # What an exchange takes differs by some hundredths from one to the next.
+    # What a changeover takes differs by some hundredths from one to the next.
     assert money.value == pytest.approx(2.0, abs=0.05)
     assert together.value == pytest.approx(14.0, abs=0.2)
 

@@ -38,7 +38,7 @@ def test_a_colour_pays_for_everything_in_time_order() -> None:
     assert named == [MATTE, "light", OUT, PHOTO, "light", BACK, MATTE, "light"]
     assert (draws.at / HOUR).round(3).tolist() == [2.0, 5.0, 10.0, 20.0, 25.0, 30.0, 40.0, 45.0]
     assert draws.amount.tolist() == [2.0, 1.0, 1.0, 3.0, 1.0, 1.0, 4.0, 1.0]
-    # Prints by their place in the log, then the two exchanges, then the cleanings.
+    # Prints by their place in the log, then the two changeovers, then the cleanings.
     assert draws.event.tolist() == [1, 5, 3, 2, 6, 4, 0, 7]
 
 
@@ -92,7 +92,7 @@ def test_a_first_cartridge_put_in_during_the_exchange_pays_from_then_on() -> Non
 
 
 def _put_back(*hours: float, removed: float) -> tuple[list[float], list[str]]:
-    """When a photo black pays that was taken out before and put back at these hours, around an exchange at 10."""
+    """When a photo black pays that was taken out before and put back at these hours, around a changeover at 10."""
     hand = Hand("photo_black")
     hand.cartridge("photo_black", removed=removed)
     for hour in hours:
@@ -131,7 +131,7 @@ def _month() -> Hand:
 
 
 def test_every_day_in_the_lines_is_drawn_from_and_so_is_each_idle_spell() -> None:
-    """Days are counted up to the last reading, at noon of the 41st; a spell is over with the print or the exchange after it."""
+    """Days are counted up to the last reading, at noon of the 41st; a spell is over with the print or the changeover after it."""
     log = _month().log()
     line = timeline(log)
     drawn = {}

@@ -1,4 +1,4 @@
-"""When exchanges began and ended, which cleanings are theirs, and which black was loaded."""
+"""When changeovers began and ended, which cleanings are theirs, and which black was loaded."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ JUST_AFTER = 0.001
 
 
 def _times(hand: Hand) -> list[tuple[float, float, float, bool]]:
-    """Start, drawn at and end of each exchange, in hours."""
+    """Start, drawn at and end of each changeover, in hours."""
     return [(span.start / HOUR, span.at / HOUR, span.end / HOUR, span.measured) for span in spans(hand.log())]
 
 

@@ -1,4 +1,4 @@
-"""By how much exchanges differ in all inks alike: against the whole likelihood, and on logs with known truth."""
+"""By how much changeovers differ in all inks alike: against the whole likelihood, and on logs with known truth."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def _steady(log: InkLog) -> dict[str, InkFit]:
 
 
 def _small(seed: int, *, around: bool, spread: float = 0.1) -> InkLog:
-    """Two and a half months with three exchanges, three inks."""
+    """Two and a half months with three changeovers, three inks."""
     studio = Studio(exchanges=3, days=75, read_around=around, exchange_spread=spread, cartridge_ml=200.0)
     log, _ = simulated(seed, studio)
     return replace(log, inks=("photo_black", "cyan", "grey"))
@@ -114,7 +114,7 @@ def test_without_readings_only_the_prior_is_left() -> None:
 
 
 def test_many_exchanges_read_finely_leave_no_doubt() -> None:
-    """Forty exchanges know their spread to a ninth of it: 1 / sqrt(2 * 38)."""
+    """Forty changeovers know their spread to a ninth of it: 1 / sqrt(2 * 38)."""
     alike, apart = (simulated(7, Studio(step=0.1, exchanges=40, days=200, exchange_spread=spread))[0] for spread in (0.0, 0.25))
     assert fit_inks(alike).variation.exchanges < 0.03
     assert fit_inks(apart).variation.exchanges == pytest.approx(0.25, rel=0.3)

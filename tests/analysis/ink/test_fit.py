@@ -20,7 +20,7 @@ COVARIANCE = np.array([[0.004, 0.001], [0.001, 0.05]])
 
 
 def _series(*, exact: bool) -> tuple[Stretch, InkFit]:
-    """2 m², an exchange and 3 m² on a cartridge of 200 ml, read after each."""
+    """2 m², a changeover and 3 m² on a cartridge of 200 ml, read after each."""
     draws = Draws("cyan", (MATTE, OUT), np.arange(3.0), np.array([0, 1, 0]), np.array([2.0, 1.0, 3.0]), np.arange(3), ())
     run = Stretch("c", 2.0, exact, np.arange(4.0), np.array([100.0, 96.0, 89.0, 83.0]), np.arange(4))
     unknown = Interval(0.0, 0.0, float("inf"))
@@ -28,7 +28,7 @@ def _series(*, exact: bool) -> tuple[Stretch, InkFit]:
 
 
 VARY = Variation(0.1, 0.03, 0.04)
-# Exchanges vary by 0.05 * 7 ml, from the second reading on; by 0.04 * 7 ml of it in each ink for itself.
+# Changeovers vary by 0.05 * 7 ml, from the second reading on; by 0.04 * 7 ml of it in each ink for itself.
 SWUNG = 0.35**2
 LATER = np.array([[0.0, 0.0, 0.0], [0.0, 1.0, 1.0], [0.0, 1.0, 1.0]])
 SWINGS = 0.28**2 * LATER
@@ -76,7 +76,7 @@ def test_exchanges_differ_in_common_only_once_the_series_is_fitted() -> None:
 
 
 def test_where_only_a_sum_is_known_each_may_have_taken_any_part_of_it() -> None:
-    """One print before each exchange, and one reading after both: 20 ml for all four."""
+    """One print before each changeover, and one reading after both: 20 ml for all four."""
     hand = Hand("cyan")
     hand.cartridge("cyan")
     for turn in range(2):

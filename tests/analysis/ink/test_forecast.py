@@ -98,7 +98,7 @@ LAMP = ("matte", "photo")
 def _fit(
     ink: str, at_hours: list[float], column: list[int], amount: list[float], event: list[int], spread: float = 0.0
 ) -> InkFit:
-    """2 ml per m², 7 ml an exchange."""
+    """2 ml per m², 7 ml a changeover."""
     draws = Draws(
         ink,
         (MATTE, LAMP),
@@ -113,7 +113,7 @@ def _fit(
 
 
 def test_the_level_counts_what_was_drawn_after_the_reading_and_up_to_now() -> None:
-    """60 % of 200 ml; 3 m² and an exchange since: 120 - 6 - 7. A step of 2 % is 4 ml: 16 / 12 from rounding; prints
+    """60 % of 200 ml; 3 m² and a changeover since: 120 - 6 - 7. A step of 2 % is 4 ml: 16 / 12 from rounding; prints
     differ by 0.5 ml per m²: 0.25 * (1 + 4)."""
     hand = Hand("cyan", step=2.0)
     hand.cartridge("cyan", ml=200.0)

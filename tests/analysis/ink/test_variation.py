@@ -1,4 +1,4 @@
-"""What the inks' misses between readings say of prints and exchanges, on figures that are given."""
+"""What the inks' misses between readings say of prints and changeovers, on figures that are given."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ def test_products_of_two_inks_are_summed_over_all_pairs() -> None:
 
 
 def test_exchanges_differ_in_each_ink_by_what_its_misses_hold_beyond_the_known_and_the_common() -> None:
-    """Ten exchanges alike: misses of 9 + 0.04 * 100 + 0.02 * 100 in squares where 9 are known beforehand."""
+    """Ten changeovers alike: misses of 9 + 0.04 * 100 + 0.02 * 100 in squares where 9 are known beforehand."""
     row = [0.0, 0.0, 1.0, 9.0, 9.0 + 4.0 + 2.0, 100.0, 5.0]
     assert _own(np.array([row] * 10), 0.04) == pytest.approx(0.02)
 
 
 def test_less_than_its_own_standard_error_is_nothing() -> None:
-    """One exchange: the error is sqrt(2 / 5) * 9 / 100 = 0.0569."""
+    """One changeover: the error is sqrt(2 / 5) * 9 / 100 = 0.0569."""
     below, above = ([[0.0, 0.0, 1.0, 9.0, 9.0 + 100 * found, 100.0, 5.0]] for found in (0.056, 0.058))
     assert _own(np.array(below), 0.0) == 0.0
     assert _own(np.array(above), 0.0) == pytest.approx(0.058)
@@ -65,7 +65,7 @@ def test_each_kind_of_draw_has_its_spread() -> None:
 def _rounds(
     count: int, exchange_every: int, scatter: float, rng: np.random.Generator, *, alike: bool = True
 ) -> dict[str, InkFit]:
-    """Three inks of 2 ml a m² and 8 an exchange, read after every print or exchange; exchanges differ alike or not."""
+    """Three inks of 2 ml a m² and 8 a changeover, read after every print or changeover; changeovers differ alike or not."""
     hand = Hand("cyan", "magenta", "grey", step=0.01)
     for ink in hand.inks:
         hand.cartridge(ink, ml=10_000.0)

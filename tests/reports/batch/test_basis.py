@@ -1,4 +1,4 @@
-"""What the batch answer counts with: bench times, arrivals and the costs of exchanges, typed or out of the log."""
+"""What the batch answer counts with: bench times, arrivals and the costs of changeovers, typed or out of the log."""
 
 from __future__ import annotations
 

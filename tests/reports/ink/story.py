@@ -116,7 +116,7 @@ class Story:
 
 
 def two_months() -> Story:
-    """Eight exchanges, five of them read before and after, with prints and cleanings between; 2.5 months."""
+    """Eight changeovers, five of them read before and after, with prints and cleanings between; 2.5 months."""
     story = Story()
     for turn in range(8):
         for n in range(4):

@@ -58,7 +58,7 @@ def test_the_account_closes(written: Store) -> None:
         assert sum(getattr(one, part) for part in PARTS) == pytest.approx(one.used_ml, abs=1e-9)
         assert abs(one.unexplained_ml) < 0.5
     used = sum(one.used_ml for one in answer.account)
-    # 17 m² matte, 16 m² photo, four exchanges each way, three cleanings of two inks.
+    # 17 m² matte, 16 m² photo, four changeovers each way, three cleanings of two inks.
     assert used == pytest.approx(17 * 3 + 16 * 4 + 4 * 13 + 4 * 18 + 3 * 3, abs=0.1)
     wasted = sum(one.changeovers_ml for one in answer.account)
     assert wasted == pytest.approx(4 * 13 + 4 * 18, abs=0.5)

@@ -30,7 +30,7 @@ class Supposing:
             self._logged = {way: cost.value for way, cost in answer.basis.changeover_cost.items()}
 
     def step_cost(self, steps: int) -> None:
-        """Exchanges a tenth dearer or cheaper; from nothing, by a small sum."""
+        """Changeovers a tenth dearer or cheaper; from nothing, by a small sum."""
         self._steps += steps
         costs = {
             way: cost * STEP**self._steps if cost else max(0.0, STEP_FROM_NOTHING * self._steps)
