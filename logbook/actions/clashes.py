@@ -14,7 +14,7 @@ from logbook.snapshot import Snapshot
 from logbook.snapshot.printer import loaded_black
 from logbook.snapshot.stock import length_used_mm, roll_left_mm, roll_width_mm, sheets_left
 
-CLOCKS_DIFFER = timedelta(minutes=10)  # of two machines, without anybody noticing
+CLOCKS_DIFFER = timedelta(minutes=10)  # between two machines, before anybody notices
 
 
 class Clash(msgspec.Struct, frozen=True):

@@ -39,7 +39,7 @@ STARTING_SETTINGS: Settings = {
 
 
 class PrintForm(msgspec.Struct, frozen=True, kw_only=True):
-    """What a form holds of a print: every field of one, and any of them may still be empty."""
+    """A print as a form holds it: any field may still be empty."""
 
     at: datetime | None = None
     printer: str | None = None
@@ -71,8 +71,8 @@ class Logged(msgspec.Struct, frozen=True):
 
 
 def starting_form(store: Store, paper: str | None = None) -> PrintForm:
-    """A form filled from the last print on ``paper``; without a paper, from the last print of all. After a strip comes no strip,
-    but a print of its picture.
+    """A form filled from the last print on ``paper``; without a paper, from the last print of all. After a test
+    strip it is a print of the strip's picture.
 
     On a paper never printed on, the printer's settings are those of the last print, without what belongs to its paper.
     """

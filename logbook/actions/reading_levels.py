@@ -85,7 +85,7 @@ def _keep(store: Store, printer: str, address: Address) -> None:
 
 
 def _unjournaled(said: str) -> Entry:
-    """What was done to a choice that is kept beside the records: nothing for undo to take back."""
+    """Tells of a choice kept beside the records; undo does not reach it."""
     return Entry(entry=0, at=now(), said=said, state="nothing")
 
 

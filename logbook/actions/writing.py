@@ -11,7 +11,7 @@ from logbook.store.journal import Entry
 
 @contextmanager
 def at_once(store: Store) -> Iterator[None]:
-    """What is read within is still so when it is written: no other program comes between."""
+    """Nothing read within changes before it is written: no other program writes in between."""
     try:
         with store.writing():
             yield

@@ -55,18 +55,18 @@ class _Moment:
     at: float | None
 
     def has(self, when: dt.date | dt.datetime) -> bool:
-        """Whether it had come by then. Times count by the date written in them, where a whole day is meant."""
+        """Whether ``when`` had come by then. Where a whole day is meant, a time counts by the date written in it."""
         if isinstance(when, dt.datetime):
             return when.date() <= self.day if self.at is None else when.timestamp() < self.at
         return when <= self.day if self.at is None else when < self.day
 
     def mask(self, days: NDArray[np.datetime64], at: NDArray[np.float64]) -> NDArray[np.bool_]:
-        """``has``, of columns."""
+        """``has`` for whole columns."""
         return days <= np.datetime64(self.day) if self.at is None else at < self.at
 
 
 class _Past(Snapshot):
-    """What it gives is made from the present snapshot, and kept with itself."""
+    """Made from the present snapshot; keeps its own answers."""
 
     def __init__(self, present: Snapshot, moment: _Moment) -> None:
         super().__init__(present._store, Kept(present._kept.position, present._kept.preferences), moment.day)

@@ -57,7 +57,7 @@ def loaded_black(log: Snapshot, printer: Printer, at: datetime | None = None) ->
 
 
 def same_way_twice(changes: Sequence[Changeover]) -> list[tuple[Changeover, Changeover]]:
-    """Of a printer's changeovers in time order those that follow one the same way: between the two another is missing."""
+    """Pairs of successive changeovers, given in time order, that go the same way: between the two another is missing."""
     return [(one, two) for one, two in pairwise(changes) if one.to_black == two.to_black]
 
 

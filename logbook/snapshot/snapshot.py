@@ -99,7 +99,7 @@ class Snapshot:
         return self._kept.answer((question, self.day), work_out)
 
     def _follow(self) -> None:
-        """What another program wrote since this was taken belongs to the whole of an answer, or to none of it."""
+        """An answer sees all of what another program wrote since this was taken, or none of it."""
         self._kept = _kept_now(self._store)
 
     def all(self, kind: type[R]) -> list[R]:

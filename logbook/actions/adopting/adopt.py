@@ -31,7 +31,7 @@ class Adoption(msgspec.Struct, frozen=True):
 
 
 def look(store: Store, path: Path, answers: Answers, today: date, sheet: str | None = None) -> Adoption:
-    """Read a table; nothing is changed. Where ``answers`` says nothing, what was said of a table with these headings holds."""
+    """Read a table; nothing is changed. What ``answers`` leaves open is answered as for the last table with these headings."""
     read = grid.read(path, sheet)
     kept = preferences.read(store, _KEPT, {}).get(_headings(read))
     return again(store, path.name, read, _joined(msgspec.convert(kept or {}, Answers), answers), today)

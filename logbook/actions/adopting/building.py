@@ -22,9 +22,9 @@ from logbook.records.wording import counted, print_number
 
 ATTEMPT_WITHIN = timedelta(days=14)
 NAMELESS_PRINTER = "the printer of my own table"
-WIDTH_MM = 610.0  # a printer that only a table tells of is at least so wide
+WIDTH_MM = 610.0  # the least width of a printer that only the table tells of
 _OF_PRINT = ("border_mm", "purpose", "edition_number", "edition_size", "ink_ml", "note", "job")
-_OF_ONE = {"id", "number", "price", "edition_number"}  # what the first of several copies bears alone
+_OF_ONE = {"id", "number", "price", "edition_number"}  # of several copies only the first gets these
 _SEEN = ("darkness", "verdict", "shadows", "cast", "flaws", "hours_dry")
 
 
@@ -174,7 +174,7 @@ class Building:
         return Picture(id=id, title=title, file=self._files.get(words(title)))
 
     def _records(self) -> list[Record]:
-        """What is not there yet, in an order in which each refers only to those before it."""
+        """The new records, sorted so that each refers only to earlier ones."""
         fresh = [one for one in self.built if not one.matched]
         there = self._known.prints.keys() | {one.print.id for one in fresh}
         prints, orders = _with_orders(fresh, self._known.orders)

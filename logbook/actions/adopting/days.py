@@ -14,7 +14,7 @@ Order = Literal["day first", "month first"]
 ORDERS: tuple[Order, Order] = ("day first", "month first")
 
 _CLOCK = re.compile(r"(?:^|[T,\s]+)(\d{1,2})[:h](\d{2})(?::(\d{2})(?:\.\d+)?)?\s*([ap])?\.?m?\.?$", re.IGNORECASE)
-_IN_SEQUENCE = 6  # dates of which it is no accident any more that only one order puts them in sequence
+_IN_SEQUENCE = 6  # with so many dates it is no accident that only one order puts them in sequence
 _SERIAL_DAYS = (date(1899, 12, 30), range(20_000, 80_000))  # how spreadsheets count days, for the years 1954 to 2118
 
 

@@ -66,7 +66,7 @@ def same(one: Print) -> Same:
 
 
 def derived_id(*parts: object) -> str:
-    """An id that the same row, or the same name, has each time it comes in."""
+    """An id that stays the same each time the same row or name comes in."""
     return hashlib.sha256("|".join(map(str, parts)).encode()).hexdigest()[:32]
 
 

@@ -13,7 +13,7 @@ from logbook.records.text import plain
 from logbook.records.wording import counted, ink_text
 
 INK = "ink "
-BEFORE = timedelta(minutes=1)  # a new cartridge went in so long before its first reading
+BEFORE = timedelta(minutes=1)  # how long before its first reading a new cartridge counts as put in
 
 
 def nominal_inks(rows: Iterable[Fields]) -> tuple[Ink, ...]:

@@ -94,7 +94,7 @@ class Plan(msgspec.Struct, frozen=True, kw_only=True):
 
 
 def plan(grid: Grid, known: Known, answers: Answers, today: date) -> tuple[Plan, list[Record]]:
-    """What the table would add, and the records of it in an order in which each refers only to those before it."""
+    """What the table would add, and its records, sorted so that each refers only to earlier ones."""
     spoken = {words(word): meant for word, meant in answers.words.items()}
     table = _without_strangers(columns.find(grid, answers.columns, today), spoken, today)
     needed = tuple(_needed(table, answers))

@@ -23,7 +23,7 @@ Counts = NDArray[np.int64]
 
 YEAR_WEEKS = 52
 SEASON_WEEKS = 6
-#: Below so many weeks nothing is known of how they scatter.
+#: With fewer weeks than this nothing is known of how they scatter.
 LEAST_WEEKS = 4
 REDRAWN = 400
 
@@ -70,8 +70,8 @@ class Arrivals(NamedTuple):
         return 1.0 + followed * (float(blocks[0].mean()) / mean - 1.0)
 
     def drawn(self, draw: np.random.Generator, scenarios: int, weeks: int) -> Counts:
-        """Coming weeks drawn from those that were, (scenarios, weeks, 2); the season makes them more or fewer."""
+        """Coming weeks drawn from past ones, (scenarios, weeks, 2), scaled by the season."""
         chosen = self.weeks[draw.integers(0, len(self.weeks), (scenarios, weeks))]
-        # A part of a print is a chance of one: the mean stays what it is.
+        # A fraction of a print becomes the chance of a whole one, which keeps the mean.
         whole: Counts = np.floor(chosen * self.season() + draw.random(chosen.shape)).astype(np.int64)
         return whole

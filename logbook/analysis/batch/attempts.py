@@ -10,7 +10,7 @@ from logbook.analysis.numeric.arrays import NDArray
 
 __all__ = ["LEAST_KEEPERS", "Attempts"]
 
-#: Below so many keepers the log tells nothing, and one print is counted for each.
+#: With fewer keepers than this the log tells nothing, and one print is counted for each.
 LEAST_KEEPERS = 10
 
 
@@ -35,7 +35,7 @@ class Attempts(NamedTuple):
         return self.prints / self.keepers if self.told else 1.0
 
     def drawn(self, draw: np.random.Generator, scenarios: int) -> NDArray[np.float64]:
-        """Prints for each keeper as they may be in truth, (scenarios,): what the counts leave open (Jeffreys' prior)."""
+        """Possible true values of the prints for each keeper, (scenarios,), drawn given the counts (Jeffreys' prior)."""
         if not self.told:
             return np.ones(scenarios)
         kept = draw.beta(self.keepers + 0.5, max(0, self.prints - self.keepers) + 0.5, scenarios)

@@ -31,7 +31,7 @@ Floats = NDArray[np.float64]
 SCENARIOS = 200
 MOST_TRIED = 15
 DAYS_AFTER = 10
-#: Minutes are added up in binary.
+#: Tolerance for sums of minutes, which are floating-point numbers.
 ROUNDING = 1e-9
 
 
@@ -188,7 +188,7 @@ class _Queue:
 
 
 def _money(draw: np.random.Generator, cost: Interval) -> Floats:
-    """What a changeover may cost in truth, (futures,)."""
+    """The cost of a changeover as drawn for each future, (futures,)."""
     spread = draw.normal(size=SCENARIOS) / Z90
     ends = np.where(spread > 0, cost.high - cost.value, cost.value - cost.low)
     return np.asarray(np.maximum(0.0, cost.value + spread * ends))

@@ -143,7 +143,7 @@ class _Stages:
         return self._problem.on(day).options.child
 
     def changeovers(self, tie: int) -> int:
-        """How many changeovers a way makes, from its second measure."""
+        """The number of changeovers on a way through the plan, read from its second measure."""
         return tie // self._per_exchange
 
     def __call__(self, day: int) -> Stage:

@@ -61,7 +61,7 @@ class Daily:
 
     @cached_property
     def options(self) -> DayOptions:
-        """All that can be done."""
+        """Every option of such a day, in every state."""
         return day_options(*self.minutes, self.room)
 
 

@@ -25,7 +25,7 @@ __all__ = ["SAFE", "Keeping", "Promises", "Supply"]
 Floats = NDArray[np.float64]
 
 SCENARIOS = 1_000
-#: A day is safe where a changeover on it keeps the date so often.
+#: A day is safe where a changeover on it keeps the date at least this often.
 SAFE = 0.9
 TINY = 1e-6
 

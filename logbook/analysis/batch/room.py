@@ -12,14 +12,14 @@ __all__ = ["Counts", "DayOptions", "Room", "day_options", "fitting", "options_at
 
 Counts = NDArray[np.intp]
 
-# Minutes are added up in binary: three times 0.1 must still fit in 0.3.
+# Tolerance for floating-point sums: three times 0.1 must still fit in 0.3.
 ROUNDING_MINUTES = 1e-6
 
 
 class Room(NamedTuple):
     """Minutes of a bench day, and what a changeover takes of them; ``begun``: some of the day are gone already.
 
-    What is longer than a bench day takes a whole one, which a day that has begun no longer is.
+    Work longer than a bench day takes a whole day, so it never fits on a day that has begun.
     """
 
     minutes: float

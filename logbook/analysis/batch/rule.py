@@ -31,7 +31,7 @@ Counts = NDArray[np.intp]
 CURVE_TO = 20
 FIRST_GRID, LARGEST_FIRST_GRID, LARGEST_GRID = 96, 144, 324
 MOST_STEPS = 4_000
-# Curves end here, well inside the grid; only where even an empty queue needs more do they go on.
+# Curves end here, well inside the grid, unless even an empty queue needs more.
 SHOWN, SHOWN_IN_LARGE_VOLUMES = 60, 240
 GROWTH = 1.5
 # The bounds of the average cost, and how far it may move with the grid, as a share of it.
@@ -73,8 +73,8 @@ class StandingRule:
     ``value[black, matte, photo]`` are the relative values of the states. ``settled``: a larger grid changes nothing of
     the curves for 0 to 20 waiting prints, nor of the average cost.
 
-    What is best may stay once more just above the number from which on to exchange, where one batch more would not fill
-    its last day. Waiting there would spare less than it takes to explain: the rule is its first number.
+    Just above that number it can be best to stay once more, where one more batch would not fill its last day. That saves
+    very little, so the rule is told by its first number alone.
     """
 
     exchange_from: Counts
@@ -132,8 +132,8 @@ class _Grid:
         return stay, exchange
 
     def improve(self, value: Floats) -> Floats:
-        """The cheaper option everywhere: as ``options``, without arrays of its own for each (a large grid's do not fit the
-        processor's memory, and every one costs a walk through it)."""
+        """The cheaper option in every state. Unlike ``options`` it makes no array for each option: on a large grid those do
+        not fit the processor's cache."""
         ends = self._photo.of_photo(self._matte.of_matte(value))
         ends += self._waiting_cost
         best = np.empty_like(ends)
@@ -156,14 +156,14 @@ def _print_matte(ends: Floats, room: int, into: Floats) -> None:
 
 
 def _print_if_cheaper(ends: Floats, room: int, price: float, best: Floats) -> None:
-    """As ``_print_matte`` at a price, into ``best`` wherever that is the less."""
+    """As ``_print_matte`` at a price; written into ``best`` wherever it is less."""
     np.minimum(best[:room], ends[0] + price, out=best[:room])
     rest = ends[: max(len(ends) - room, 0)] + price
     np.minimum(best[room:], rest, out=best[room:])
 
 
 def _scale(flow: Flow) -> float:
-    """The money that the process is about, for tolerances."""
+    """The scale of the costs, for tolerances."""
     return max(flow.cost_to_matte, flow.cost_to_photo, flow.waiting_cost, 1e-6)
 
 

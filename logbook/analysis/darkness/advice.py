@@ -17,13 +17,13 @@ from logbook.analysis.numeric.interval import Z90, Interval, from_normal
 BRIGHTEN = "brighten_stops"
 #: A print brightened by a stop is a stop lighter, give or take (what the word means; as for the light).
 BRIGHTENING, BRIGHTENING_SD = 1.0, 0.5
-#: Less effect than this and brightening is no way to move a print.
+#: With less effect than this, brightening is no way to move a print.
 LEAST_BRIGHTENING = 0.25
-#: Nothing is suggested further beyond the brightenings tried than this (common practice, no source).
+#: How far a suggestion may go beyond the brightenings tried (common practice, no source).
 MOST_UNTRIED_STOPS = 1.0
 #: An expectation known no better than this (high less low, in stops) supports no suggestion.
 WIDEST_STOPS = 1.0
-#: Fewer judged prints on the paper than this support none.
+#: With fewer judged prints on the paper than this, nothing is suggested.
 FEWEST_ON_PAPER = 3
 
 
@@ -124,9 +124,9 @@ def _current(model: Model, setup: Setup, values: Mapping[str, Value]) -> float:
 
 
 def _with_brightening(model: Model, advice: Advice) -> Advice:
-    """The brightening that leaves the least to be expected of the difference squared.
+    """The brightening with the least expected squared difference.
 
-    Of an effect that is not known well that is a little less than what would bring the mean to zero.
+    Where the effect is not known well, this is a little less than what would bring the mean to zero.
     """
 
     def refused(why: str) -> Advice:

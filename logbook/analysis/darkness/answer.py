@@ -91,7 +91,7 @@ def what_is_missing(judged: Judged) -> str | None:
 
 
 def plain_average(judged: Judged) -> Interval | None:
-    """Mean of the ratings in stops where no model is fitted; None where it would pretend.
+    """Mean of the ratings in stops where no model is fitted; None where it would claim too much.
 
     Ratings that are all alike are known to half a step of the scale; at its open ends nothing is known.
     """

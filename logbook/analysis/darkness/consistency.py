@@ -18,7 +18,7 @@ TextArray = NDArray[np.object_]
 
 #: Fewer ratings than this give no spread worth a number.
 FEWEST_RATINGS = 8
-#: Papers differ in the log of their spread by this much at the least that is reckoned with (common practice, no source).
+#: The least standard deviation assumed between the log spreads of papers (common practice, no source).
 LEAST_DIFFERENCE = 0.1
 
 
@@ -81,7 +81,7 @@ def steadiest(papers: list[PaperConsistency]) -> str | None:
 
 
 def _between(off: NDArray[np.float64], variance: NDArray[np.float64]) -> float:
-    """The variance between papers beyond what each is not known to."""
+    """The variance between papers beyond the uncertainty of each."""
     weight = 1 / variance
     mean = float(weight @ off / weight.sum())
     left = float(weight @ (off - mean) ** 2) - (len(off) - 1)

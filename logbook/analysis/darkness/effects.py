@@ -156,8 +156,8 @@ def contrasts(model: Model, mixed: set[str], bar: Bar) -> Iterator[Contrast]:
 
 
 def _standing(model: Model, name: str, compared: Sequence[Value], seen: Standing, mixed: set[str]) -> Standing:
-    """The standing as seen; open of what cannot be told apart, and not clear where the lux or the white of some is unknown:
-    what is put in its place may be what seems to differ."""
+    """The standing as seen, but open where settings cannot be told apart, and never clear where some lux or white is
+    unknown: the value assumed in its place may be what seems to differ."""
     if name in mixed:
         return "open"
     place = model.place
@@ -167,7 +167,7 @@ def _standing(model: Model, name: str, compared: Sequence[Value], seen: Standing
 
 
 def dependences(model: Model, mixed: set[str]) -> Iterator[Dependence]:
-    """Where a change clearly does other on one black or paper than on the average; of two blacks both are told."""
+    """Where a change clearly does something else on one black or paper than on average; of two blacks both are told."""
     for by in ("black", "paper"):
         tried = [
             (one, change, on)

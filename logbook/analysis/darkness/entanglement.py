@@ -18,7 +18,7 @@ ENTANGLED_FROM = 0.95
 SHARED_FROM = 0.5
 
 
-#: Of a longer log this many prints, evenly spread, say whether a setting belongs to a time of it.
+#: In a longer log this many evenly spread prints tell whether a setting belongs to one part of its time.
 MOST_WEIGHED = 2000
 #: The pair of a setting that was changed once: whatever else changed with time may have done what it seems to do.
 CALENDAR = "calendar"

@@ -26,21 +26,21 @@ IntArray = NDArray[np.int64]
 SCATTER = ScalePrior(math.log(0.2), 0.5, 0.03)
 #: The scale of ratings ends at two stops: no setting moves prints by much more than one.
 SPREADS = SpreadPrior(widest=1.0)
-#: Nor does the average lie far beyond the scale; weaker than one print.
+#: The average does not lie far beyond the scale either; this counts for less than one print.
 AVERAGE_SD = 2.0
 #: The slope on the offset of the light: one stop more light, one stop lighter (Lambert), give or take.
 LIGHT_SLOPE, LIGHT_SLOPE_SD = 1.0, 0.5
 #: What else may have changed on the day a setting was switched for good: a third of a stop (common practice, no source).
 SINCE_SD = 1 / 3
-#: What lasted for fewer prints than this was a trial, and nothing else is taken to have changed with it.
+#: A setting kept for fewer prints than this was a trial: nothing else is assumed to have changed with it.
 FEWEST_SINCE = 30
-#: What prints share is seen where this share of them has it in common with one before; else it is part of their scatter.
+#: A shared effect is estimated where this share of prints has it in common with an earlier one; else it counts as scatter.
 LEAST_SHARING = 0.25
 #: Fewer pictures or days than this say nothing of how much others differ.
 FEWEST_LEVELS = 5
 #: The papers, the most used ones, on which a setting may matter otherwise than on the rest.
 MOST_PAPERS = 12
-#: A log of more bench days is told apart by pairs of days, and so on: what is solved densely stays small.
+#: In a log of more bench days pairs of days count as one, and so on: what is solved densely stays small.
 MOST_DAYS = 2000
 
 

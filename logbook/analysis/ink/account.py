@@ -119,7 +119,7 @@ def _near(log: InkLog, fits: Mapping[str, InkFit], exchange: int, *, back: bool)
     first, last = sorted((at, nearest.at))
     for fit in fits.values():
         within = (fit.draws.at >= first) & (fit.draws.at <= last) & (fit.draws.event != len(log.print_at) + exchange)
-        within &= ~np.isin(fit.draws.kind, (Kind.IDLE, Kind.UNLOGGED))  # when these drew is anybody's guess
+        within &= ~np.isin(fit.draws.kind, (Kind.IDLE, Kind.UNLOGGED))  # nobody knows when these drew
         if np.any(within & (fit.draws.at != nearest.at if back else within)):
             return None
     return nearest

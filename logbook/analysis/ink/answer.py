@@ -89,9 +89,9 @@ def fit_inks(log: InkLog) -> InkUse:
     first = cut_at_losses(first_fits(levels, log.step_percent), log.step_percent)
     missing = log.unlogged.per_logged if log.unlogged is not None else 0.0
     common = variation(first, log.step_percent, missing)
-    # Once more: with rounding shared, less of it passes for prints that differ.
+    # Once more: with rounding shared, less of it is mistaken for differences between prints.
     common = variation(fit_again(first, log.step_percent, common), log.step_percent, missing)
-    # From the first rates again: those that followed the gauge's steps once would follow them closer still.
+    # From the first rates again: rates already fitted to the gauge's steps would follow them even closer.
     fits = steady(_without_series(first), log.step_percent, common)
     del first
     likely = exchange_spread(log, fits, common.prints)
@@ -135,5 +135,5 @@ def _rated(fit: InkFit, together: Joint) -> InkFit:
 
 
 def _without_series(fits: Mapping[str, InkFit]) -> dict[str, InkFit]:
-    """The fits alone: what was fitted is as large as its readings squared, and is let go where it is needed no more."""
+    """The fits without their data, which grow with the square of the readings and are no longer needed."""
     return {ink: replace(fit, series=(), white=None) for ink, fit in fits.items()}

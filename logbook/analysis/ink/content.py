@@ -40,14 +40,14 @@ class Content:
         return self.times.width / (2.0 * Z90 * self.times.value)
 
     def drawn(self, count: int) -> NDArray[np.float64]:
-        """What it may well be, as a share of ``times`` (count,); the same each time."""
+        """Plausible values as a share of ``times`` (count,); the same each time."""
         return np.asarray(np.random.default_rng(count).normal(1.0, self.relative_sd, count))
 
 
 def content_told(weighed: Sequence[Weighed]) -> Content | None:
     """The ratio over all of them (Cochran, Sampling Techniques, 3rd ed. 1977, ch. 6); None without any.
 
-    A reading at either end is off by the gauge's rounding. Three and more tell by how much cartridges differ, if by more.
+    Readings at both ends are off by the gauge's rounding. Three or more cartridges tell whether they differ by more.
 
     >>> content_told([Weighed(312.0, 350.0, 3.5)]).times.value.__round__(3)
     0.891

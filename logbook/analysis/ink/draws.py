@@ -64,7 +64,7 @@ class Timeline:
     """What all inks of a printer share: spans of the changeovers, the cleanings outside them, and the black loaded then.
 
     ``idle`` are the moments at which a day was over and an idle spell ended; ``amount`` (n,) is each print's area, or
-    as much as takes the ink that is noted with it; ``unlogged`` are the areas printed with a black and never logged.
+    the area that would take the ink noted with it; ``unlogged`` are the areas printed with a black and never logged.
     """
 
     spans: tuple[Span, ...]
@@ -149,7 +149,7 @@ def timeline(log: InkLog) -> Timeline:
 
 
 def has_noted_ink(log: InkLog) -> NDArray[np.bool_]:
-    """Which of the log's prints (n,) have their ink noted, so that it is no matter of a rate."""
+    """Which of the log's prints (n,) have their ink noted, so that it needs no rate."""
     return np.asarray(np.isfinite(log.print_ml) & (log.print_ml > 0.0) & (log.print_m2 > 0.0))
 
 

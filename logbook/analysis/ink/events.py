@@ -34,7 +34,7 @@ DAY_SECONDS = 86_400.0
 PARTS_OF_A_DAY = 4
 #: Printers that stood for longer than this clean themselves before they print again (common practice, no source).
 SPELL_DAYS = 4.0
-#: Of fewer spells than this nothing is said.
+#: With fewer idle spells than this they get no rate.
 FEWEST_SPELLS = 3
 #: What joins the names of strengths that share a rate.
 POOLED = " and "

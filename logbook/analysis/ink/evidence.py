@@ -16,7 +16,7 @@ __all__ = ["Evidence", "evidence"]
 
 #: Directions that the readings know less well than this share of the best are not known at all.
 UNKNOWN = 1e-9
-#: However the spreads turn out, so much of an error's variance is left.
+#: The least share of an error's variance that is left, whatever the spreads.
 LEAST_LEFT = 1e-3
 
 

@@ -21,7 +21,7 @@ __all__ = ["exchange_spread"]
 LIKELIEST = 0.04
 #: The spreads that are tried.
 TRIED = np.linspace(0.005, 0.6, 120)
-#: However much of what prints vary by they have in common, so much of the variance is each ink's own.
+#: The least share of the prints' variance that is each ink's own.
 LEAST_OWN = 0.25
 #: Weights below this share of the largest change nothing.
 FAINT = 1e-6

@@ -239,7 +239,8 @@ def _swung(fit: InkFit, common: Variation) -> InkFit:
 def as_run(run: Stretch, fit: InkFit, step: float, common: Variation, *, again: bool) -> Run:
     """A stretch of levels as a run of totals with its error covariances, in ml²; ``again``: given a first fit.
 
-    By what changeovers differ in common, the totals are less sure of where rounding falls; the run's errors hold it not yet.
+    What changeovers differ by in common makes the totals less sure of where rounding falls; the run's errors do not
+    include it yet.
     """
     totals, squares = run.totals(fit.draws), run.squares(fit.draws)
     area = fit.draws.of(Kind.PRINTS)

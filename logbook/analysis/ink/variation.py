@@ -25,7 +25,7 @@ LIKELY_EXCHANGES = 0.07**2
 #: (common practice, no source for the figure).
 LIKELY_SHARE = 0.5
 GIVE_OR_TAKE = 3.0
-#: However closely a fit follows a reading, so much of its variance is left.
+#: The least share of a reading's variance that is left, however closely a fit follows it.
 LEAST_LEFT = 0.3
 
 

@@ -56,7 +56,7 @@ def _why_today(answer: BatchAnswer) -> str:
 
 
 def _work_first(answer: BatchAnswer) -> str:
-    """What is printed today before anything is exchanged; it goes on with an e."""
+    """What is printed today before anything is exchanged, up to the first letter of the word “exchange”."""
     prints = _printed_today(answer)
     return f"Print the {counted(prints, f'{answer.loaded} print')} today; e" if prints else "E"
 

@@ -133,7 +133,7 @@ def rows(prints: Sequence[Print], name_of: Callable[[str, str | None], str]) -> 
 
 
 def _of_sheet(prints: Sequence[Print], name_of: Callable[[str, str | None], str]) -> list[Row]:
-    """What a print's page says elsewhere when all attempts have it in common, so only where they differ."""
+    """Rows that the page shows elsewhere when all attempts agree: here only those that differ."""
     found = [
         _row(field, [name_of(field, getattr(tried, field)) for tried in prints])
         for field in ("picture", "paper", "printer", "screen")

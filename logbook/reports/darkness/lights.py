@@ -22,7 +22,7 @@ from logbook.snapshot import Snapshot
 
 #: So many of the newest prints say what is in use today; what most of them have is the usual one.
 LATELY = 60
-#: Where a run of as many prints has less than this of it, another one was the usual one.
+#: Where it has a smaller share than this of a run of as many prints, another was the usual one.
 HARDLY = 0.3
 #: Fewer prints than this since a change say nothing of now.
 FEWEST_SINCE = 10

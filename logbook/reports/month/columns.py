@@ -35,7 +35,7 @@ class Supplies:
 
 
 def strips_unjudged(prints: columns.Prints) -> columns.Prints:
-    """The prints, no strip with a verdict or a darkness: it is made to be looked at, and nobody keeps or fails it."""
+    """The prints; a strip loses its verdict and its darkness, for nobody keeps or fails it."""
     strip = prints.purpose == "strip"
     verdict = prints.verdict.copy()
     verdict[strip] = None

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 Model = TypeVar("Model")
 
-SECONDS_BETWEEN_LOOKS = 0.3  # sooner than that, an answer is there before anybody could read what is done for it
+SECONDS_BETWEEN_LOOKS = 0.3  # an answer that comes sooner leaves no time to read what is being done for it
 UNTOLD = "working it out"
 READ_ON: list[BindingType] = [
     Binding("j,down", "read_on(1)", show=False),

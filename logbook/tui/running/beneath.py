@@ -32,7 +32,7 @@ Piece = tuple[int, int, Strip]
 
 
 def _lenient(encoding: str) -> Callable[[], codecs.IncrementalDecoder]:
-    """Bytes that are no text, as a terminal of another encoding sends them, are a sign that stands for them."""
+    """Bytes that are no text, as a terminal of another encoding sends them, become a replacement sign."""
     return partial(codecs.getincrementaldecoder(encoding), "replace")
 
 

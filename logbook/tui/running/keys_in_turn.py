@@ -44,7 +44,7 @@ class Reads(Protocol):
 
 
 class KeyDone(Message):
-    """Whatever the key before it did is done."""
+    """Everything that the key before it set off is done."""
 
     def __init__(self, number: int, laps: int = 0) -> None:
         super().__init__()

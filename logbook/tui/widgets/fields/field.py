@@ -76,15 +76,15 @@ class Field(Widget):
         self.starts_with(value)
 
     def starts_with(self, value: Any) -> None:
-        """What is shown by now stands for ``value``."""
+        """Take what is shown now as standing for ``value``."""
         self._given, self._shown = value, self.draft()
 
     def read(self) -> Any:
-        """What is shown, as a value."""
+        """The value of what is shown."""
         raise NotImplementedError
 
     def as_draft(self, value: Any) -> Any:
-        """What ``draft`` gives where the field shows that value."""
+        """What ``draft`` returns when the field shows that value."""
         return value
 
     def draft(self) -> Any:
