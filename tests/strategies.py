@@ -12,7 +12,7 @@ from logbook.records.codec import from_mapping
 from logbook.records.declared import Declared, fields_of
 from logbook.records.settings import SETTINGS
 
-LARGEST = 5_000  # few limits are reached by anybody; what lies far beyond would crowd out what people type
+LARGEST = 5_000  # hardly anybody reaches the limits; larger values would crowd out what people type
 INKS = ("matte_black", "photo_black", "cyan", "=grey", "grey_2 80")  # every printer has them, in some order
 
 characters = st.characters(exclude_categories=["Cs", "Cc"], include_characters="\t\n")

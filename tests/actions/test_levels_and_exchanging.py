@@ -187,7 +187,7 @@ def test_the_black_that_comes_counts_by_its_last_level_where_the_display_hid_it(
 
 
 def test_a_round_that_stands_as_it_came_in_is_saved_as_it_is(bench: Store) -> None:
-    """Levels that came in by another way may rise: what was not touched is nobody's fault here."""
+    """Levels that came in another way may rise: only levels that are touched are refused."""
     rounds = [
         Gauge(id=str(day), printer="printer", at=MORNING + timedelta(days=day), levels={"grey": 20.0 + day}) for day in (0, 9)
     ]

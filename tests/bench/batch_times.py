@@ -64,7 +64,7 @@ def our_seconds() -> tuple[list[float], list[int]]:
 
 
 def exhaustive_seconds() -> tuple[dict[int, float], float]:
-    """Processor seconds of trying every plan, by the number of orders; the power of ten of those for 80, if it goes on so."""
+    """Processor seconds of trying every plan, by the number of orders; extrapolated to 80 orders, as a power of ten."""
     times = {}
     for count in (2, 3, 4, 5):
         began = time.process_time()

@@ -156,7 +156,7 @@ def _finished(year: Year, order: OpenOrder, day: dt.date) -> None:
 
 
 def _printed(morning: Morning, exchange: bool) -> list[OpenOrder]:
-    """The day's work: all of it where it fits; with a changeover, else, what presses of the loaded black, then the other."""
+    """The day's work: all of it where it fits; else, with a changeover, what is urgent of the loaded black, then the other."""
     queues = in_sequence(morning.orders)
     own, other = queues[morning.loaded], queues[other_black(morning.loaded)]
     if not exchange:

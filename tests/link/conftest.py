@@ -46,7 +46,7 @@ def running(command: list[str], log: Path, **environment: str) -> Iterator[subpr
 
 
 def wait_for(address: Address, process: subprocess.Popen[bytes], log: Path) -> None:
-    """Until the server answers; skips the test where it can't run here."""
+    """Wait until the server answers; skip the test where it can't run here."""
     end = time.monotonic() + STARTS_WITHIN_S
     while time.monotonic() < end and process.poll() is None:
         try:
@@ -121,7 +121,7 @@ def snmp_printer(tmp_path: Path) -> Iterator[Agent]:
         f"--cache-dir={tmp_path / 'cache'}",
         f"--agent-udpv4-endpoint=127.0.0.1:{port}",
     ]
-    if os.geteuid() == 0:  # as root it wants to become somebody, who could not read this Python
+    if os.geteuid() == 0:  # as root it would become another user, who cannot read this Python
         command += [f"--process-user={getpass.getuser()}", f"--process-group={grp.getgrgid(os.getegid()).gr_name}"]
     log = tmp_path / "snmpsim.log"
     with running(command, log) as process:

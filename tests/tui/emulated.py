@@ -36,7 +36,7 @@ class Emulated:
 
     def _put(self, letter: str) -> None:
         row, end = self.cells[self._y], min(self._x + cell_len(letter), self.columns)
-        if row[self._x][0] == "" and self._x > 0:  # of a letter of two cells no half is left
+        if row[self._x][0] == "" and self._x > 0:  # half a letter of two cells becomes a blank
             row[self._x - 1] = (" ", row[self._x - 1][1])
         if end < self.columns and row[end][0] == "":
             row[end] = (" ", row[end][1])

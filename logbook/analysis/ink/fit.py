@@ -185,7 +185,7 @@ def _fits(fits: Mapping[str, InkFit]) -> dict[str, InkFit]:
 
 
 def _tells_spread(data: Whitened) -> bool:
-    """Whether there are more readings than rates: else these follow any reading, and nothing is left to tell a spread."""
+    """Whether there are more readings than rates: else the rates fit any readings, and nothing is left to tell a spread."""
     return len(data.observed) > int(np.count_nonzero(np.any(data.design != 0.0, axis=0)))
 
 
@@ -208,9 +208,9 @@ def _scale(fit: InkFit, data: Whitened | None) -> float:
 
 
 def _modest(fit: InkFit, data: Reduced) -> Reduced:
-    """What the data say, held against taking much for the printer's own that prints may have drawn as well.
+    """What the data say, with a prior against taking for the printer's own what prints may have drawn.
 
-    Held any closer, the first rates of prints are too high, and the readings that share their rounding are mistaken.
+    A tighter prior makes the first rates of prints too high, and the wrong readings then share their rounding.
     """
     own = [n for n, column in enumerate(fit.draws.columns) if column in ITS_OWN]
     rows = np.zeros((len(own), len(fit.draws.columns)))

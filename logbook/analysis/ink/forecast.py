@@ -14,7 +14,7 @@ from logbook.analysis.numeric.interval import Z90, Interval
 
 __all__ = ["Level", "days_left", "level_now", "square_metres_left", "weekly_ml"]
 
-#: The present pace is that of so many weeks; fewer than the least say nothing.
+#: The present pace is that of the last weeks, at most and at least this many.
 PACE_WEEKS, LEAST_WEEKS = 13, 3
 WEEK_SECONDS = 7 * 86_400.0
 

@@ -21,7 +21,7 @@ from logbook.analysis.numeric.truncated import truncated_normal
 __all__ = ["Joint", "interval_of", "joint"]
 
 DRAWS = 2_000
-#: Values that stand for all that a spread may well be.
+#: How many values stand for the distribution of a spread.
 SPREADS = 5
 #: The draws are made in so many parts, each of one option and one spread.
 PARTS = 20
@@ -37,7 +37,7 @@ NOTHING = 0.8
 CLEANING, CLEANING_SPREAD = 20.0, 0.5
 #: The average by which all inks take more on photo papers; it stands last.
 PHOTO: Column = "photo against matte"
-#: What is not pooled may be anything up to a few of these (ml).
+#: Standard deviation (ml) of the wide prior of what is not pooled.
 ANYTHING = 1e3
 #: A spread over the inks is never less than this share of what is usual.
 LEAST = 0.02

@@ -19,7 +19,7 @@ __all__ = ["Batch", "Unlogged", "days_unlogged", "share_unlogged"]
 #: else what is missing there would seem to follow what is not.
 DAYS_AROUND = 30
 DAY_SECONDS = 86_400.0
-#: A larger share says that hardly anything was logged, and is taken for this.
+#: The largest share: a larger one, where hardly anything was logged, is set to this.
 MOST = 0.9
 
 

@@ -1,5 +1,4 @@
-"""Arrays in type annotations, as numpy.typing has them: that part of numpy takes its time to load, and the first screen shows
-what the analyses found."""
+"""Arrays for type annotations, as in numpy.typing, which is too slow to load for the first screen."""
 
 from collections.abc import Sequence
 from typing import Any, TypeVar

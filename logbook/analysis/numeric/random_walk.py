@@ -143,7 +143,7 @@ def whitened(runs: Sequence[Run]) -> Whitened:
 
 
 def reduced(data: Whitened, factor: float) -> Reduced:
-    """The data's say about the rates when the walk has this factor (generalised least squares)."""
+    """What the data say about the rates when the walk has this factor (generalised least squares)."""
     weight = 1.0 / np.sqrt(1.0 + factor * data.growth)
     both = np.column_stack([data.design, data.observed]) * weight[:, None]
     triangle = np.linalg.qr(both, mode="r")

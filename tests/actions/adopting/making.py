@@ -1,4 +1,4 @@
-"""Tables of every form, made as small as they may be."""
+"""Tables of every file format, as small as they can be."""
 
 import csv
 import io
@@ -24,7 +24,7 @@ def write(path: Path, text: str, form: str) -> Path:
 
 
 def workbook(path: Path, sheets: dict[str, Rows]) -> None:
-    """An .xlsx file; what looks like a number is one."""
+    """An .xlsx file; a cell that looks like a number is written as one."""
     with xlsxwriter.Workbook(path, {"strings_to_numbers": True, "strings_to_formulas": False}) as book:
         for name, rows in sheets.items():
             sheet = book.add_worksheet(name)

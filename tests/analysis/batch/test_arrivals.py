@@ -18,7 +18,7 @@ def weeks(seed: int, number: int = 52, mean: float = 1.5, lot: int = 4) -> Count
 def test_intervals_hold_the_true_rate_though_orders_come_in_waves() -> None:
     truth = 1.5 * 2.5 / 5
     held = [not Arrivals(weeks(seed), 5.0).rates()["matte"].excludes(truth) for seed in range(300)]
-    # The season's factor is 1 where there is none, but for chance; nine in ten are promised.
+    # There is no season, so its factor should be 1: nine intervals in ten are promised to hold the truth.
     assert 0.82 <= np.mean(held) <= 0.96
 
 

@@ -15,5 +15,5 @@ def test_the_quantile_is_close_to_the_exact_one(freedom: int) -> None:
 
 @pytest.mark.parametrize(("freedom", "tolerance"), [(10, 3e-6), (20, 1e-7), (40, 3e-9)])
 def test_the_error_of_the_expansion_falls_with_the_fifth_power_of_the_degrees(freedom: int, tolerance: float) -> None:
-    """What a wrong figure in one of its four terms would not do."""
+    """A wrong figure in one of its four terms would miss these tolerances."""
     assert t_quantile(freedom) == pytest.approx(stats.t.ppf(0.95, freedom), abs=tolerance)

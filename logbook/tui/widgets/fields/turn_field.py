@@ -116,5 +116,5 @@ class TurnField(Field):
 
 
 def _same(one: Any, other: Any) -> bool:
-    """Equal, and not a truth value beside a number."""
+    """Whether both are equal; ``True`` and 1 are not."""
     return bool(one == other) and isinstance(one, bool) is isinstance(other, bool)

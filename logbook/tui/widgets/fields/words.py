@@ -7,7 +7,7 @@ from textual.widgets import Static
 
 
 class Words(Static):
-    """A line or more of words. Whole forms are laid out anew where one grows, so it says so only where it may."""
+    """A line or more of words. It asks for a new layout, which lays out the whole form, only where its size may change."""
 
     def __init__(self, words: str = "", *, id: str | None = None, classes: str | None = None) -> None:
         self._said = Content(words)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from textual.content import Content
 
 GAP = 2
-LEAST_TELLING = 8  # in fewer cells no middle of a name can be told
+LEAST_TELLING = 8  # in fewer cells there is no room to show where alike names differ
 
 
 @dataclass(frozen=True)
