@@ -62,7 +62,7 @@ def test_a_scanned_wedge_says_what_it_is_and_is_logged_as_that(tmp_path: Path, s
 
 def test_what_leads_to_no_record_is_said(store: Store) -> None:
     for sheet, step, why in (
-        (None, 8, "no wedge's code"),
+        (None, 8, "the code on this sheet can.t be read"),
         (SHEET, None, "no dark step"),
         (SHEET, 8, "is not one in the logbook"),
     ):

@@ -32,7 +32,7 @@ MOST: dict[str, tuple[int, Callable[[Snapshot], object]]] = {
     "readings": (14, lambda log: readings.readings_behind(log, readings.Asked("all"))),
     "batch": (19, batch.answer),
     "verdict": (17, batch.batch_due),
-    "month": (21, month.answer),
+    "month": (23, month.answer),
 }
 
 

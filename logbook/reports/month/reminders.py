@@ -103,10 +103,10 @@ def _reference(log: Snapshot, recent: columns.Prints, on: dt.date) -> Iterator[R
         return
     if not found.begun:
         why = "no print is judged again every month, so the eye cannot be told from the printer"
-        text = f"{why}: R in Tone begins with {found.called}"
+        text = f"{why}: V in Tone begins with {found.called}"
         yield Reminder(kind="reference", id=found.print, text=text)
     elif (weeks := (on - found.last).days // 7) >= REFERENCE_WEEKS:
-        text = f"the reference print, {found.called}, was last judged {weeks} weeks ago: R in Tone judges it again"
+        text = f"the reference print, {found.called}, was last judged {weeks} weeks ago: V in Tone judges it again"
         yield Reminder(kind="reference", id=found.print, text=text)
 
 

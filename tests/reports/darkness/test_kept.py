@@ -86,7 +86,7 @@ def test_month_reminds_of_the_reference_print(bench: Store) -> None:
     def told() -> list[str]:
         return [one.text for one in month.answer(take(bench, day)).reminders if one.kind == "reference"]
 
-    assert [("R in Tone begins with #0003" in one) for one in told()] == [True]
+    assert [("V in Tone begins with #0003" in one) for one in told()] == [True]
     old = [Judgement(id=f"old {n}", print="p0", at=MORNING - timedelta(days=n), darkness=0) for n in (40, 80)]
     journal.write(bench, "old looks", save=list(old))
     assert told() == []

@@ -31,7 +31,7 @@ INSTEAD = "Write it with logbook measure --beside --to chart.png, and show that 
 class ShowTheChart(Command):
     """Fill the screen with the chart: hang a printed strip or wedge beside it, and take both in one shot for its darkness."""
 
-    key, label, scope, hinted = "b", "chart beside the print", "prints", False
+    key, label, scope, hinted = "B", "chart beside the print", "prints", False
 
     async def run(self, app: Shell) -> None:
         app.push_screen(BesideChart(app.settings.pictures))
@@ -40,7 +40,7 @@ class ShowTheChart(Command):
 class BesideChart(ModalScreen[None]):
     """The chart, or a sentence that says why this terminal cannot show it. Any key takes it away."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,q,space,b", "dismiss", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,q,space,B", "dismiss", show=False)]
     DEFAULT_CSS = """
     BesideChart { background: #ffffff; }
     BesideChart > * { width: 1fr; height: 1fr; }

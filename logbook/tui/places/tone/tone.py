@@ -88,7 +88,7 @@ class PlanTest(Command):
 class JudgeTheReference(Command):
     """Judge the reference print again: one kept print, looked at every month, tells your eye and lamp from the printer."""
 
-    key, label, scope = "R", "reference print", "tone"
+    key, label, scope = "V", "reference print", "tone"
 
     async def run(self, app: Shell) -> None:
         from logbook.tui.commands.open_form import open_form
@@ -104,7 +104,7 @@ class Tone(Place["Answer"]):
     the truth nine times in ten, and the dots behind are the prints as they were judged. Left of ┊ is darker.
     Of a light, a screen or a paper ● is what is left once lux, cd/m² and the paper's white are allowed for.
     “● clear” makes a clear difference, “◐ leaning” probably does, “○ open” is not known.
-    Enter opens the prints of a line; T lists four small prints that would tell more. R judges the reference print again:
+    Enter opens the prints of a line; T lists four small prints that would tell more. V judges the reference print again:
     one good print that is kept beside the bench and looked at every month tells your eye and your lamp from the printer.
     [ and ] go from paper to paper; z changes the period; tab shows darkness over time, then what was advised, what was
     done and how it came out.

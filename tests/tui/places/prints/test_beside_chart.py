@@ -43,7 +43,7 @@ async def test_a_key_fills_the_screen_with_the_chart_and_another_takes_it_away(
     async with opened(studio, size=(160, 45)) as pilot:
         await app_of(pilot).push_screen(PrintPage("one"))
         await settled(pilot)
-        await press(pilot, "b")
+        await press(pilot, "B")
         pixels = drawn(app_of(pilot).screen.query_one(HalfCells))
         assert np.array_equal(pixels, screen_page((160, 90)).pixels)
         Image.fromarray(np.round(20 + np.kron(pixels, np.ones((11, 9, 1))) * 0.8).astype(np.uint8)).save(tmp_path / "shot.png")
@@ -57,7 +57,7 @@ async def test_a_terminal_too_small_for_it_says_what_to_do(opened: Opened, studi
     async with opened(studio, size=(80, 24)) as pilot:
         await app_of(pilot).push_screen(PrintPage("one"))
         await settled(pilot)
-        await press(pilot, "b")
+        await press(pilot, "B")
         assert isinstance(app_of(pilot).screen, BesideChart)
         said = " ".join(shown(pilot).split())
         assert "The chart needs 128 columns and 36 rows here, and there are 80 and 24" in said

@@ -178,7 +178,7 @@ async def test_r_judges_the_reference_print_again(opened: Opened, tmp_path: Path
         looks = [Judgement(id=f"look {n}", print="kept", at=kept_one.at + timedelta(days=14 * n), darkness=0) for n in (0, 2)]
         journal.write(store, "looked at", save=list(looks))
     async with opened(studio) as pilot:
-        await press(pilot, "3", "R")
+        await press(pilot, "3", "V")
         assert isinstance(app_of(pilot).screen, JudgeForm)
         await press(pilot, "-", "enter")
     with open_store(studio) as store:
