@@ -14,21 +14,20 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from logbook.actions import clashes, foretelling, log_print, queue
+from logbook.actions import log_print
 from logbook.actions.log_print import PrintForm
-from logbook.actions.picture_folder import picture_in
 from logbook.actions.typed_path import typed_path
 from logbook.records import Picture, Print
 from logbook.records.declared import Declared
 from logbook.records.refusal import Refused
 from logbook.records.settings import SETTINGS, Setting, Settings
 from logbook.records.units import borders_text, meant_unit, parse_borders
-from logbook.store import reading
 from logbook.tui.commands.command import Command, bindings
 from logbook.tui.commands.look_at_picture import LookAtPicture
 from logbook.tui.forms import offers
 from logbook.tui.forms.commands import FORM_COMMANDS
 from logbook.tui.forms.declared import field_for, turning_field_for
+from logbook.tui.forms.print import asked
 from logbook.tui.forms.print.fields import FURTHER, edition_field, field_name, setting_fields
 from logbook.tui.forms.print.words import differs_words, takes_words
 from logbook.tui.forms.record_form import RecordForm, by_name_alone
@@ -40,11 +39,7 @@ from logbook.tui.widgets.fields.text_field import ParsedField, size_field
 from logbook.tui.widgets.fields.words import Words
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from logbook.actions.clashes import Clash, SheetUse
-    from logbook.actions.queue import Waiting
-    from logbook.records import Record
     from logbook.reports.darkness.model import AdviceAnswer
     from logbook.snapshot import Snapshot
     from logbook.store import Store
@@ -145,7 +140,7 @@ class PrintFormScreen(RecordForm):
     async def _take_file(self, picker: PickerField, path: Path) -> None:
         """Offer the file's picture, and choose it; nothing is saved before the print is."""
         try:
-            picture, known = await self.logbook.desk.run(partial(_file_read, path=path))
+            picture, known = await self.logbook.desk.run(partial(asked.file_read, path=path))
         except Refused as refused:
             self.logbook.say(refused.what)
             return
@@ -263,8 +258,8 @@ class PrintFormScreen(RecordForm):
         """Another picture: its last print's size and edition here, else the size as it is shaped; its brightening."""
         if self.model.known is not None or {"size", "edition_number", "brighten_stops"} <= self._typed:
             return
-        asked = partial(_of_the_picture, form=self.as_typed(), new=self.picture_of_a_file())
-        self._give_what_is_the_pictures(await self.logbook.desk.run(asked))
+        question = partial(asked.of_the_picture, form=self.as_typed(), new=self.picture_of_a_file())
+        self._give_what_is_the_pictures(await self.logbook.desk.run(question))
         self._look_up()
 
     def _give_what_is_the_pictures(self, form: PrintForm) -> None:
@@ -281,8 +276,8 @@ class PrintFormScreen(RecordForm):
         paper = self._paper()
         if paper is None:
             return
-        asked = partial(_start_on, paper=paper, typed=self.as_typed(), new=self.picture_of_a_file())
-        form, stock = await self.logbook.desk.run(asked)
+        question = partial(asked.start_on, paper=paper, typed=self.as_typed(), new=self.picture_of_a_file())
+        form, stock = await self.logbook.desk.run(question)
         if self.model.known is None and self.model.before is None and self.model.job is None:
             self._give_what_is_the_pictures(form)
         self.field("stock", PickerField).set_options(stock)
@@ -299,7 +294,7 @@ class PrintFormScreen(RecordForm):
         form = self.as_typed(strict=True)
         now, known = self.logbook.now().replace(microsecond=0), self.model.known
         timed = form if form.at is not None else msgspec.structs.replace(form, at=now)
-        saving = partial(_save, form=timed, new=tuple(self.along), known=known, job=self.model.job, insist=self.insists)
+        saving = partial(asked.save, form=timed, new=tuple(self.along), known=known, job=self.model.job, insist=self.insists)
         return partial(saving, foretold=self._said_of(form))
 
     def _said_of(self, form: PrintForm) -> AdviceAnswer | None:
@@ -339,7 +334,7 @@ class PrintFormScreen(RecordForm):
     @work(group="look-up", exclusive=True)
     async def _advise(self, paper: str) -> None:
         form = self.as_typed()
-        told = await self.logbook.study.run(partial(_advice, paper=paper, settings=form.settings))
+        told = await self.logbook.study.run(partial(asked.advice, paper=paper, settings=form.settings))
         self.logbook.say("")
         await self.app.push_screen(Told(f"A next print on {self._name_of(paper)}, set like this", told))
 
@@ -354,9 +349,9 @@ class PrintFormScreen(RecordForm):
         editing = known and known.id
         if self._log is None or self._log_version != self.logbook.version:
             self._log_version = self.logbook.version
-            self._log = await self.logbook.desk.run(partial(_for_checks, form=form, editing=editing))
+            self._log = await self.logbook.desk.run(partial(asked.for_checks, form=form, editing=editing))
         new = self.picture_of_a_file()
-        looking = partial(_look, log=self._log, form=form, editing=editing, now=self.logbook.now(), new=new)
+        looking = partial(asked.look, log=self._log, form=form, editing=editing, now=self.logbook.now(), new=new)
         use, self._found = await self.logbook.desk.run(looking)
         self._show(use, form)
         self.show_clashes()
@@ -366,7 +361,7 @@ class PrintFormScreen(RecordForm):
     async def _expect(self, form: PrintForm) -> None:
         """What the log expects of the print as it is typed, worked out on the study's thread once the keys rest."""
         await asyncio.sleep(KEYS_REST_S)
-        line, advice = await self.logbook.study.run(partial(_expected, form=form)) if form.paper else ("", None)
+        line, advice = await self.logbook.study.run(partial(asked.expected, form=form)) if form.paper else ("", None)
         self._foretold = (form, advice) if advice is not None else None
         self._expected.say(line)
 
@@ -379,81 +374,3 @@ class PrintFormScreen(RecordForm):
     def _name_of(self, record_id: str) -> str:
         known = (option for options in self.model.options.values() for option in options)
         return next((option.name for option in known if option.id == record_id), "another")
-
-
-def _file_read(store: Store, path: Path) -> tuple[Picture, bool]:
-    """The picture of a file, and whether the log has it just so."""
-    picture = picture_in(store, path)
-    return picture, reading.get(store, Picture, picture.id) == picture
-
-
-def _of_the_picture(store: Store, form: PrintForm, new: Picture | None) -> PrintForm:
-    return log_print.for_picture(store, form, new)
-
-
-def _start_on(store: Store, paper: str, typed: PrintForm, new: Picture | None) -> tuple[PrintForm, Options]:
-    """How a print on that paper starts: like the last one on it, but of the picture that was typed."""
-    last = log_print.starting_form(store, paper)
-    size = last if last.width_mm and last.height_mm else typed
-    of_the_picture = msgspec.structs.replace(last, picture=typed.picture, width_mm=size.width_mm, height_mm=size.height_mm)
-    return log_print.for_picture(store, of_the_picture, new), offers.open_stock(store, paper)
-
-
-def _advice(store: Store, paper: str, settings: dict[str, Setting]) -> list[str]:
-    from logbook.reports.darkness.advice import Advised, known_settings
-    from logbook.reports.darkness.answer import advise
-    from logbook.snapshot import take
-
-    log = take(store)
-    return advise(log, Advised(paper, known_settings(log, settings)))
-
-
-def _expected(store: Store, form: PrintForm) -> tuple[str, AdviceAnswer | None]:
-    """One line of what to expect, and the advice it is from; nothing where the log cannot say."""
-    from logbook.reports.darkness.advice import Advised, NoAdvice, advice_for, known_settings
-    from logbook.reports.darkness.advice_words import expected_line
-    from logbook.reports.darkness.columns import names
-    from logbook.snapshot import take
-
-    log = take(store)
-    try:
-        asked = Advised(str(form.paper), known_settings(log, form.settings), form.picture, log.day)
-        advice = advice_for(log, asked)
-    except NoAdvice:
-        return "", None
-    return expected_line(advice, names(log)), advice
-
-
-def _for_checks(store: Store, form: PrintForm, editing: str | None) -> Snapshot:
-    from logbook.snapshot import take
-
-    return clashes.for_checks(take(store), form, editing)
-
-
-def _look(
-    _: Store, log: Snapshot, form: PrintForm, editing: str | None, now: datetime, new: Picture | None
-) -> tuple[SheetUse | None, Sequence[Clash]]:  # fmt: skip
-    return clashes.sheet_use(log, form, editing), clashes.clashes(log, form, editing, now, new)
-
-
-def _save(
-    store: Store,
-    form: PrintForm,
-    new: Sequence[Record],
-    known: Print | None,
-    job: Waiting | None,
-    insist: bool,
-    foretold: AdviceAnswer | None,
-) -> Entry:
-    try:
-        if job is not None:
-            made = [record for record in job.new if record.id == form.picture]
-            return queue.confirm(store, job, form, [*made, *new])
-        if known is None:
-            logged = log_print.log(store, form, new=new)
-            if foretold is not None:
-                foretelling.keep(store, logged.print, foretold.print_stops, foretold.set.get(log_print.BRIGHTENING))
-            return logged.entry
-        return log_print.correct(store, known, form, new=new, insist=insist).entry
-    except Refused as refused:
-        raise type(refused)(refused.where.removeprefix("settings."), refused.what) from None

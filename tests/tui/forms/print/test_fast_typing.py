@@ -13,7 +13,7 @@ from textual.pilot import Pilot
 
 from logbook.records import Print
 from logbook.store import open_store, reading
-from logbook.tui.forms.print import form as print_form
+from logbook.tui.forms.print import asked
 from tests.studio import MORNING, furnish, print_out, sheet
 from tests.tui.conftest import Opened
 from tests.tui.screens import app_of, press, settled
@@ -64,12 +64,12 @@ async def test_a_burst_logs_what_slow_keys_log(opened: Opened, two_papers: Path,
         slow = logged(two_papers)
         assert slow["paper"] == "baryta" and slow["settings"]["profile"] == "baryta-1" and slow["stock"] == "glossy-roll"
         await press(pilot, "u")
-        quickly = print_form._start_on
+        quickly = asked.start_on
 
         def slowly(*told: Any, **more: Any) -> Any:
             time.sleep(0.1)
             return quickly(*told, **more)
 
-        monkeypatch.setattr(print_form, "_start_on", slowly)
+        monkeypatch.setattr(asked, "start_on", slowly)
         await all_at_once(pilot, two_papers, KEYS)
     assert logged(two_papers) == slow
