@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import select
 import signal
 import threading
 from concurrent.futures import wait
@@ -13,23 +14,34 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from logbook.tui.shell import Shell
 
+STANDARD_INPUT = 0
 SECONDS_TO_KEEP = 60.0
 SECONDS_TO_LEAVE = 3.0
 
 
 def listen(app: Shell) -> None:
     """Leave in order when the terminal goes away or the system asks; call it on the loop that runs ``app``."""
-    loop = asyncio.get_running_loop()
+    loop, once = asyncio.get_running_loop(), iter([app])
 
     def told(number: int, frame: object) -> None:
         # A closing terminal sends "continue" right behind; Textual would take that for a return from the background
         # and start to write to what is gone.
         signal.signal(signal.SIGCONT, signal.SIG_IGN)
-        loop.call_soon_threadsafe(leave, app)
+        for still_there in once:
+            loop.call_soon_threadsafe(leave, still_there)
+
+    def gone() -> None:
+        with suppress(OSError, RuntimeError):  # a terminal that can't be waited for; or the program ended by itself
+            terminal = select.poll()
+            terminal.register(STANDARD_INPUT, 0)  # its end alone
+            terminal.poll()
+            loop.call_soon_threadsafe(told, signal.SIGHUP, None)
 
     with suppress(ValueError):  # not the main thread: whoever runs the program there hears the signals
         for number in (signal.SIGTERM, signal.SIGHUP):
             signal.signal(number, told)
+        if os.isatty(STANDARD_INPUT):  # one that is not the session's own goes without a signal
+            threading.Thread(target=gone, name="hang-up", daemon=True).start()
 
 
 def leave(app: Shell) -> None:

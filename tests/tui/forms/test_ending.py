@@ -160,3 +160,14 @@ async def test_what_comes_for_a_form_that_has_gone_is_dropped(opened: Opened, st
         await settled(pilot)
         assert app.is_running and app.return_code is None
         assert not app.is_open(form)
+
+
+def test_a_terminal_taken_away_without_a_signal_ends_it_too(tmp_path: Path) -> None:
+    started = Started(with_a_print(tmp_path / "studio.db"))
+    try:
+        started.wait_for(b"Shelf")
+        for end in (started.ours, started._theirs):
+            os.dup2(os.open(os.devnull, os.O_RDWR), end)
+        assert started.program.wait(LIMIT_SECONDS) == 0
+    finally:
+        started.close()
