@@ -151,6 +151,8 @@ class LogbookApp(Beneath):
 
     async def on_event(self, event: events.Event) -> None:
         """Textual's way of events, but for keys: each waits until the one before it is done."""
+        if isinstance(event, events.Key) and event.key == "ctrl+j":  # so enter comes that was pressed before the program began
+            event = events.Key("enter", "\r")
         if not isinstance(event, events.Key) or event.is_forwarded:
             await super().on_event(event)
         elif self.keys_in_turn.takes(event):
