@@ -115,7 +115,6 @@ class Tone(Place["Answer"]):
     HINTS = ("paper-after", "other-period", "show-trend", "plan-test", "judge-it", "undo")
     SLOW = True
     DEFAULT_CSS = """
-    Tone.-low #said { max-height: 6; }
     Tone #head { height: auto; color: $quiet; }
     Tone #said { height: auto; max-height: 8; padding: 0 0 1 0; }
     Tone #marks { height: auto; max-height: 4; color: $quiet; display: none; }
@@ -220,9 +219,9 @@ class Tone(Place["Answer"]):
         else:
             said = [
                 opening(answer, brief=low),
-                effects_sentence(answer, most=2) if low else effects_sentence(answer),
+                effects_sentence(answer, most=1) if low else effects_sentence(answer),
                 *light_sentences(answer),
-                *advice_sentences(answer)[:1],
+                *([] if low else advice_sentences(answer)[:1]),
             ]
         return Content("\n".join(plain(one) for one in said if one))
 
